@@ -1,0 +1,6 @@
+"""`python -m advisor` is the same door as the command `pitch-advisor`."""
+import sys
+
+from advisor.cli import main
+
+sys.exit(main())

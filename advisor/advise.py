@@ -1,0 +1,49 @@
+"""The whole way from a case to its advice: one world, all engines at hand, one answer."""
+from __future__ import annotations
+
+from advisor.decide.advice import Advice
+from advisor.decide.options import decide_all
+from advisor.engine.driver import evaluate
+from advisor.engine.plain import PlainEngine
+from advisor.engine.rete import ReteEngine, available
+from advisor.facts.world import World
+from advisor.faults import Disagreement
+from advisor.load.base import find_folder
+from advisor.load.cache import load_base
+
+
+class Advisor:
+    """A loaded rule base with its engines. Stateless between calls to `advise`."""
+
+    def __init__(self, folder=None):
+        self.base, code = load_base(folder or find_folder("rules"))
+        self.plain = PlainEngine(self.base.rules, self.base.strata, code)
+        self.engines = [self.plain]
+        if available():
+            self.engines.append(ReteEngine(self.base.rules, self.base.strata, self.base.vocabulary))
+
+    def world(self, case) -> World:
+        """The world of a case's facts."""
+        world = World(self.base.vocabulary, case.names)
+        for fact in case.facts.values():
+            world.state(fact)
+        return world
+
+    def run(self, case, engines=None):
+        """(outcome, choices) of a case; raises Disagreement when the engines differ."""
+        topics, choices = frozenset(case.topics), {}
+
+        def decide(base, world, instances):
+            choices.update(decide_all(base, world, instances, topics))
+
+        try:
+            outcome = evaluate(self.base, engines or self.engines, self.world(case), topics, decide)
+        except Disagreement as error:
+            error.facts = [[f.entity, f.key, f.text, f.said_by] for f in case.facts.values()]
+            raise
+        return outcome, choices
+
+    def advise(self, case) -> dict:
+        """The advice by the outside contract, as plain data."""
+        outcome, choices = self.run(case)
+        return Advice(self.base, case, outcome, choices, [e.name for e in self.engines]).data

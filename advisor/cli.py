@@ -1,0 +1,107 @@
+"""The doors: what can be typed after `pitch-advisor`, and the exit codes.
+
+0 advice without a stop; 3 advice with a stop; 2 bad usage or bad input; 1 an internal fault.
+"""
+from __future__ import annotations
+
+import argparse
+import sys
+
+from advisor.faults import Disagreement, Faults
+
+OK, FAULT, USAGE, STOP = 0, 1, 2, 3
+DESCRIPTION = "Planning advice for a ladder pitch on an independent lifeline, with its reasons. It advises; the leader decides."
+
+
+class _Parser(argparse.ArgumentParser):
+    """argparse that puts every error in one line."""
+
+    def error(self, message):
+        self.exit(USAGE, f"{self.prog}: {message}; see '{self.prog} --help'.\n")
+
+
+def parser() -> argparse.ArgumentParser:
+    """The command line as data."""
+    top = _Parser(prog="pitch-advisor", description=DESCRIPTION)
+    commands = top.add_subparsers(dest="command", metavar="COMMAND", parser_class=_Parser, required=True)
+    advise = commands.add_parser("advise", help="advice for a case file", description="Advice for a case file ('-' reads standard input).")
+    advise.add_argument("file", metavar="FILE")
+    advise.add_argument("--set", action="append", default=[], metavar="ENTITY.ATTRIBUTE=VALUE", dest="settings", help="change or add one fact, as often as needed")
+    advise.add_argument("--format", choices=["text", "json", "markdown"], default="text")
+    advise.add_argument("--explain", metavar="NAME", help="show the working of one calculation instead of the advice")
+    advise.add_argument("--all", action="store_true", help="show long lists to their end")
+    commands.add_parser("cases", help="list the worked cases", description="The worked cases that come with the program.")
+    return top
+
+
+def main(arguments=None) -> int:
+    """Run one command; never shows a traceback."""
+    _utf8()
+    try:
+        options = parser().parse_args(arguments)
+        return _COMMANDS[options.command](options)
+    except Faults as error:
+        for fault in error.faults:
+            print(fault, file=sys.stderr)
+        return USAGE
+    except Disagreement as error:
+        from advisor.report.bug import write_report
+        print(f"pitch-advisor: internal fault: {error}; no advice is given. Details: {write_report(error, _case_text(arguments))}", file=sys.stderr)
+        return FAULT
+    except BrokenPipeError:
+        sys.stderr.close()
+        return OK
+    except KeyboardInterrupt:
+        print("pitch-advisor: stopped.", file=sys.stderr)
+        return FAULT
+    except Exception as error:   # the last net: one line for the user, the rest in a file
+        from advisor.report.bug import write_report
+        print(f"pitch-advisor: internal fault: {type(error).__name__}; no advice is given. Details: {write_report(error, _case_text(arguments))}", file=sys.stderr)
+        return FAULT
+
+
+def _utf8():
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors="replace")
+
+
+def _case_text(arguments) -> str:
+    return " ".join(arguments if arguments is not None else sys.argv[1:])
+
+
+def _advise(options) -> int:
+    from advisor.advise import Advisor
+    from advisor.load.case import read_case
+
+    advisor = Advisor()
+    advice = advisor.advise(read_case(options.file, advisor.base, options.settings))
+    if options.explain:
+        from advisor.report.text import wrapped
+        from advisor.report.working import find, lines
+        sys.stdout.write("\n".join(wrapped(lines(item, advisor.base)) for item in find(advice, options.explain)))
+    elif options.format == "json":
+        from advisor.report.jsonform import render
+        sys.stdout.write(render(advice))
+    elif options.format == "markdown":
+        from advisor.report.markdown import render
+        sys.stdout.write(render(advice))
+    else:
+        from advisor.report.text import render
+        sys.stdout.write(render(advice, options.all))
+    sys.stdout.flush()
+    return STOP if advice["stops"] else OK
+
+
+def _cases(options) -> int:
+    from advisor.load.base import files_of, find_folder
+    from advisor.load.tree import read_document
+
+    folder = find_folder("cases")
+    for path in files_of(folder):
+        data = read_document(path).data
+        print(f"{path.relative_to(folder.parent).as_posix()}\n    {data.get('case', '')}: {data.get('teaches', '')}")
+    return OK
+
+
+_COMMANDS = {"advise": _advise, "cases": _cases}

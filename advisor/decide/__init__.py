@@ -1,0 +1,1 @@
+"""From fired rules to decisions, verdicts, sequences and advice."""

@@ -1,0 +1,112 @@
+"""Derivations as data: which rule, on which facts and absences, concluded what; and every fact with who said it."""
+from __future__ import annotations
+
+from advisor.decide.firing import derivation_id, given_by, known_value, uncertain
+from advisor.explain.sentences import sentence
+from advisor.facts.world import STATES
+
+
+def fact_id(entity: str, key: str) -> str:
+    """'anchor left.side' for entity 'anchor left' and key 'anchor.side'."""
+    return f"{entity}.{key.partition('.')[2]}"
+
+
+def worked_id(done) -> str:
+    """'ladder-needed' or 'ladder-chain [ladder main]'."""
+    bound = ", ".join(done.bound.values())
+    return f"{done.calculation.id} [{bound}]" if bound else done.calculation.id
+
+
+class Derivations:
+    """Hands out derivation ids and remembers which were asked for, with all that they rest on."""
+
+    def __init__(self, base, outcome):
+        self.base, self.world = base, outcome.world
+        self.concluding, self.wanted = {}, {}
+        self.worked = given_by(base, outcome.worked)
+        for item in outcome.instances:
+            rule = base.rules[item.rule]
+            if rule.derives:
+                details = rule.effects[0][1]
+                entity = dict(zip((v for v, _ in rule.variables), item.bound)).get(details["var"], details["var"])
+                self.concluding.setdefault((entity, details["key"]), []).append(item)
+
+    def of(self, instance) -> str:
+        """The id of an instance's derivation; the facts it rests on are derived in turn."""
+        rule = self.base.rules[instance.rule]
+        identity = derivation_id(rule, instance.bound)
+        if identity not in self.wanted:
+            self.wanted[identity] = None   # holds the place while its premises are written
+            self.wanted[identity] = self._write(identity, rule, instance)
+        return identity
+
+    def fact(self, entity, key) -> list:
+        """Derivation ids behind a derived fact: the rules that concluded it, or the absence of any."""
+        items = self.concluding.get((entity, key), ())
+        if items:
+            return [self.of(item) for item in items]
+        worked = self.worked.get((entity, key), ())
+        if worked:
+            return [self.calculation(done) for done in worked]
+        identity = f"nothing concludes {fact_id(entity, key)}"
+        self.wanted.setdefault(identity, {
+            "id": identity, "rule": None, "bound": [], "concludes": [fact_id(entity, key)], "sure": True, "facts": [], "calculations": [],
+            "absences": [f"no rule concludes the {key.partition('.')[2]} of {entity}, so the cautious value stands"]})
+        return [identity]
+
+    def absence(self, text: str, about: str) -> str:
+        """The id of a derivation that rests on nothing being there, such as no anchor being named."""
+        self.wanted.setdefault(text, {"id": text, "rule": None, "bound": [], "concludes": [about], "sure": True, "facts": [], "calculations": [], "absences": [text]})
+        return text
+
+    def _write(self, identity, rule, instance):
+        bound = dict(zip((v for v, _ in rule.variables), instance.bound))
+        absences = [sentence(self.base, node, bound) for node in rule.condition[1] if node[0] == "not" and all(n[0] == "some" for n in _inner(node[1]))]
+        facts = [fact_id(*ref) for ref in instance.looked_at]
+        for entity, key in instance.looked_at:
+            if self.base.vocabulary.attribute(key).derived:
+                self.fact(entity, key)
+        return {"id": identity, "rule": rule.id, "bound": list(instance.bound), "concludes": [kind for kind, _ in rule.effects],
+                "sure": instance.truth == 2, "facts": facts, "absences": absences,
+                "calculations": sorted({worked_id(d) for ref in instance.looked_at for d in self.worked.get(ref, ())})}
+
+    def calculation(self, done) -> str:
+        """The id of a calculation's derivation; the facts it works on are derived in turn."""
+        identity = worked_id(done)
+        if identity not in self.wanted:
+            self.wanted[identity] = {"id": identity, "rule": None, "bound": list(done.bound.values()), "concludes": list(done.calculation.outputs), "sure": True,
+                                     "facts": [fact_id(*ref) for ref in done.looked_at], "calculations": [identity], "absences": []}
+            for entity, key in done.looked_at:
+                if self.base.vocabulary.attribute(key).derived:
+                    self.fact(entity, key)
+        return identity
+
+    def used(self) -> list:
+        """All derivations asked for, by id."""
+        return [self.wanted[i] for i in sorted(self.wanted)]
+
+    def keys_used(self) -> set:
+        return {f for d in self.wanted.values() if d for f in d["facts"]}
+
+
+def _inner(node):
+    return node[1] if node[0] == "all" else (node,)
+
+
+def fact_list(base, case, world, derivations) -> list:
+    """Every stated fact, and every derived one that something rests on, by id."""
+    facts = []
+    for (entity, key), fact in case.facts.items():
+        facts.append({"id": fact_id(entity, key), "entity": entity, "attribute": key.partition(".")[2], "value": fact.text,
+                      "state": STATES[fact.state], "said_by": fact.said_by, "derivations": []})
+    done = {f["id"] for f in facts}
+    for key, column in sorted(world.columns.items()):
+        if base.vocabulary.attribute(key).derived:
+            for entity in column:
+                if fact_id(entity, key) in derivations.keys_used() - done:
+                    state = "unknown" if uncertain(base, world, entity, key) else "known"
+                    facts.append({"id": fact_id(entity, key), "entity": entity, "attribute": key.partition(".")[2], "value": known_value(base, world, entity, key),
+                                  "state": state, "said_by": "rules", "derivations": derivations.fact(entity, key)})
+    return sorted(facts, key=lambda f: f["id"])
+
+

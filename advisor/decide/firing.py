@@ -1,0 +1,127 @@
+"""Effects of fired rules, sorted by kind, with their texts filled in and their derivations named."""
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+from advisor.explain.open_leaves import open_leaves
+from advisor.facts.values import show_value
+
+TEMPLATE = re.compile(r"\{([^{}]*)\}")
+
+
+class Firing(NamedTuple):
+    """One effect of one fired instance. truth: 1 possible, 2 sure."""
+
+    kind: str
+    details: dict
+    truth: int
+    rule: object
+    bound: dict
+    instance: object
+
+    @property
+    def derivation(self) -> str:
+        return derivation_id(self.rule, self.instance.bound)
+
+
+def derivation_id(rule, bound) -> str:
+    """'rule.id' or 'rule.id [anchor left, anchor right]'."""
+    return f"{rule.id} [{', '.join(bound)}]" if bound else rule.id
+
+
+def firings(base, instances, kinds=()) -> dict:
+    """{effect kind: [Firing]} in rule order, then by entities; only some kinds where named."""
+    found = {}
+    for item in sorted(instances, key=lambda i: (i.rule, i.bound)):
+        rule = base.rules[item.rule]
+        bound = dict(zip((v for v, _ in rule.variables), item.bound))
+        for kind, details in rule.effects:
+            if kinds and kind not in kinds:
+                continue
+            found.setdefault(kind, []).append(Firing(kind, details, item.truth, rule, bound, item))
+    return found
+
+
+def name_of(base, entity: str) -> str:
+    """The user's name for an entity: 'left bolt' for 'anchor left bolt', 'the pitch' for 'pitch'."""
+    found = base.vocabulary.split(entity)
+    if not found:
+        return entity
+    kind, name = found
+    return entity if name and kind.say_kind else name or f"the {kind.name}"
+
+
+def fill(base, world, text: str, bound: dict) -> str:
+    """A rule's text with {a} and {a.height} replaced by the name and the value."""
+    def value(match):
+        variable, _, attribute = match.group(1).partition(".")
+        entity = bound.get(variable, variable)
+        if not attribute:
+            return name_of(base, entity)
+        kind = base.vocabulary.split(entity)[0]
+        key = f"{kind.name}.{attribute}"
+        return known_value(base, world, entity, key)
+    return TEMPLATE.sub(value, text)
+
+
+def known_value(base, world, entity, key) -> str:
+    """The value in words, 'not known' when it could be anything."""
+    attribute = base.vocabulary.attribute(key)
+    value = world.columns[key][entity]
+    if value == world.anything(attribute):
+        return "not known"
+    if attribute.type == "named":
+        return " or ".join(name_of(base, i) for i, bit in world.bits.items() if value & bit)
+    return show_value(attribute, value)
+
+
+def uncertain(base, world, entity, key) -> bool:
+    """Whether more than one value is possible."""
+    value = world.columns[key][entity]
+    return value[0] != value[1] if isinstance(value, tuple) else value & (value - 1) != 0 or value == 0
+
+
+class Unknowns:
+    """Traces what is open down to facts that people could state."""
+
+    def __init__(self, base, outcome):
+        self.base, self.world, self.by_target = base, outcome.world, {}
+        self.worked = given_by(base, outcome.worked)
+        for item in outcome.instances:
+            rule = base.rules[item.rule]
+            if rule.derives and item.truth == 1:
+                details = rule.effects[0][1]
+                entity = dict(zip((v for v, _ in rule.variables), item.bound)).get(details["var"], details["var"])
+                self.by_target.setdefault((entity, details["key"]), []).append(item)
+
+    def behind(self, instance, seen=()) -> set:
+        """{(entity, key)} of stated attributes that are not settled and on which an open instance rests."""
+        rule = self.base.rules[instance.rule]
+        bound = dict(zip((v for v, _ in rule.variables), instance.bound))
+        return self._settle(set(open_leaves(rule.condition, bound, self.world)), seen)
+
+    def _settle(self, references, seen):
+        found = set()
+        for reference in references:
+            if reference in seen or not uncertain(self.base, self.world, *reference):
+                continue
+            if not self.base.vocabulary.attribute(reference[1]).derived:
+                found.add(reference)
+                continue
+            for item in self.by_target.get(reference, ()):
+                found |= self.behind(item, (*seen, reference))
+            for worked in self.worked.get(reference, ()):
+                found |= self._settle(worked.looked_at, (*seen, reference))
+        return found
+
+
+def given_by(base, worked) -> dict:
+    """{(entity, key): [Worked]}: which calculation gave which fact."""
+    found = {}
+    for done in worked:
+        for key in done.calculation.outputs:
+            kind = key.partition(".")[0]
+            entity = next(iter(done.bound.values()), kind) if done.calculation.variable and done.calculation.variable[1] == kind else kind
+            found.setdefault((entity, key), []).append(done)
+    return found

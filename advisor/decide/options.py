@@ -1,0 +1,146 @@
+"""Choosing: what a must rules out goes; then the first concern at which two options differ decides. No scores."""
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from advisor.decide.firing import firings
+from advisor.knowledge.rule import OPTION_EFFECTS
+
+LEVEL = {"may": 1, "should": 2}
+
+
+class Choice(NamedTuple):
+    """What a decision came to. `option` is None when several are equal or none is left."""
+
+    decision: str
+    option: str | None
+    equal: tuple
+    standing: str            # firm | provisional | stop | refer
+    reasons: tuple           # firings that speak for the option
+    alternatives: tuple      # (option, concern or '', firings that beat it)
+    open: tuple              # open firings that could change the outcome
+    ruled_out: tuple         # firings that ruled every option out, when none is left
+
+
+class Weights:
+    """All that speaks for and against each option of one decision."""
+
+    def __init__(self, base, decision, options, found):
+        self.concerns, self.decision, self.options = base.concerns, decision, options
+        self.outs = {o: [] for o in options}
+        self.pulls = {o: [] for o in options}
+        self._keys = {}
+        for kind in OPTION_EFFECTS:
+            for firing in found.get(kind, ()):
+                if firing.details["decision"] == decision:
+                    self._add(kind, firing)
+
+    def _add(self, kind, firing):
+        option = firing.bound[firing.details["option"]] if firing.details["variable"] else firing.details["option"]
+        (self.outs if kind == "rule out" else self.pulls)[option].append(firing)
+
+    def surely_out(self, option):
+        return any(f.truth == 2 for f in self.outs[option])
+
+    def maybe_out(self, option):
+        return not self.surely_out(option) and any(f.truth == 1 for f in self.outs[option])
+
+    def key(self, option, worst, best) -> tuple:
+        """Where an option stands at each concern, larger is better: (not disfavoured, preferred) concern by concern.
+
+        worst/best say from which truth on disfavours and prefers count: 2 = only sure ones, 1 = possible ones too.
+        """
+        if (option, worst, best) in self._keys:
+            return self._keys[option, worst, best]
+        against = dict.fromkeys(self.concerns, 0)
+        pro = dict(against)
+        for f in self.pulls[option]:
+            side, least = (pro, best) if f.kind == "prefer" else (against, worst)
+            if f.truth >= least:
+                side[f.details["concern"]] = max(side[f.details["concern"]], LEVEL[f.details["strength"]])
+        key = self._keys[option, worst, best] = tuple((-against[c], pro[c]) for c in self.concerns)
+        return key
+
+    def sure(self, option):
+        return self.key(option, 2, 2)
+
+    def low(self, option):
+        return self.key(option, 1, 2)
+
+    def high(self, option):
+        return self.key(option, 2, 1)
+
+
+def options_of(base, world, decision):
+    """The options of a decision in this case, in a fixed order."""
+    spec = base.decisions[decision]
+    return tuple(world.kinds[spec["each"]]) if "each" in spec else tuple(spec["options"])
+
+
+def choose(base, world, decision, found) -> Choice:
+    """Decide one decision from the firings."""
+    options = options_of(base, world, decision)
+    weights = Weights(base, decision, options, found)
+    left = [o for o in options if not weights.surely_out(o)]
+    referred = tuple(f for f in found.get("refer", ()) if f.details.get("decision") == decision and f.truth == 2)
+    if not left:
+        outs = tuple(f for o in options for f in weights.outs[o] if f.truth == 2)
+        return Choice(decision, None, (), "stop" if options else "provisional", (), (), (), outs)
+    # An option that may yet be ruled out comes after one that is certainly allowed.
+    allowed = [o for o in left if not weights.maybe_out(o)] or left
+    best = max(weights.sure(o) for o in allowed)
+    winners = tuple(o for o in allowed if weights.sure(o) == best)
+    open_ = _open(weights, winners, left)
+    standing = "refer" if referred else "firm" if _firm(weights, winners, left) else "provisional"
+    lost = tuple(_lost(weights, o, winners[0]) for o in options if o not in winners)
+    reasons = referred + tuple(f for f in weights.pulls[winners[0]] if f.truth == 2 and f.kind == "prefer")
+    return Choice(decision, winners[0] if len(winners) == 1 else None, winners if len(winners) > 1 else (), standing, reasons, lost, open_, ())
+
+
+def _firm(weights, winners, left) -> bool:
+    """No way of settling the open rules changes the outcome."""
+    if any(weights.maybe_out(w) for w in winners):
+        return False
+    floor = weights.sure(winners[0])
+    steady = all(weights.low(w) == weights.high(w) == floor for w in winners)
+    if len(winners) > 1 and not steady:
+        return False
+    lowest = min(weights.low(w) for w in winners)
+    return all(lowest > weights.high(o) for o in left if o not in winners)
+
+
+def _open(weights, winners, left):
+    """Open firings that bear on the outcome: gravest first (ruling out the winner, then the rest)."""
+    lowest = min(weights.low(w) for w in winners)
+    found = [f for w in winners for f in weights.outs[w] if f.truth == 1]
+    rivals = [o for o in left if o not in winners and (weights.high(o) >= lowest)]
+    if rivals or len(winners) > 1:
+        found += [f for o in rivals for f in weights.outs[o] if f.truth == 1]
+        found += [f for o in (*winners, *rivals) for f in weights.pulls[o] if f.truth == 1]
+    return tuple(found)
+
+
+def _lost(weights, option, winner):
+    """(option, concern at which it lost or '', the firings that decided)."""
+    out = tuple(f for f in weights.outs[option] if f.truth == 2)
+    if out:
+        return option, "", out
+    mine, theirs = weights.sure(option), weights.sure(winner)
+    maybe = tuple(f for f in weights.outs[option] if f.truth == 1)
+    for concern, (a, b) in zip(weights.concerns, zip(mine, theirs)):
+        if a < b:
+            return option, concern, tuple(f for o, kind in ((option, "disfavour"), (winner, "prefer")) for f in weights.pulls[o]
+                                          if f.kind == kind and f.truth == 2 and f.details["concern"] == concern)
+        if a > b:
+            break
+    return option, "", maybe
+
+
+def decide_all(base, world, instances, topics):
+    """{decision: Choice} of every decision that the case's topics call for; also tells the world what was chosen."""
+    found, choices = firings(base, instances, (*OPTION_EFFECTS, "refer")), {}
+    for decision, spec in base.decisions.items():
+        if spec["about"] in topics:
+            choices[decision] = choose(base, world, decision, found)
+            world.choices[decision] = choices[decision].option
+    return choices

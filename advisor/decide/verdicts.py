@@ -1,0 +1,48 @@
+"""Verdicts on kit: the worst that any rule gives stands; what could still prove worse is looked at again first."""
+from __future__ import annotations
+
+from typing import NamedTuple
+
+VERDICTS = ("keep", "keep and watch", "clean and look again", "replace part", "set aside for a competent person", "retire")
+LOOK_AGAIN = VERDICTS.index("clean and look again")
+
+
+class Verdict(NamedTuple):
+    """The verdict on one item (or part of it): firm unless open firings could make it worse."""
+
+    entity: str
+    part: str
+    verdict: str
+    standing: str
+    reasons: tuple
+    open: tuple
+
+
+def verdicts(base, world, found) -> list[Verdict]:
+    """One verdict for each item and part that any rule speaks of, whole items first."""
+    grouped = {}
+    for firing in found.get("verdict", ()):
+        grouped.setdefault((firing.bound[firing.details["on"]], _part(base, world, firing)), []).append(firing)
+    return [_one(entity, part, grouped[entity, part]) for entity, part in sorted(grouped) if _worth(grouped[entity, part], part)]
+
+
+def _worth(firings, part):
+    """A part is listed only when something is sure of it; a whole item always is."""
+    return not part or any(f.truth == 2 for f in firings)
+
+
+def _part(base, world, firing):
+    reference = firing.details["ref"]
+    if not reference:
+        return firing.details["part"]
+    from advisor.decide.firing import known_value
+    return known_value(base, world, firing.bound[reference[0]], reference[1])
+
+
+def _one(entity, part, firings):
+    grades = [(VERDICTS.index(f.details["give"]), f.truth, f) for f in firings]
+    worst_sure = max((g for g, truth, _ in grades if truth == 2), default=-1)
+    worse = [f for g, truth, f in grades if truth == 1 and g > worst_sure]
+    grade = max(worst_sure, LOOK_AGAIN) if worse else worst_sure
+    reasons = tuple(f for g, truth, f in grades if truth == 2 and g == worst_sure)
+    return Verdict(entity, part, VERDICTS[grade], "provisional" if worse else "firm", reasons, tuple(worse))

@@ -1,0 +1,1 @@
+"""Two independent engines and the driver that makes them agree."""

@@ -1,0 +1,173 @@
+"""Working a calculation on a world: ranges in, a range out, with every input on record. What is not known is never assumed."""
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+from advisor.facts.units import UNITS
+from advisor.mechanics.interval import Interval, over
+from advisor.mechanics.selection import choose_ladders, joined_length
+
+
+class Input(NamedTuple):
+    """One input: its name, its SI range (or a word, or None when not known), and where it came from."""
+
+    name: str
+    value: object
+    origin: str              # 'fact' | 'figure' | 'fixed'
+    label: str               # the fact's id, or the figure's name
+    refs: tuple              # ((entity, key), …) looked at
+
+
+class Worked(NamedTuple):
+    """One calculation done for one entity. `low`/`high` in SI, None when not workable; `missing` says why."""
+
+    calculation: object
+    bound: dict
+    inputs: tuple
+    low: float | None
+    high: float | None
+    named: tuple             # parts that may be the weakest, or the ladders chosen
+    missing: str
+
+    @property
+    def looked_at(self):
+        return tuple(sorted({ref for item in self.inputs for ref in item.refs}))
+
+
+def to_si(attribute, steps: float) -> float:
+    """Steps of an attribute's dimension to SI; shares become ratios."""
+    dimension = UNITS[attribute.unit][0]
+    return steps / dimension.steps / (100 if dimension.si == "%" else 1)
+
+
+def to_steps(attribute, low: float, high: float) -> tuple:
+    """An SI range to whole steps, rounded outward, kept inside the attribute's range."""
+    dimension = UNITS[attribute.unit][0]
+    scale = dimension.steps * (100 if dimension.si == "%" else 1)
+    down, up = math.floor(low * scale + 1e-6), math.ceil(high * scale - 1e-6)
+    return max(attribute.low, min(down, attribute.high)), min(attribute.high, max(up, attribute.low))
+
+
+class Worker:
+    """Works calculations of one base on one world."""
+
+    def __init__(self, base, world):
+        self.base, self.world = base, world
+
+    def work(self, calculation) -> list[Worked]:
+        """Work one calculation for every entity of its kind and set the facts it gives."""
+        entities = [{calculation.variable[0]: e} for e in self.world.kinds[calculation.variable[1]]] if calculation.variable else [{}]
+        return [self._one(calculation, bound) for bound in entities]
+
+    def _one(self, calculation, bound):
+        inputs = tuple(self._input(name, item, bound) for name, item in calculation.inputs)
+        done = {"work": self._formula, "weakest": self._weakest, "ladders": self._ladders}[calculation.form](calculation, bound, inputs)
+        if done.low is not None:
+            self._set(calculation, bound, done)
+        return done
+
+    def _set(self, calculation, bound, done):
+        attribute = self.base.vocabulary.attribute(calculation.output)
+        entity = next(iter(bound.values()), attribute.entity) if calculation.variable and attribute.entity == calculation.variable[1] else attribute.entity
+        self.world.derived(attribute, {entity: to_steps(attribute, done.low, done.high)})
+        if calculation.form == "weakest" and len(calculation.outputs) > 1:
+            choice = self.base.vocabulary.attribute(calculation.outputs[1])
+            mask = sum(1 << choice.values.index(name) for name in done.named if name in choice.values)
+            self.world.derived(choice, {entity: mask or choice.everything})
+
+    def _input(self, name, item, bound) -> Input:
+        return getattr(self, "_from_" + item[0])(name, item, bound)
+
+    def _range(self, entity, key):
+        """The SI range of a numeric fact, or None when it could be anything."""
+        attribute, value = self.base.vocabulary.attribute(key), self.world.columns[key][entity]
+        return None if value == attribute.everything else Interval(to_si(attribute, value[0]), to_si(attribute, value[1]))
+
+    def _from_fact(self, name, item, bound):
+        entity = bound.get(item[1], item[1])
+        return Input(name, self._range(entity, item[2]), "fact", f"{entity}.{item[2].partition('.')[2]}", ((entity, item[2]),))
+
+    def _from_figure(self, name, item, bound):
+        return Input(name, Interval.point(self.base.figures[item[1]].value), "figure", item[1], ())
+
+    def _from_number(self, name, item, bound):
+        return Input(name, Interval.point(item[1]), "fixed", "", ())
+
+    def _from_word(self, name, item, bound):
+        return Input(name, item[1], "fixed", "", ())
+
+    def _from_least(self, name, item, bound):
+        column = self.world.columns[item[2]]
+        ranges = [self._range(entity, item[2]) for entity in column]
+        refs = tuple((entity, item[2]) for entity in column)
+        label = f"least {item[2].partition('.')[2]} of each {item[1]}"
+        if not ranges or None in ranges:
+            return Input(name, None, "fact", label, refs)
+        return Input(name, Interval(min(r.lo for r in ranges), min(r.hi for r in ranges)), "fact", label, refs)
+
+    def _from_pick(self, name, item, bound):
+        entity, figures = bound.get(item[2], item[2]), dict(item[1])
+        mask = self.world.columns[item[3]][entity]
+        picked = [figures.get(i) for i in range(mask.bit_length()) if mask >> i & 1]
+        if not picked or None in picked:
+            return Input(name, None, "figure", f"{entity}.{item[3].partition('.')[2]}", ((entity, item[3]),))
+        values = [self.base.figures[figure].value for figure in picked]
+        return Input(name, Interval(min(values), max(values)), "figure", " or ".join(dict.fromkeys(picked)), ((entity, item[3]),))
+
+    def _from_row(self, name, item, bound):
+        entity, figure = bound.get(item[2], item[2]), self.base.figures[item[1]]
+        attribute, value = self.base.vocabulary.attribute(item[3]), self.world.columns[item[3]][entity]
+        rows = {self._row_key(attribute, row): cell for row, cell in figure.table.items()}
+        wanted = [i for i in range(value.bit_length()) if value >> i & 1] if attribute.is_choice else [value[0]] if value[0] == value[1] else [None]
+        cells = [rows.get(w) for w in wanted]
+        known = cells and None not in cells
+        return Input(name, Interval(min(cells), max(cells)) if known else None, "figure", item[1], ((entity, item[3]),))
+
+    @staticmethod
+    def _row_key(attribute, row):
+        from advisor.facts.quantity import read_quantity
+
+        if attribute.is_choice:
+            return attribute.values.index(row) if row in attribute.values else None
+        return read_quantity(row, attribute.unit, (0, 10**12)).low
+
+    def _formula(self, calculation, bound, inputs):
+        missing = [i for i in inputs if i.value is None]
+        if missing:
+            return Worked(calculation, bound, inputs, None, None, (), "not known: " + ", ".join(i.label for i in missing))
+        try:
+            result = over(calculation.function, **{i.name: i.value for i in inputs})
+        except ValueError as error:
+            return Worked(calculation, bound, inputs, None, None, (), str(error))
+        return Worked(calculation, bound, inputs, result.lo, result.hi, (), "")
+
+    def _weakest(self, calculation, bound, inputs):
+        known = [i for i in inputs if i.value is not None]
+        unknown = [i for i in inputs if i.value is None]
+        if not known:
+            return Worked(calculation, bound, inputs, None, None, (), "no part's strength is known")
+        high = min(i.value.hi for i in known)
+        low = 0.0 if unknown else min(i.value.lo for i in known)
+        named = tuple(i.name for i in known if i.value.lo <= high) + tuple(i.name for i in unknown)
+        return Worked(calculation, bound, inputs, low, high, named, "not known: " + ", ".join(i.name for i in unknown) if unknown else "")
+
+    def _ladders(self, calculation, bound, inputs):
+        needed, ids = inputs[0].value, self.world.kinds["ladder"]
+        lengths = {e: self._range(e, "ladder.length") for e in ids}
+        refs = tuple((e, "ladder.length") for e in ids)
+        inputs = (*inputs, Input("ladders", None, "fact", ", ".join(ids) or "no ladder named", refs))
+        usable = [e for e in ids if lengths[e] is not None and lengths[e].lo > 0]
+        if needed is None or not usable:
+            return Worked(calculation, bound, inputs, None, None, (), "not known: " + (inputs[0].label if needed is None else "the ladders' lengths"))
+        try:
+            chosen = choose_ladders([lengths[e].lo for e in usable], needed.hi)
+        except ValueError as error:
+            return Worked(calculation, bound, inputs, None, None, (), str(error))
+        chosen = range(len(usable)) if chosen is None else chosen
+        names = tuple(usable[i] for i in chosen)
+        low, high = joined_length([lengths[e].lo for e in usable], chosen), joined_length([lengths[e].hi for e in usable], chosen)
+        for key, value in zip(calculation.outputs[1:], ((low - needed.hi, high - needed.lo), (len(names) - 1, len(names) - 1))):
+            attribute = self.base.vocabulary.attribute(key)
+            self.world.derived(attribute, {attribute.entity: to_steps(attribute, *value)})
+        return Worked(calculation, bound, inputs, low, high, names, "")

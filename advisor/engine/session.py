@@ -1,0 +1,173 @@
+"""A guarded way into durable-rules' C core: positive patterns, constant tests and equality joins, nothing else.
+
+The core is exact on that subset and unsafe outside it (negation, comparisons between facts, alternatives, floats with
+exponents, reused ids, sessions deleted before any action completed, more than 64 live tests on one fact …), so every
+name, value and shape is checked here before it reaches the core. No background threads are ever started.
+"""
+from __future__ import annotations
+
+import json
+import re
+import threading
+
+# The core refuses a fact with more than 64 tests alive at once and overruns at 256 like chains: 60 a kind stay below both.
+MAX_PATTERNS_PER_KIND, MAX_KINDS, MAX_RULES, MAX_PATTERNS, MAX_TESTS = 60, 400, 2000, 12, 24
+MAX_NUMBER = 2**53
+NAME = re.compile(r"[A-Za-z][A-Za-z0-9_]{0,39}\Z")
+OPERATORS = ("eq", "neq", "lt", "lte", "gt", "gte")
+RESERVED = ("id", "sid")
+
+
+class EngineError(Exception):
+    """The core was asked for something it cannot do safely, or answered out of order."""
+
+
+def core():
+    """The compiled extension, or None where it is not installed or does not import."""
+    try:
+        import durable_rules_engine
+    except ImportError:
+        return None
+    return durable_rules_engine
+
+
+def hash32(text: str) -> int:
+    """The core's identity of names and ids (FNV-1a, 32 bit); two texts with one hash would be mixed up."""
+    value = 2166136261
+    for byte in text.encode("ascii"):
+        value = ((value ^ byte) * 16777619) & 0xFFFFFFFF
+    return value
+
+
+def check_value(value):
+    """Whole numbers and short ASCII names only: all that the core compares and joins exactly."""
+    if type(value) is int and abs(value) <= MAX_NUMBER:
+        return
+    if type(value) is str and NAME.match(value):
+        return
+    raise EngineError(f"the value {value!r} is not one the core compares exactly")
+
+
+class Pattern:
+    """One positive pattern: a kind, constant tests (operator, field, value) and equality joins (field, alias, field)."""
+
+    __slots__ = ("kind", "tests", "joins")
+
+    def __init__(self, kind, tests=(), joins=()):
+        self.kind, self.tests, self.joins = kind, tuple(tests), tuple(joins)
+
+
+class RuleSet:
+    """Rules {name: [Pattern]} loaded into the core once; aliases are m0, m1, … in order."""
+
+    _lock = threading.Lock()
+    _made = 0
+
+    def __init__(self, rules: dict):
+        self.core = core()
+        if self.core is None:
+            raise EngineError("durable-rules is not installed")
+        self.rules, self.fields, self.types = rules, {}, {}
+        self._names = {}
+        definition = {name: {"all": self._patterns(name, patterns), "dist": 0} for name, patterns in rules.items()}
+        self._limits(rules)
+        # Deleting a session in which no action ever completed crashes the core, so each session first runs this rule.
+        definition["_open"] = {"all": [{"m": {"k": "_open"}}]}
+        with RuleSet._lock:
+            RuleSet._made += 1
+            self.handle = self.core.create_ruleset(f"set{RuleSet._made}", json.dumps(definition))
+        self.sessions = 0
+
+    def _name(self, name):
+        if not NAME.match(name) or name in RESERVED or self._names.setdefault(hash32(name), name) != name:
+            raise EngineError(f"the name {name!r} is not safe in the core")
+        return name
+
+    def _limits(self, rules):
+        per = {}
+        for patterns in rules.values():
+            for pattern in patterns:
+                per[pattern.kind] = per.get(pattern.kind, 0) + 1
+        if max(per.values(), default=0) > MAX_PATTERNS_PER_KIND or len(per) > MAX_KINDS or len(rules) > MAX_RULES:
+            raise EngineError("too many rules for one set; share them among several")
+
+    def _patterns(self, name, patterns):
+        self._name(name)
+        if not 1 <= len(patterns) <= MAX_PATTERNS:
+            raise EngineError(f"rule {name} has {len(patterns)} patterns")
+        written = []
+        for position, pattern in enumerate(patterns):
+            if len(pattern.tests) > MAX_TESTS or len(pattern.joins) > MAX_TESTS:
+                raise EngineError(f"rule {name} tests too much in one pattern")
+            tests = [{"k": self._name(pattern.kind)}]
+            tests += [self._test(pattern.kind, *test) for test in pattern.tests]
+            tests += [self._join(pattern.kind, position, patterns, *join) for join in pattern.joins]
+            written.append({f"m{position}": {"$and": tests}})
+        return written
+
+    def _field(self, kind, field, value_type):
+        self.fields.setdefault(kind, set()).add(self._name(field))
+        if value_type and self.types.setdefault((kind, field), value_type) is not value_type:
+            raise EngineError(f"{kind}.{field} is tested both as a number and as a word")
+
+    def _test(self, kind, operator, field, value):
+        if operator not in OPERATORS:
+            raise EngineError(f"the operator {operator!r} is not allowed")
+        check_value(value)
+        if type(value) is str and operator not in ("eq", "neq"):
+            raise EngineError(f"{kind}.{field}: words have no order in the core")
+        self._field(kind, field, type(value))
+        return {field: value} if operator == "eq" else {"$" + operator: {field: value}}
+
+    def _join(self, kind, position, patterns, field, alias, other):
+        if not 0 <= alias < position:
+            raise EngineError("a join must look back at an earlier pattern")
+        self._field(kind, field, None)
+        self._field(patterns[alias].kind, other, None)
+        return {field: {f"m{alias}": other}}
+
+    def run(self, facts, budget: int = 200_000):
+        """facts: [(id, kind, {field: value})]. Returns [(rule name, (fact id, …))] in firing order."""
+        with RuleSet._lock:
+            self.sessions += 1
+            return self._run(facts, f"s{self.sessions}", budget)
+
+    def _run(self, facts, session, budget):
+        core_, handle, fired = self.core, self.handle, []
+        code, offset = core_.assert_fact(handle, json.dumps({"k": "_open", "id": "_open", "sid": session}))
+        state = core_.start_action_for_state(handle, offset)
+        if code or not state or core_.complete_and_start_action(handle, offset) is not None:
+            raise EngineError("a session did not open")
+        try:
+            hashes = {hash32("_open")}
+            for identity, kind, fields in facts:
+                message = self._message(identity, kind, fields, hashes, session)
+                code, offset = core_.assert_fact(handle, message)
+                if code not in (0, 1):   # 2 would be 'seen before': a clash of ids, never acceptable
+                    raise EngineError(f"the core refused the fact {identity} (code {code})")
+            state = core_.start_action_for_state(handle, offset)
+            text = state[1] if state else None
+            while text is not None:
+                if len(fired) >= budget:
+                    raise EngineError("firing budget exceeded")
+                (name, match), = json.loads(text).items()
+                fired.append((name, tuple(match[f"m{i}"]["id"] for i in range(len(self.rules[name])))))
+                text = core_.complete_and_start_action(handle, offset)
+        finally:
+            core_.delete_state(handle, session)
+        return fired
+
+    def _message(self, identity, kind, fields, hashes, session):
+        mark = hash32(identity)
+        if not NAME.match(identity) or mark in hashes:
+            raise EngineError(f"the fact id {identity!r} is not safe or stands twice")
+        hashes.add(mark)
+        message = {"k": kind, "id": identity, "sid": session}
+        for field in self.fields.get(kind, ()):
+            if field not in fields:
+                raise EngineError(f"the fact {identity} lacks {field}")
+            check_value(fields[field])
+            if self.types.get((kind, field), type(fields[field])) is not type(fields[field]):
+                raise EngineError(f"the fact {identity}.{field} has the wrong type")
+            message[field] = fields[field]
+        return json.dumps(message)

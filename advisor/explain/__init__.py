@@ -1,0 +1,1 @@
+"""Reasons told as sentences."""

@@ -1,0 +1,1 @@
+"""What can be said: values, quantities and the vocabulary."""

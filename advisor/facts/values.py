@@ -1,0 +1,94 @@
+"""A stated fact: what was said, and the set of values that leaves possible."""
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from advisor.facts.quantity import NotAQuantity, read_quantity
+from advisor.facts.times import read_time, show_time
+from advisor.facts.units import show
+from advisor.facts.world import DOUBTFUL, KNOWN
+from advisor.faults import Place, did_you_mean
+
+UNKNOWN_WORDS = {"unknown", "not known", "not sure", "no idea", "don't know", "?"}
+
+
+class Fact(NamedTuple):
+    """entity id, attribute key, state (world.DOUBTFUL or KNOWN), value (mask, interval, text or tuple of names), and who said it."""
+
+    entity: str
+    key: str
+    state: int
+    value: object
+    text: str
+    said_by: str
+    place: Place
+
+
+def read_fact(attribute, entity, raw, names, said_by, place):
+    """(Fact, '') for a value, (None, '') for 'unknown', (None, message) for a fault."""
+    if raw is None or isinstance(raw, dict):
+        return None, "expected a value, found " + ("nothing; write the value, or 'unknown'." if raw is None else "a mapping.")
+    if isinstance(raw, str) and raw.strip().lower() in UNKNOWN_WORDS:
+        return None, ""
+    if raw == []:
+        return None, f"{attribute.key}: an empty list says nothing; write the value, or 'unknown'."
+    doubtful = isinstance(raw, str) and raw.rstrip().endswith("?")
+    body = raw.rstrip().rstrip("?").rstrip() if doubtful else raw
+    if attribute.type == "text":
+        return _text(attribute, entity, raw, said_by, place)
+    try:
+        value = _number(attribute, body, doubtful) if attribute.is_number else _choice(attribute, body, doubtful) if attribute.is_choice else _named(attribute, body, names)
+    except NotAQuantity as error:
+        return None, f"{attribute.key}: {error}"
+    several = isinstance(raw, list) and len(raw) > 1
+    return Fact(entity, attribute.key, DOUBTFUL if doubtful or several else KNOWN, value, show_value(attribute, value), said_by, place), ""
+
+
+def _text(attribute, entity, raw, said_by, place):
+    if not isinstance(raw, (str, int, float)) or len(str(raw)) > 500:
+        return None, f"{attribute.key}: expected words, at most 500 characters."
+    return Fact(entity, attribute.key, KNOWN, str(raw), str(raw), said_by, place), ""
+
+
+def _number(attribute, body, doubtful):
+    if isinstance(body, list):
+        raise NotAQuantity("expected one number or a range such as '12-14 m', found a list.")
+    if attribute.type == "time":
+        low = high = read_time(body)
+    else:
+        low, high = read_quantity(body, attribute.unit, (attribute.low, attribute.high))
+    if not doubtful:
+        return low, high
+    # Doubtful is 'as bad as said, perhaps worse'; without an ordering it says nothing.
+    return {"more": (low, attribute.high), "less": (attribute.low, high)}.get(attribute.worse, (attribute.low, attribute.high))
+
+
+def _choice(attribute, body, doubtful):
+    mask = 0
+    for word in body if isinstance(body, list) else [body]:
+        text = {True: "yes", False: "no"}.get(word, word) if isinstance(word, bool) else str(word)
+        found = next((i for i, v in enumerate(attribute.values) if v.lower() == text.lower()), None)
+        if found is None:
+            raise NotAQuantity(f"'{text}' is not one of its values; expected one of: {', '.join(attribute.values)}.{did_you_mean(text, attribute.values)}")
+        mask |= attribute.as_bad_as(found) if doubtful else 1 << found
+    return mask
+
+
+def _named(attribute, body, names):
+    known = sorted(i for kind in attribute.of for i in names.get(kind, ()))
+    wanted = body if isinstance(body, list) else [body]
+    for word in wanted:
+        if word not in known:
+            raise NotAQuantity(f"'{word}' is not named in this case; expected one of: {', '.join(known) or 'none yet'}.{did_you_mean(str(word), known)}")
+    return tuple(sorted(wanted))
+
+
+def show_value(attribute, value) -> str:
+    """The value in words: 'free', '12.6 m to 15.4 m', 'left or middle'."""
+    if attribute.is_number:
+        low, high = (show_time(v) if attribute.type == "time" else show(v, attribute.unit) for v in value)
+        return low if low == high else f"{low} to {high}"
+    if attribute.is_choice:
+        words = [v for i, v in enumerate(attribute.values) if value >> i & 1]
+        return "anything" if len(words) == len(attribute.values) and len(words) > 1 else " or ".join(words)
+    return " or ".join(value) if isinstance(value, tuple) else str(value)

@@ -1,0 +1,49 @@
+"""Errors a person can act on: where, what, what to do. All faults of a file are gathered before any is raised."""
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class Place(NamedTuple):
+    """A spot in a file; line and column count from 1."""
+
+    file: str
+    line: int = 1
+    column: int = 1
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}"
+
+
+class Fault(NamedTuple):
+    """One thing wrong in the input."""
+
+    place: Place
+    message: str
+
+    def __str__(self) -> str:
+        return f"{self.place}: {self.message}"
+
+
+class Faults(Exception):
+    """Bad input. `faults` is never empty and is sorted by place."""
+
+    def __init__(self, faults):
+        self.faults = sorted(set(faults))
+        super().__init__("\n".join(map(str, self.faults)))
+
+
+class Disagreement(Exception):
+    """The two engines gave different answers: an internal fault, so no advice is given."""
+
+    def __init__(self, stratum: str, first, second):
+        self.stratum, self.first, self.second = stratum, first, second
+        super().__init__(f"the two engines disagree in stratum '{stratum}'")
+
+
+def did_you_mean(word: str, known, limit: int = 3) -> str:
+    """' Did you mean a, b?' for a misspelt name, '' when nothing is near."""
+    import difflib   # only needed once something is wrong
+
+    near = difflib.get_close_matches(word, list(known), n=limit, cutoff=0.6)
+    return f" Did you mean {' or '.join(repr(n) for n in near)}?" if near else ""

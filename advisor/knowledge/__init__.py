@@ -1,0 +1,1 @@
+"""Rules in the neutral form that both engines read."""

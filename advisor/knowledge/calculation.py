@@ -1,0 +1,58 @@
+"""A calculation in the neutral form: where its inputs come from, which formula works on them, which fact comes out.
+
+Inputs are tuples:
+    ("fact", var, key)                      a fact's range
+    ("figure", name)                        a trade figure, as a point
+    ("row", name, var, key)                 the row of a figure's table that a choice or a size picks
+    ("pick", ((value index, figure), …), var, key)   the figure that a choice picks
+    ("least", kind, key)                    the smallest value over all entities of a kind
+    ("number", value) / ("word", text)      a fixed number in SI, or a word handed on
+"""
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Calculation:
+    """`form`: 'work' (a registered formula), 'weakest' (least of named parts) or 'ladders' (choose ladders to join).
+
+    `outputs`: keys it sets, the first its result; for 'weakest' an optional choice that names the part.
+    """
+
+    id: str
+    title: str
+    topic: str
+    about: str
+    form: str
+    variable: tuple          # () or (name, kind)
+    function: str
+    inputs: tuple            # ((name, input), …)
+    outputs: tuple
+    because: str
+    sources: tuple
+    status: str
+
+    @property
+    def output(self) -> str:
+        return self.outputs[0]
+
+    @property
+    def keys(self) -> set:
+        """Every attribute it looks at."""
+        places = {"fact": 2, "row": 3, "pick": 3, "least": 2}
+        return {item[places[item[0]]] for _, item in self.inputs if item[0] in places}
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A trade figure: a point `value` or a `table` {row: value}, in SI; `shown` keeps the written words."""
+
+    name: str
+    value: float | None
+    table: dict
+    limits: tuple            # (low, high) as written, or ()
+    shown: str
+    sources: tuple
+    status: str
+    note: str

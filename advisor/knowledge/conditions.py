@@ -1,0 +1,246 @@
+"""From the conditions a leader writes to condition nodes; every name is checked, every fault has its place."""
+from __future__ import annotations
+
+from fractions import Fraction
+
+from advisor.facts.quantity import NotAQuantity, read_quantity
+from advisor.facts.times import read_time
+from advisor.faults import Fault, did_you_mean
+
+BOUNDS = {"at least": ">=", "at most": "<=", "above": ">", "below": "<"}
+TESTS = (*BOUNDS, "not", "as bad as", "no worse than", "same as", "not same as", "is", "times")
+COMBINERS = ("any of", "all of", "not", "there is", "there is no", "there are at least", "unless")
+
+
+class ConditionReader:
+    """Reads the conditions of one rule. `scope` maps variable -> entity kind; faults gather in `faults`."""
+
+    def __init__(self, document, vocabulary, decisions, scope):
+        self.document, self.vocabulary, self.decisions = document, vocabulary, decisions
+        self.scope, self.faults = dict(scope), []
+
+    def fault(self, path, message, key=False):
+        place = self.document.key_place(path) if key else self.document.place(path)
+        self.faults.append(Fault(place, message))
+
+    def read(self, data, path):
+        """A mapping of conditions -> one node ('all' of them)."""
+        if not isinstance(data, dict) or not data:
+            self.fault(path, "expected conditions, each as 'name.attribute: value'.")
+            return ("all", ())
+        nodes = [self._entry(key, value, path + [key]) for key, value in data.items()]
+        return ("all", tuple(n for n in nodes if n is not None))
+
+    def _entry(self, key, value, path):
+        if key in ("any of", "all of"):
+            return self._list("any" if key == "any of" else "all", value, path)
+        if key in ("not", "unless"):
+            return ("not", self.read(value, path))
+        if key in ("there is", "there is no", "there are at least"):
+            return self._some(key, value, path)
+        if key.startswith("choice of "):
+            return self._chosen(key[len("choice of "):], value, path)
+        reference = self.reference(key, path, key=True)
+        return self._test(*reference, value, path) if reference else None
+
+    def _list(self, kind, value, path):
+        if not isinstance(value, list) or not value:
+            self.fault(path, "expected a list of conditions, each starting with '- '.")
+            return None
+        return (kind, tuple(self.read(item, path + [i]) for i, item in enumerate(value)))
+
+    def _some(self, key, value, path):
+        of = value.get("of") if key == "there are at least" and isinstance(value, dict) else value
+        names = [k for k in of if k != "where"] if isinstance(of, dict) else []
+        number = value.get("number", 1) if isinstance(value, dict) else 1
+        if len(names) != 1 or not isinstance(number, int) or number < 1:
+            self.fault(path, "expected the form {b: anchor, where: {…}}" + (" with number and of" if key == "there are at least" else "") + ".")
+            return None
+        variable, kind = names[0], of[names[0]]
+        if not self._many(kind, path) or variable in self.scope:
+            if variable in self.scope:
+                self.fault(path, f"the variable '{variable}' is in use already; take another letter.")
+            return None
+        self.scope[variable] = kind
+        where = value.get("where") or (of.get("where") if isinstance(of, dict) else None)
+        node = self.read(where, path + ["where"]) if where is not None else ("all", ())
+        del self.scope[variable]
+        some = ("some", number, variable, kind, node)
+        return ("not", some) if key == "there is no" else some
+
+    def _many(self, kind, path):
+        entity = self.vocabulary.entities.get(kind)
+        if entity is None or not entity.many:
+            known = [e.name for e in self.vocabulary.entities.values() if e.many]
+            self.fault(path, f"'{kind}' is not an entity a case may name several of; expected one of: {', '.join(known)}.{did_you_mean(str(kind), known)}")
+            return False
+        return True
+
+    def _chosen(self, decision, value, path):
+        if decision not in self.decisions:
+            self.fault(path, f"'{decision}' is not a decision.{did_you_mean(decision, self.decisions)}", key=True)
+            return None
+        option = self.option(decision, value, path)
+        return ("chosen", decision, *option) if option else None
+
+    def option(self, decision, value, path):
+        """(option, is_variable) of a decision, checked; None with a fault otherwise."""
+        spec = self.decisions[decision]
+        if "each" in spec:
+            if self.scope.get(value) == spec["each"]:
+                return value, True
+            self.fault(path, f"the option of '{decision}' is a variable for {spec['each']}; declare it with for: {{a: {spec['each']}}}.")
+            return None
+        if value in spec["options"]:
+            return value, False
+        self.fault(path, f"'{value}' is not an option of '{decision}'; expected one of: {', '.join(spec['options'])}.{did_you_mean(str(value), spec['options'])}")
+        return None
+
+    def reference(self, text, path, key=False):
+        """'a.side' -> (var, Attribute), or None with a fault."""
+        variable, dot, name = str(text).partition(".")
+        kind = self.scope.get(variable)
+        single = self.vocabulary.entities.get(variable)
+        if kind is None and single is not None and not single.many:
+            kind = variable
+        if not dot or kind is None:
+            known = list(self.scope) + [e.name for e in self.vocabulary.entities.values() if not e.many]
+            self.fault(path, f"'{text}' should be 'name.attribute', the name one of: {', '.join(known)}.{did_you_mean(variable, known)}", key)
+            return None
+        attribute = self.vocabulary.entities[kind].attributes.get(name)
+        if attribute is None:
+            known = self.vocabulary.entities[kind].attributes
+            self.fault(path, f"'{name}' is not an attribute of {kind}.{did_you_mean(name, known)}", key)
+            return None
+        return variable, attribute
+
+    def _test(self, variable, attribute, value, path):
+        if attribute.type == "text":
+            self.fault(path, f"{attribute.key} is free text; rules cannot test it.", key=True)
+            return None
+        if isinstance(value, dict):
+            nodes = [self._named_test(variable, attribute, test, value, path) for test in value if test != "times"]
+            return nodes[0] if len(nodes) == 1 else ("all", tuple(n for n in nodes if n))
+        if attribute.is_choice:
+            mask = self._mask(attribute, value, path)
+            return ("in", variable, attribute.key, mask) if mask else None
+        if attribute.is_number:
+            steps = self._steps(attribute, value, path)
+            return ("num", variable, attribute.key, "==", steps) if steps is not None else None
+        self.fault(path, f"{attribute.key} names another entity; write {{same as: variable}}.")
+        return None
+
+    def _named_test(self, variable, attribute, test, value, path):
+        here = path + [test]
+        if test not in TESTS:
+            self.fault(here, f"'{test}' is not a test; expected one of: {', '.join(TESTS)}.{did_you_mean(test, TESTS)}", key=True)
+        elif test == "is":
+            return self._state(variable, attribute, value[test], here)
+        elif test in ("same as", "not same as"):
+            return self._same(variable, attribute, value[test], test == "same as", here)
+        elif test in BOUNDS:
+            return self._bound(variable, attribute, BOUNDS[test], value, test, here)
+        elif not attribute.is_choice:
+            if test == "not" and attribute.is_number:
+                steps = self._steps(attribute, value[test], here)
+                return ("num", variable, attribute.key, "!=", steps) if steps is not None else None
+            self.fault(here, f"'{test}' is for choices; {attribute.key} is a {attribute.type}.", key=True)
+        elif test == "not":
+            mask = self._mask(attribute, value[test], here)
+            if mask == attribute.everything:
+                self.fault(here, f"this leaves no value of {attribute.key}, so it can never hold.")
+            return ("in", variable, attribute.key, attribute.everything & ~mask) if mask else None
+        else:
+            return self._ordered(variable, attribute, test, value[test], here)
+        return None
+
+    def _state(self, variable, attribute, word, path):
+        if attribute.derived:   # the engines keep no state for it: how well it is known lies in what it rests on
+            self.fault(path, f"{attribute.key} is concluded, not stated; ask whether a fact behind it is known, or test its value.")
+            return None
+        if word in ("known", "unknown", "doubtful"):
+            return ("state", variable, attribute.key, word)
+        self.fault(path, "expected known, unknown or doubtful.")
+        return None
+
+    def _ordered(self, variable, attribute, test, word, path):
+        if not attribute.ranks:
+            self.fault(path, f"{attribute.key} has no ordering of caution; name the values instead.", key=True)
+            return None
+        if word not in attribute.values:
+            self._mask(attribute, word, path)
+            return None
+        index = attribute.values.index(word)
+        mask = attribute.as_bad_as(index)
+        if test == "no worse than":
+            worse = sum(1 << i for i, rank in enumerate(attribute.ranks) if rank > attribute.ranks[index])
+            mask = attribute.everything & ~worse
+        return ("in", variable, attribute.key, mask)
+
+    def _mask(self, attribute, value, path):
+        mask = 0
+        for word in value if isinstance(value, list) else [value]:
+            if word not in attribute.values:
+                self.fault(path, f"'{word}' is not a value of {attribute.key}; expected one of: {', '.join(attribute.values)}.{did_you_mean(str(word), attribute.values)}")
+                return 0
+            mask |= 1 << attribute.values.index(word)
+        return mask
+
+    def _steps(self, attribute, value, path):
+        try:
+            if attribute.type == "time":
+                return read_time(value)
+            quantity = read_quantity(value, attribute.unit, (attribute.low, attribute.high))
+        except NotAQuantity as error:
+            self.fault(path, str(error))
+            return None
+        if quantity.low != quantity.high:
+            self.fault(path, "a rule needs one exact figure, not a range; use two bounds.")
+            return None
+        return quantity.low
+
+    def _bound(self, variable, attribute, op, value, test, path):
+        if not attribute.is_number:
+            self.fault(path, f"'{test}' is for numbers; {attribute.key} is a {attribute.type}. For an ordered choice write 'as bad as'.", key=True)
+            return None
+        word = value[test]
+        factor = self._factor(value, path)
+        if isinstance(word, str) and "." in word and not word[:1].isdigit():
+            other = self.reference(word, path)
+            return self._compare(variable, attribute, op, other, factor, path) if other else None
+        steps = self._steps(attribute, word, path)
+        return ("num", variable, attribute.key, op, steps) if steps is not None else None
+
+    def _factor(self, value, path):
+        factor = value.get("times", 1)
+        if isinstance(factor, bool) or not isinstance(factor, (int, float)) or factor <= 0:
+            self.fault(path[:-1] + ["times"], "'times' is a number above 0.")
+            return Fraction(1)
+        return Fraction(str(factor))
+
+    def _compare(self, variable, attribute, op, other, factor, path):
+        from advisor.facts.units import UNITS
+        second_variable, second = other
+        if not second.is_number or UNITS[second.unit][0] is not UNITS[attribute.unit][0]:
+            self.fault(path, f"{attribute.key} and {second.key} are not quantities of the same kind.")
+            return None
+        return ("cmp", variable, attribute.key, op, second_variable, second.key, factor.numerator, factor.denominator)
+
+    def _same(self, variable, attribute, word, want, path):
+        if attribute.type == "named":
+            kind = self.scope.get(word) or (word if word in self.vocabulary.entities and not self.vocabulary.entities[word].many else None)
+            if kind in attribute.of:
+                return ("is", variable, attribute.key, word, want)
+            self.fault(path, f"{attribute.key} names a {' or '.join(attribute.of)}; '{word}' is not a variable for one.")
+            return None
+        other = self.reference(word, path)
+        if other is None:
+            return None
+        second_variable, second = other
+        if attribute.is_number:
+            return self._compare(variable, attribute, "==" if want else "!=", other, Fraction(1), path)
+        pairs = tuple(second.values.index(v) if v in second.values else -1 for v in attribute.values)
+        if not second.is_choice or set(pairs) == {-1}:
+            self.fault(path, f"{attribute.key} and {second.key} share no words, so they can never be the same.")
+            return None
+        return ("same", variable, attribute.key, second_variable, second.key, pairs, want)

@@ -1,0 +1,70 @@
+"""The order in which rules run: each derived fact is finished before any rule looks at it.
+
+Strata: classify 1, 2, … (rules that derive facts), weigh (everything that looks at facts), arrange
+(what looks at decisions). Negation and counting therefore only ever see finished facts.
+"""
+from __future__ import annotations
+
+from advisor.knowledge.rule import references, walk
+
+
+class Cycle(Exception):
+    """Derived facts that need each other; `keys` names them in order."""
+
+    def __init__(self, keys):
+        self.keys = keys
+        super().__init__(" needs ".join(keys))
+
+
+def levels(needs: dict) -> dict:
+    """key -> level for {derived key: keys it needs}; raises Cycle. Keys that nothing concludes are level 0."""
+    known, path = {}, []
+
+    def level(key):
+        if key not in needs:
+            return 0
+        if key in known:
+            return known[key]
+        if key in path:
+            raise Cycle(path[path.index(key):] + [key])
+        path.append(key)
+        known[key] = 1 + max((level(k) for k in sorted(needs[key])), default=0)
+        path.pop()
+        return known[key]
+
+    for key in sorted(needs):
+        level(key)
+    return known
+
+
+def needs_of(rules, calculations=()) -> dict:
+    """{derived key: the keys its rules and calculations look at}."""
+    needs = {}
+    for rule in rules:
+        if rule.derives:
+            needs.setdefault(rule.derives, set()).update(key for _, key in references(rule.condition))
+    for calculation in calculations:
+        for output in calculation.outputs:
+            needs.setdefault(output, set()).update(calculation.keys)
+    return needs
+
+
+def strata(rules, calculations=()):
+    """[(name, rule indexes)] in running order; calculations join by the level of their output."""
+    known = levels(needs_of(rules, calculations))
+    depth = max(known.values(), default=0)
+    found = [(f"classify {n}", []) for n in range(1, depth + 1)] + [("weigh", []), ("arrange", [])]
+    for index, rule in enumerate(rules):
+        looks_at_choice = any(n[0] == "chosen" for n in walk(rule.condition))
+        where = known[rule.derives] - 1 if rule.derives else depth + 1 if looks_at_choice else depth
+        found[where][1].append(index)
+    return found
+
+
+def calculation_order(rules, calculations):
+    """For each classify stratum, the indexes of the calculations whose facts are finished with it."""
+    known = levels(needs_of(rules, calculations))
+    found = [[] for _ in range(max(known.values(), default=0))]
+    for index, calculation in enumerate(calculations):
+        found[known[calculation.output] - 1].append(index)
+    return tuple(map(tuple, found))

@@ -1,0 +1,1 @@
+"""Reading files: strict YAML with places, schemas, the rule base and case files."""

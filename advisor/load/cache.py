@@ -1,0 +1,95 @@
+"""The read rule base and its compiled strata kept under the hash of the files: a warm start reads no rule file.
+
+The form is Python's own for compiled modules (marshal), in the user's cache folder, as a .pyc is.
+A cache that cannot be read or written is silently done without; it only ever saves time.
+"""
+from __future__ import annotations
+
+import marshal
+import os
+import sys
+from pathlib import Path
+
+from advisor.engine.plain import compile_strata
+from advisor.facts.vocabulary import Attribute, Entity, Vocabulary
+from advisor.faults import Place
+from advisor.knowledge.calculation import Calculation, Figure
+from advisor.knowledge.rule import Rule
+from advisor.load.base import Base, files_of, fingerprint, read_base
+
+FORM = "2"   # raise when the stored form or the compiled code changes shape
+
+
+def load_base(folder: Path):
+    """(Base, code of the compiled strata); raises Faults."""
+    sha256 = fingerprint(folder, files_of(folder))
+    store = _store(sha256)
+    kept = _read(store)
+    if kept:
+        return kept
+    base = read_base(folder, sha256)
+    code = compile_strata(base.rules, base.strata)
+    _write(store, base, code)
+    return base, code
+
+
+def _store(sha256: str) -> Path:
+    home = os.environ.get("XDG_CACHE_HOME") or (os.environ.get("LOCALAPPDATA") if os.name == "nt" else None) or Path.home() / ".cache"
+    return Path(home) / "ladder-pitch-advisor" / f"{sha256[:32]}-{_program()}-{sys.implementation.cache_tag}"
+
+
+def _program() -> str:
+    """A mark of the program's own loading code, so that a changed program never reads an old cache."""
+    package = Path(__file__).resolve().parent.parent
+    stamp = sum(int((package / part).stat().st_mtime_ns) for part in ("engine/plain.py", "load/cache.py", "load/rules.py", "load/calculations.py", "knowledge/conditions.py", "load/vocabulary.py"))
+    return f"{FORM}-{stamp % 10**12}"
+
+
+def _read(store: Path):
+    try:
+        data, code = marshal.loads(store.read_bytes())
+        return from_plain(data), code
+    except (OSError, ValueError, EOFError, TypeError, KeyError):
+        return None
+
+
+def _write(store: Path, base: Base, code):
+    try:
+        store.parent.mkdir(parents=True, exist_ok=True)
+        draft = store.with_suffix(f".{os.getpid()}")
+        draft.write_bytes(marshal.dumps((to_plain(base), code)))
+        draft.replace(store)
+    except OSError:
+        return
+
+
+def to_plain(base: Base) -> dict:
+    """A Base as plain data."""
+    data = {name: getattr(base, name) for name in base.__dataclass_fields__}
+    data["vocabulary"] = {name: {"name": e.name, "many": e.many, "say_kind": e.say_kind, "help": e.help, "phrases": e.phrases, "attributes": {n: _plain(a) for n, a in e.attributes.items()}} for name, e in base.vocabulary.entities.items()}
+    data["rules"] = [(*_row(rule)[:-1], tuple(rule.place)) for rule in base.rules]
+    data["figures"] = {name: _row(f) for name, f in base.figures.items()}
+    data["calculations"] = tuple(_row(c) for c in base.calculations)
+    return data
+
+
+def _row(thing) -> tuple:
+    """The fields of a dataclass, in order."""
+    return tuple(getattr(thing, name) for name in thing.__dataclass_fields__)
+
+
+def _plain(attribute) -> dict:
+    """The fields an Attribute is made from."""
+    return {name: getattr(attribute, name) for name, f in attribute.__dataclass_fields__.items() if f.init}
+
+
+def from_plain(data: dict) -> Base:
+    """The Base that to_plain gave."""
+    entities = {}
+    for name, spec in data["vocabulary"].items():
+        attributes = {n: Attribute(**a) for n, a in spec["attributes"].items()}
+        entities[name] = Entity(spec["name"], spec["many"], spec["say_kind"], spec["help"], spec["phrases"], attributes)
+    data["figures"] = {name: Figure(*f) for name, f in data["figures"].items()}
+    data["calculations"] = tuple(Calculation(*c) for c in data["calculations"])
+    rules = tuple(Rule(*r[:-1], Place(*r[-1])) for r in data["rules"])
+    return Base(**{**data, "vocabulary": Vocabulary(entities), "rules": rules})

@@ -1,0 +1,119 @@
+"""Reading rules/calculations/*.yaml: which facts and figures go into which formula."""
+from __future__ import annotations
+
+import inspect
+
+from advisor.faults import Fault, did_you_mean
+from advisor.knowledge.calculation import Calculation
+from advisor.knowledge.conditions import ConditionReader
+from advisor.load.figures import si
+from advisor.load.schema import check
+
+
+def read_calculations(document, vocabulary, figures, sources):
+    """(calculations, faults) of one file."""
+    faults = check(document, "calculations")
+    if faults:
+        return [], faults
+    found = []
+    for index, spec in enumerate(document.data["calculations"]):
+        reader = _Reader(document, ["calculations", index], spec, vocabulary, figures, sources)
+        calculation = reader.read(document.data["topic"], document.data["about"])
+        faults += reader.faults
+        if calculation:
+            found.append(calculation)
+    return found, faults
+
+
+class _Reader:
+    """Reads one calculation; faults gather in `faults`."""
+
+    def __init__(self, document, path, spec, vocabulary, figures, sources):
+        self.path, self.spec, self.figures, self.sources, self.vocabulary = path, spec, figures, sources, vocabulary
+        scope = {v: k for v, k in spec.get("for", {}).items() if k in vocabulary.entities and vocabulary.entities[k].many}
+        self.names = ConditionReader(document, vocabulary, {}, scope)
+        self.faults = self.names.faults
+        if len(scope) < len(spec.get("for", {})):
+            self.fault(["for"], "expected a variable for an entity that a case may name several of.")
+
+    def fault(self, path, message):
+        self.names.fault(self.path + path, message)
+
+    def read(self, topic, about):
+        spec = self.spec
+        form = "work" if "work" in spec else "weakest" if "weakest of" in spec else "ladders"
+        given = {"work": spec.get("from"), "weakest": spec.get("weakest of"), "ladders": {"needed": spec.get("ladders to reach")}}[form]
+        where = {"work": "from", "weakest": "weakest of", "ladders": "ladders to reach"}[form]
+        inputs = tuple((name, self._input(value, [where] + ([name] if form != "ladders" else []))) for name, value in given.items())
+        if form == "work":
+            self._formula(spec["work"], given)
+        outputs = [self._output(spec[key], key) for key in ("gives", "names", "surplus", "joins") if key in spec]
+        sources = spec["source"] if isinstance(spec["source"], list) else [spec["source"]]
+        for source in sources:
+            if source not in self.sources:
+                self.fault(["source"], f"'{source}' is not in sources.yaml.{did_you_mean(source, self.sources)}")
+        if self.faults:
+            return None
+        variable = next(iter(self.names.scope.items()), ())
+        return Calculation(spec["id"], spec["title"], topic, about, form, tuple(variable), spec.get("work", ""), inputs, tuple(outputs), spec["because"], tuple(sources), spec["status"])
+
+    def _formula(self, function, given):
+        from advisor.mechanics import CALCULATIONS
+
+        if function not in CALCULATIONS:
+            self.fault(["work"], f"'{function}' is not a formula known here.{did_you_mean(function, CALCULATIONS)}")
+            return
+        parameters = inspect.signature(CALCULATIONS[function].function).parameters
+        wanted = {n for n, p in parameters.items() if p.default is p.empty}
+        for name in sorted(set(given) - set(parameters)):
+            self.fault(["from", name], f"'{name}' is no input of {function}; expected {', '.join(parameters)}.")
+        for name in sorted(wanted - set(given)):
+            self.fault(["from"], f"the input '{name}' of {function} is missing; add it.")
+
+    def _output(self, text, key):
+        reference = self.names.reference(text, self.path + [key])
+        if reference and not reference[1].derived:
+            self.fault([key], f"{reference[1].key} is stated by people; mark it 'derived: yes' in the vocabulary if it is to be worked out.")
+        return reference[1].key if reference else ""
+
+    def _fact(self, text, path):
+        reference = self.names.reference(text, self.path + path)
+        return (reference[0], reference[1].key) if reference else ("", "")
+
+    def _figure(self, name, path):
+        if name not in self.figures:
+            self.fault(path, f"'{name}' is not a figure in rules/figures.{did_you_mean(str(name), self.figures)}")
+
+    def _input(self, value, path):
+        if isinstance(value, str):
+            return ("fact", *self._fact(value, path))
+        if isinstance(value, (int, float)):
+            return ("number", float(value))
+        kinds = {"figure", "row", "figures", "by", "least over", "of", "word", "quantity"}
+        if not isinstance(value, dict) or not set(value) <= kinds:
+            self.fault(path, "expected a fact, or {figure: …}, {figure: …, row: fact}, {figures: {value: figure}, by: fact}, {least over: entity, of: attribute}, {quantity: …}, {word: …}.")
+            return ("number", 0.0)
+        return self._mapping(value, path)
+
+    def _mapping(self, value, path):
+        if "word" in value:
+            return ("word", value["word"])
+        if "quantity" in value:
+            return ("number", si(value["quantity"]))
+        if "least over" in value:
+            key = f"{value['least over']}.{value.get('of')}"
+            if not self.vocabulary.attribute(key):
+                self.fault(path, f"'{key}' is not an attribute.")
+            return ("least", value["least over"], key)
+        if "figures" in value:
+            variable, key = self._fact(value.get("by", ""), path + ["by"])
+            attribute, pairs = self.vocabulary.attribute(key), []
+            for word, figure in value["figures"].items():
+                self._figure(figure, path + ["figures", word])
+                if attribute and word not in attribute.values:
+                    self.fault(path + ["figures", word], f"'{word}' is not a value of {key}.{did_you_mean(word, attribute.values)}")
+                elif attribute:
+                    pairs.append((attribute.values.index(word), figure))
+            return ("pick", tuple(pairs), variable, key)
+        self._figure(value.get("figure"), path + ["figure"])
+        return ("row", value["figure"], *self._fact(value["row"], path + ["row"])) if "row" in value else ("figure", value.get("figure"))

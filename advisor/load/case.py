@@ -1,0 +1,136 @@
+"""Reading a case: who and what it names, what is known of each, and what it is about."""
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from advisor.facts.values import Fact, read_fact
+from advisor.faults import Fault, Faults, Place, did_you_mean
+from advisor.load.schema import check
+from advisor.load.tree import parse_document, read_document
+
+NAME = re.compile(r"[^\x00-\x1f\x7f\u2028\u2029\u202a-\u202e\u2066-\u2069]{1,60}\Z")
+
+
+@dataclass
+class Case:
+    """facts: {(entity id, key): Fact}; names: entity kind -> set of ids; topics in fixed order."""
+
+    title: str = ""
+    teaches: str = ""
+    topics: tuple = ()
+    names: dict = field(default_factory=dict)
+    facts: dict = field(default_factory=dict)
+    expect: dict = field(default_factory=dict)
+
+
+def read_case(path, base, settings=()) -> Case:
+    """Read a case file ('-' is standard input) and apply `--set` settings; raises Faults."""
+    import sys
+
+    document = parse_document(sys.stdin.buffer.read(), "standard input") if str(path) == "-" else read_document(path)
+    return build_case(document, base, settings)
+
+
+def build_case(document, base, settings=()) -> Case:
+    """A Case from a Document; raises Faults with all that is wrong."""
+    faults = [] if _plainly_good(document.data) else check(document, "case")
+    if faults:
+        raise Faults(faults)
+    data = document.data
+    case = Case(data.get("case") or "", data.get("teaches") or "", expect=data.get("expect") or {})
+    given = []
+    for key, attributes in data["given"].items():
+        kind = _name(case, base, key, document.key_place(["given", key]), faults)
+        for name, raw in attributes.items() if kind else ():
+            given.append((kind, key, name, raw, document.key_place(["given", key, name]), document.place(["given", key, name])))
+    said_by = dict.fromkeys(range(len(given)), "case file")
+    for number, text in enumerate(settings):
+        parsed = _setting(case, base, text, Place("--set", 1, number + 1), faults)
+        if parsed:
+            said_by[len(given)] = "command line"
+            given.append(parsed)
+    for number, item in enumerate(given):
+        _take(case, base, item, said_by[number], faults)
+    if faults:
+        raise Faults(faults)
+    case.topics = _topics(data.get("about"), case, base)
+    return case
+
+
+def _plainly_good(data) -> bool:
+    """True for the everyday shape, which the schema would accept; anything else is left to the schema and its messages."""
+    return (isinstance(data, dict) and set(data) <= {"case", "teaches", "about", "given", "expect"} and isinstance(data.get("given"), dict) and bool(data["given"])
+            and all(isinstance(v, dict) for v in data["given"].values())
+            and data.get("about", ["plan"]) in (["plan"], ["incident"], ["kit"])
+            and _plain_expectation(data.get("expect", {}))
+            and all(isinstance(data.get(k, ""), str) and len(data.get(k, "")) <= 200 for k in ("case", "teaches")))
+
+
+def _plain_expectation(expect) -> bool:
+    lists, maps = ("stops", "requires", "warns", "refers", "steps"), ("decisions", "items")
+    return isinstance(expect, dict) and all(
+        isinstance(value, list) and all(isinstance(v, str) for v in value) if key in lists
+        else key in maps and isinstance(value, dict) and all(isinstance(v, str) for v in value.values()) for key, value in expect.items())
+
+
+def _name(case, base, key, place, faults):
+    """Register the entity a key names; returns its kind or None with a fault."""
+    found = base.vocabulary.split(key)
+    if not found:
+        known = list(base.vocabulary.entities)
+        faults.append(Fault(place, f"'{key}' does not begin with an entity known here; expected one of: {', '.join(known)}.{did_you_mean(key.split(' ')[0], known)}"))
+        return None
+    entity, name = found
+    if name and not entity.many:
+        faults.append(Fault(place, f"there is one {entity.name} in a case; write '{entity.name}'."))
+    elif not NAME.match(key):
+        faults.append(Fault(place, "this name is too long (60 characters) or holds characters that cannot be shown; choose plain words."))
+    else:
+        case.names.setdefault(entity.name, set()).add(key)
+        return entity.name
+    return None
+
+
+def _setting(case, base, text, place, faults):
+    """'anchor left.kind=resin bolt' -> one given item; several entities may be set into being this way."""
+    left, equals, raw = text.partition("=")
+    key, dot, name = left.strip().rpartition(".")
+    if not (equals and dot and key):
+        faults.append(Fault(place, f"'{text}' should be ENTITY.ATTRIBUTE=VALUE, such as \"anchor left.side=right\"."))
+        return None
+    kind = _name(case, base, key.strip(), place, faults)
+    return (kind, key.strip(), name.strip(), raw.strip(), place, place) if kind else None
+
+
+def _take(case, base, item, said_by, faults):
+    kind, entity, name, raw, key_place, place = item
+    attributes = base.vocabulary.entities[kind].attributes
+    attribute = attributes.get(name)
+    if attribute is None:
+        faults.append(Fault(key_place, f"'{name}' is not an attribute of {kind}; expected one of: {', '.join(attributes)}.{did_you_mean(name, attributes)}"))
+        return
+    if attribute.derived:
+        faults.append(Fault(key_place, f"{attribute.key} is concluded from other facts; it cannot be given."))
+        return
+    fact, message = read_fact(attribute, entity, raw, nameable(base, case.names), said_by, place)
+    if message:
+        faults.append(Fault(place, message))
+    elif fact:
+        case.facts[entity, attribute.key] = fact
+    else:
+        case.facts.pop((entity, attribute.key), None)
+
+
+def nameable(base, names) -> dict:
+    """What a 'named' attribute may name: all that the case names, and the single entities, which always exist."""
+    return {**{e.name: {e.name} for e in base.vocabulary.entities.values() if not e.many}, **names}
+
+
+def _topics(about, case, base):
+    if about:
+        return tuple(t for t in base.topics if t in about)
+    return tuple(topic for topic, kinds in base.topics.items() if any(case.names.get(kind) for kind in kinds))
+
+
+__all__ = ["Case", "Fact", "build_case", "nameable", "read_case"]

@@ -1,0 +1,142 @@
+"""Reading rule files into Rules."""
+from __future__ import annotations
+
+import re
+
+from advisor.faults import Fault, did_you_mean
+from advisor.knowledge.conditions import ConditionReader
+from advisor.knowledge.rule import CHOICE_MAY, OPTION_EFFECTS, UNKNOWN_MAY, Rule, references, walk
+from advisor.load.schema import check
+
+TEMPLATE = re.compile(r"\{([^{}]*)\}")
+
+
+def read_rules(document, vocabulary, decisions, concerns, sources):
+    """One rule file -> (rules, faults)."""
+    faults = check(document, "rules")
+    if faults:
+        return [], faults
+    data, rules = document.data, []
+    for index, spec in enumerate(data["rules"]):
+        reader = _RuleReader(document, ["rules", index], spec, vocabulary, decisions, concerns, sources)
+        rule = reader.rule(data["topic"], data["about"])
+        faults += reader.faults
+        if rule:
+            rules.append(rule)
+    return rules, faults
+
+
+class _RuleReader:
+    """Reads one rule; faults gather in `faults`."""
+
+    def __init__(self, document, path, spec, vocabulary, decisions, concerns, sources):
+        self.document, self.path, self.spec = document, path, spec
+        self.vocabulary, self.decisions, self.concerns, self.sources = vocabulary, decisions, concerns, sources
+        scope = {v: k for v, k in spec.get("for", {}).items() if self._known_many(v, k)}
+        self.conditions = ConditionReader(document, vocabulary, decisions, scope)
+        self.faults = self.conditions.faults
+        for variable, kind in spec.get("for", {}).items():
+            if variable not in scope:
+                many = [e.name for e in vocabulary.entities.values() if e.many]
+                self.fault(["for", variable], f"'{kind}' is not an entity a case may name several of; expected one of: {', '.join(many)}.{did_you_mean(str(kind), many)}")
+
+    def _known_many(self, variable, kind):
+        entity = self.vocabulary.entities.get(kind)
+        return entity is not None and entity.many and variable not in self.vocabulary.entities
+
+    def fault(self, path, message, key=False):
+        self.conditions.fault(self.path + path, message, key)
+
+    def rule(self, topic, about):
+        spec = self.spec
+        condition = self.conditions.read(spec["if"], self.path + ["if"])
+        listed = isinstance(spec["then"], list)
+        effects = []
+        for index, effect in enumerate(spec["then"] if listed else [spec["then"]]):
+            path = ["then", index] if listed else ["then"]
+            (kind, details), = effect.items()
+            effects.append(self._effect(kind, details, path + [kind]))
+        sources = spec["source"] if isinstance(spec["source"], list) else [spec["source"]]
+        for source in sources:
+            if source not in self.sources:
+                self.fault(["source"], f"'{source}' is not in sources.yaml.{did_you_mean(source, self.sources)}")
+        self._texts(spec)
+        if self.faults:
+            return None
+        self._allowed(condition, effects)
+        return None if self.faults else Rule(
+            spec["id"], spec["title"], topic, about, tuple(self.conditions.scope.items()), condition, tuple(effects), spec["because"],
+            tuple(sources), spec["status"], spec.get("authority", "trade practice"), spec.get("when", ""), self.document.place(self.path + ["id"]))
+
+    def _effect(self, kind, details, path):
+        if kind == "derive":
+            return kind, self._derive(details, path)
+        if kind in OPTION_EFFECTS:
+            return kind, self._option(details, path)
+        if kind == "refer" and details.get("decision", "") not in ("", *self.decisions):
+            self.fault(path + ["decision"], f"'{details['decision']}' is not a decision.{did_you_mean(details['decision'], self.decisions)}")
+        if kind == "verdict":
+            return kind, self._verdict(details, path)
+        if kind == "ask":
+            reference = self.conditions.reference(details, self.path + path)
+            return kind, {"var": reference[0], "key": reference[1].key} if reference else {}
+        return kind, details if isinstance(details, dict) else {"text": details}
+
+    def _derive(self, details, path):
+        (name, value), = details.items()
+        reference = self.conditions.reference(name, self.path + path + [name], key=True)
+        if reference and not reference[1].derived:
+            self.fault(path + [name], f"{reference[1].key} is stated by people, not derived; mark it 'derived: yes' in the vocabulary if rules should conclude it.", key=True)
+        elif reference and reference[1].otherwise < 0:
+            self.fault(path + [name], f"{reference[1].key} is worked out by a calculation; rules cannot conclude it.", key=True)
+        elif reference and value not in reference[1].values:
+            self.fault(path + [name], f"'{value}' is not a value of {reference[1].key}; expected one of: {', '.join(reference[1].values)}.")
+        elif reference:
+            return {"var": reference[0], "key": reference[1].key, "value": reference[1].values.index(value)}
+        return {}
+
+    def _option(self, details, path):
+        decision, concern = details["decision"], details.get("concern")
+        if decision not in self.decisions:
+            self.fault(path + ["decision"], f"'{decision}' is not a decision; expected one of: {', '.join(self.decisions)}.{did_you_mean(decision, self.decisions)}")
+            return {}
+        if concern is not None and concern not in self.concerns:
+            self.fault(path + ["concern"], f"'{concern}' is not a concern; expected one of: {', '.join(self.concerns)}.{did_you_mean(concern, self.concerns)}")
+        option = self.conditions.option(decision, details["option"], self.path + path + ["option"])
+        if not option:
+            return {}
+        extra = {"strength": details["strength"], "concern": concern} if concern else {}
+        return {"decision": decision, "option": option[0], "variable": option[1], **extra}
+
+    def _verdict(self, details, path):
+        if details["on"] not in self.conditions.scope:
+            self.fault(path + ["on"], f"'{details['on']}' is not a variable of this rule; declare it with for:.")
+        part = details.get("part", "")
+        reference = self.conditions.reference(part, self.path + path + ["part"]) if "." in part else None
+        return {"on": details["on"], "part": part, "ref": [reference[0], reference[1].key] if reference else None, "give": details["give"]}
+
+    def _texts(self, spec):
+        names = set(self.conditions.scope) | {e.name for e in self.vocabulary.entities.values() if not e.many}
+        for text in _strings({k: spec[k] for k in ("then", "because", "when", "title") if k in spec}):
+            for inside in TEMPLATE.findall(text):
+                if inside not in names:
+                    self.conditions.reference(inside, self.path + ["then"])
+
+    def _allowed(self, condition, effects):
+        kinds, nodes = {kind for kind, _ in effects}, list(walk(condition))
+        if "derive" in kinds and len(effects) > 1:
+            self.fault(["then"], "a rule that derives a fact does nothing else; make two rules.")
+        if any(n[0] == "state" for n in nodes) and not kinds <= set(UNKNOWN_MAY):
+            self.fault(["if"], f"a rule that asks whether a fact is known may only {', '.join(UNKNOWN_MAY)}.")
+        if any(n[0] == "chosen" for n in nodes) and not kinds <= set(CHOICE_MAY):
+            self.fault(["if"], f"a rule that looks at what was chosen may only {', '.join(CHOICE_MAY)}.")
+        if not any(True for _ in references(condition)) and not any(n[0] == "chosen" for n in nodes):
+            self.fault(["if"], "a rule needs at least one condition on a fact.")
+
+
+def _strings(value):
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, (dict, list)):
+        for item in value.values() if isinstance(value, dict) else value:
+            yield from _strings(item)

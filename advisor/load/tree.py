@@ -1,0 +1,176 @@
+"""Strict YAML: JSON types only, every value with its place, nothing surprising.
+
+Built on the parser's events, so anchors, tags and aliases are seen and refused before anything is expanded.
+"""
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass, field
+
+import yaml
+
+from advisor.faults import Fault, Faults, Place
+
+MAX_BYTES, MAX_DEPTH, MAX_NODES = 1_000_000, 24, 60_000
+LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+NUMBER = re.compile(r"-?(0|[1-9][0-9]*)(\.[0-9]+)?([eE][-+]?[0-9]+)?\Z")
+# What YAML 1.1 would quietly turn into another number; here it is an error with a remedy.
+SURPRISE = re.compile(r"[-+]?(0[0-9]+|0x[0-9a-fA-F]+|0o[0-7]+|0b[01]+|[0-9]+(_[0-9]+)+|\.[0-9]+|[0-9]+\.|\.(inf|nan)|\+[0-9.]+)\Z", re.I)
+UNSHOWABLE = re.compile("[^\\t\\n\\r\\x20-\\x7e\\x85\\xa0-\\ud7ff\\ue000-\\ufefe\\uff00-\\ufffd\\U00010000-\\U0010ffff]")   # what YAML forbids
+CONSTANTS = {"true": True, "false": False, "null": None, "~": None, "": None}
+
+
+@dataclass
+class Document:
+    """data: dict, list, str, int, float, bool or None. places: path (tuple of keys and indexes) -> Place of the value;
+    keys: path -> Place of the key that leads there."""
+
+    file: str
+    data: object = None
+    places: dict = field(default_factory=dict)
+    keys: dict = field(default_factory=dict)
+
+    def place(self, path=()) -> Place:
+        """The nearest known place at or above a path."""
+        path = tuple(path)
+        while path and path not in self.places:
+            path = path[:-1]
+        return self.places.get(path, Place(self.file))
+
+    def key_place(self, path) -> Place:
+        return self.keys.get(tuple(path)) or self.place(path)
+
+
+def read_document(path, shown: str | None = None) -> Document:
+    """Read one YAML file. Raises Faults for anything that is not plain, safe YAML."""
+    shown = shown or str(path)
+    try:
+        with open(path, "rb") as handle:
+            raw = handle.read(MAX_BYTES + 1)
+    except OSError as error:
+        raise Faults([Fault(Place(shown), f"cannot read this file ({error.strerror or error}); check the name.")]) from None
+    return parse_document(raw, shown)
+
+
+def parse_document(raw: bytes, shown: str) -> Document:
+    """Build a Document from bytes; raises Faults."""
+    if len(raw) > MAX_BYTES:
+        raise Faults([Fault(Place(shown), f"the file is larger than {MAX_BYTES:,} bytes; split it.")])
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise Faults([Fault(_spot(shown, raw[:error.start].decode("utf-8", "replace")), "not UTF-8 text; save the file as UTF-8.")]) from None
+    faults = [Fault(_spot(shown, text[:m.start()]), f"a character that cannot be shown (U+{ord(m.group()):04X}) stands here; remove it.")
+              for m in UNSHOWABLE.finditer(text)][:20]
+    if faults:
+        raise Faults(faults)
+    builder = _Builder(shown)
+    try:
+        for event in yaml.parse(text, Loader=LOADER):
+            builder.take(event)
+    except yaml.MarkedYAMLError as error:
+        mark = error.problem_mark or error.context_mark
+        place = Place(shown, mark.line + 1, mark.column + 1) if mark else Place(shown)
+        builder.fault(place, f"not valid YAML: {error.problem or error.context}.")
+    except yaml.YAMLError as error:
+        builder.fault(Place(shown), f"not valid YAML: {' '.join(str(error).split())}.")
+    if builder.faults:
+        raise Faults(builder.faults)
+    return builder.document
+
+
+def _spot(shown: str, before: str) -> Place:
+    """The place just after some text."""
+    return Place(shown, before.count("\n") + 1, len(before) - before.rfind("\n"))
+
+
+class _Builder:
+    """Turns parser events into a Document, gathering faults as it goes."""
+
+    def __init__(self, shown: str):
+        self.document, self.faults = Document(shown), []
+        self.stack, self.nodes, self.documents = [], 0, 0   # stack of [container, path, pending key or None]
+
+    def fault(self, place: Place, message: str):
+        self.faults.append(Fault(place, message))
+
+    def take(self, event):
+        kind, mark = type(event).__name__, event.start_mark
+        place = Place(self.document.file, mark.line + 1, mark.column + 1)
+        if kind == "DocumentStartEvent":
+            self.documents += 1
+            if self.documents > 1:
+                raise Faults([Fault(place, "a second document starts here; keep one document in a file.")])
+        elif kind == "AliasEvent":
+            self._refuse(place, f"'*{event.anchor}' is a YAML alias; write the value out instead.")
+            self._add("", place)
+        elif kind in ("ScalarEvent", "MappingStartEvent", "SequenceStartEvent"):
+            self._node(event, kind, place)
+        elif kind in ("MappingEndEvent", "SequenceEndEvent"):
+            self.stack.pop()
+
+    def _node(self, event, kind, place):
+        self.nodes += 1
+        if self.nodes > MAX_NODES or len(self.stack) > MAX_DEPTH:
+            raise Faults([Fault(place, f"too deep or too long (more than {MAX_DEPTH} levels or {MAX_NODES:,} values); split or flatten it.")])
+        if event.anchor:
+            self._refuse(place, f"'&{event.anchor}' is a YAML anchor; write the value out where it is needed.")
+        if event.tag and event.tag != "!":
+            self._refuse(place, f"the tag '{event.tag}' is not allowed; write plain values.")
+        if kind == "ScalarEvent":
+            self._add(self._scalar(event, place), place)
+            return
+        box = {} if kind == "MappingStartEvent" else []
+        path = self._add(box, place)
+        self.stack.append([box, path, None])
+
+    def _refuse(self, place, message):
+        self.fault(place, message)
+
+    def _scalar(self, event, place):
+        text = event.value
+        if event.style or event.tag == "!":   # quoted: words as they stand
+            return text
+        if text.lower() in CONSTANTS and text in (text.lower(), text.capitalize()):
+            return CONSTANTS[text.lower()]
+        if SURPRISE.match(text):
+            self.fault(place, f"'{text}' is read differently by different YAML readers; write a plain number such as 10 or 0.5, or put it in quotes.")
+            return text
+        if NUMBER.match(text):
+            number = float(text) if set(text) & set(".eE") else int(text) if len(text) < 19 else math.inf
+            if not math.isfinite(number):
+                self.fault(place, f"the number '{text}' is too large.")
+                return 0
+            return number
+        return text
+
+    def _add(self, value, place) -> tuple:
+        if not self.stack:
+            self.document.data = value
+            self.document.places[()] = place
+            return ()
+        box, path, key = self.stack[-1]
+        if isinstance(box, list):
+            box.append(value)
+            here = path + (len(box) - 1,)
+        elif key is None:
+            self.stack[-1][2] = self._key(box, value, place)
+            self.document.keys[path + (self.stack[-1][2],)] = place
+            return path
+        else:
+            box[key] = value
+            here = path + (key,)
+            self.stack[-1][2] = None
+        self.document.places[here] = place
+        return here
+
+    def _key(self, box, value, place):
+        if isinstance(value, (dict, list)):
+            self.fault(place, "a key must be a word or a few words, not a list or a mapping.")
+            return f"?{place.line}:{place.column}"
+        key = value if isinstance(value, str) else {True: "true", False: "false", None: "null"}.get(value, str(value))
+        if key in box:
+            self.fault(place, f"the key '{key}' stands twice; keep one.")
+            return f"{key}?{place.line}"
+        return key

@@ -1,0 +1,105 @@
+"""Reading rules/vocabulary/*.yaml into a Vocabulary."""
+from __future__ import annotations
+
+from advisor.facts.quantity import NotAQuantity, read_quantity
+from advisor.facts.units import UNITS
+from advisor.facts.vocabulary import Attribute, Entity
+from advisor.faults import Fault, did_you_mean
+from advisor.load.schema import check
+
+FAR = (-10**12, 10**12)
+
+
+def read_entity(document):
+    """One vocabulary file -> (Entity or None, faults)."""
+    faults = check(document, "vocabulary")
+    if faults:
+        return None, faults
+    data, attributes = document.data, {}
+    for name, spec in data["attributes"].items():
+        attribute, more = _attribute(document, data["entity"], name, spec)
+        faults += more
+        attributes[name] = attribute
+    entity = Entity(data["entity"], data["many"] == "yes", "say kind" in data, data["help"], _words(data), attributes)
+    return (None if faults else entity), faults
+
+
+def _words(spec):
+    return tuple(map(str, spec.get("phrases", ())))
+
+
+def _attribute(document, entity, name, spec):
+    path, faults = ["attributes", name], []
+
+    def fault(key, message):
+        faults.append(Fault(document.place(path + [key]) if key in spec else document.key_place(path), message))
+
+    kind = spec["type"]
+    fields = dict(type=kind, says=spec.get("says", {}), asks=spec.get("asks", ""), help=spec["help"], phrases=_words(spec),
+                  change=spec.get("change", ""), serves=tuple(spec.get("serves", ())), derived="derived" in spec)
+    if kind in ("choice", "yes/no"):
+        fields.update(_choice(spec, fault))
+    elif kind in ("number", "time"):
+        fields.update(_number(spec, fault))
+    elif kind == "named":
+        fields["of"] = tuple(spec.get("of", ()))
+        if not fields["of"]:
+            fault("of", "a 'named' attribute says which entities it may name: of: [ladder, …].")
+    _check_rest(spec, fields, fault)
+    return Attribute(entity, name, **fields), faults
+
+
+def _choice(spec, fault):
+    values = {"yes": [], "no": []} if spec["type"] == "yes/no" else spec.get("values")
+    if not values:
+        fault("type", "a choice needs its values.")
+        return {}
+    if spec["type"] == "yes/no" and set(spec.get("says", {})) != {"yes", "no"}:
+        fault("says", "a yes/no attribute needs says: {yes: …, no: …}, the sentences for both answers.")
+    worse = spec.get("worse")
+    groups = [[w] for w in values if w != worse] + [[worse]] if isinstance(worse, str) and spec["type"] == "yes/no" else worse
+    ordered, ranks = list(values), ()
+    if worse is not None:
+        groups = [g if isinstance(g, list) else [g] for g in groups] if isinstance(groups, list) else []
+        listed = [v for g in groups for v in g]
+        if sorted(map(str, listed)) != sorted(values):
+            fault("worse", f"'worse' must name each value once, best first; expected {', '.join(values)}.")
+        else:
+            ordered, ranks = listed, tuple(rank for rank, g in enumerate(groups) for _ in g)
+    otherwise = -1
+    if "derived" in spec and "otherwise" in spec:
+        if spec.get("otherwise") not in ordered or not ranks:
+            fault("otherwise", "a derived attribute needs 'worse', and 'otherwise' as one of its values (what holds when no rule concludes one).")
+        else:
+            otherwise = ordered.index(spec["otherwise"])
+    return dict(values=tuple(ordered), ranks=ranks, otherwise=otherwise,
+                value_phrases={v: tuple(map(str, words)) for v, words in values.items() if words})
+
+
+def _number(spec, fault):
+    unit = "min" if spec["type"] == "time" else spec.get("unit", "")
+    if unit not in UNITS:
+        fault("unit", f"'{unit}' is not a unit known here; expected one of: {', '.join(UNITS)}.{did_you_mean(unit, UNITS)}")
+        return {}
+    ends = spec.get("range", ["0 min", "48 h"] if spec["type"] == "time" else None)
+    if ends is None:
+        fault("range", "a number needs its range, the lowest and highest value accepted.")
+        return {}
+    try:
+        low, high = (read_quantity(end, unit, FAR).low for end in ends)
+    except NotAQuantity as error:
+        fault("range", str(error))
+        return {}
+    return dict(unit=unit, low=low, high=high, worse=spec.get("worse") or "")
+
+
+def _check_rest(spec, fields, fault):
+    if spec["type"] in ("number", "time") and fields.get("worse") not in ("", "more", "less", None):
+        fault("worse", "for a number, 'worse' is 'more' or 'less'.")
+    if "derived" not in spec and spec["type"] != "text" and not spec.get("asks"):
+        fault("asks", "a fact that people state needs the question that asks for it: asks: …?")
+    if "derived" not in spec and spec["type"] != "text" and not spec.get("change"):
+        fault("change", "say whether people can change it: change: can be changed, or: can only be found out.")
+    for value in spec.get("says", {}):
+        if fields.get("values") and value not in fields["values"]:
+            fault("says", f"'{value}' is not one of its values.{did_you_mean(value, fields['values'])}")

@@ -1,0 +1,113 @@
+"""The order in which advice is told: what to do, stops first; why; what to find out; cautions. One outline, several faces."""
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from advisor.decide.verdicts import VERDICTS
+from advisor.words import HEADLINES, MORE, ONE_ENGINE, SECTIONS, STANDINGS
+
+
+class Line(NamedTuple):
+    """One thing said, and what stands below it in smaller voice."""
+
+    text: str
+    below: tuple = ()
+
+
+class Section(NamedTuple):
+    """A heading with its lines; `numbered` when their order matters."""
+
+    title: str
+    lines: tuple
+    numbered: bool = False
+
+
+def outline(advice: dict, everything: bool = False) -> tuple[str, list[Section]]:
+    """(headline, sections) of an advice; without `everything` long lists end with how many more there are."""
+    questions = advice["open_questions"]
+    blocking = [q for q in questions if q["gravity"] == "stop"]
+    sections = [Section("", _stop_lines(advice["stops"]), True)] if advice["stops"] else []
+    if not advice["stops"] and blocking and "plan" in advice["about"]:
+        sections.append(Section("", _cut(_questions(blocking), 4, everything), True))
+    sections += _response(advice["response"]) + _items(advice["items"]) + _do(advice, everything)
+    sections.append(Section(SECTIONS["numbers"], _cut([Line(c["text"]) for c in advice["calculations"] if everything or c["result"]], 12, everything)))
+    sections.append(Section(SECTIONS["why"], _cut(_why(advice), 8, everything)))
+    rest = [q for q in questions if advice["stops"] or q not in blocking or "plan" not in advice["about"]]
+    sections.append(Section(SECTIONS["find"], _cut(_questions(rest), 3 if not advice["stops"] else 5, everything), True))
+    sections.append(Section(SECTIONS["warnings"], _cut([_reasoned(w, w["severity"]) for w in advice["warnings"]], 4, everything)))
+    sections.append(Section(SECTIONS["refer"], _cut([_reasoned(r) for r in advice["refer"]], 4, everything)))
+    sections.append(Section(SECTIONS["cautions"], _cautions(advice)))
+    return _headline(advice, blocking), [s for s in sections if s.lines]
+
+
+def _headline(advice, blocking) -> str:
+    if advice["stops"]:
+        return HEADLINES["stop kit" if advice["about"] == ["kit"] else "stop"]
+    if advice["response"]:
+        return f"{advice['response']['incident'].capitalize()}. {HEADLINES['incident']}"
+    if "plan" in advice["about"]:
+        return HEADLINES["not yet" if blocking else "clear"]
+    return HEADLINES["kit" if advice["items"] else "nothing"]
+
+
+def _cut(lines, most, everything):
+    lines = tuple(lines)
+    return lines if everything or len(lines) <= most else lines[:most] + (Line(MORE.format(n=len(lines) - most)),)
+
+
+def _reasoned(item, mark="") -> Line:
+    return Line((f"{mark.capitalize()}: " if mark else "") + item["text"], (f"{item['because']} [{item['rule']}]",))
+
+
+def _stop_lines(stops):
+    return tuple(_reasoned(s) for s in stops)
+
+
+def _response(response):
+    if not response:
+        return []
+    calls = [c for c in response["call_now"] if not c["when"]] + [c for c in response["call_now"] if c["when"]]
+    return [Section(SECTIONS["call"], tuple(_step(c) for c in calls)), Section(SECTIONS["steps"], tuple(_step(s) for s in response["steps"]), True),
+            Section(SECTIONS["do_not"], tuple(_step(d) for d in response["do_not"]))]
+
+
+def _step(item) -> Line:
+    return Line(f"If {item['when']}: {item['text'][:1].lower()}{item['text'][1:]}" if item["when"] else item["text"])
+
+
+def _do(advice, everything):
+    lines = []
+    for name, decision in advice["decisions"].items():
+        if name != "go":
+            chosen = decision["choice"] or (" or ".join(decision["equal"]) + " (equal)" if decision["equal"] else "nothing yet")
+            lines.append(Line(f"{name[:1].upper()}{name[1:]}: {chosen} ({STANDINGS[decision['standing']]})"))
+    grouped = {s: [Line(r["text"]) for r in advice["requirements"] if r["strength"] == s] for s in ("must", "should")}
+    return [Section(SECTIONS["do"], tuple(lines)), Section(SECTIONS["must"], _cut(grouped["must"], 12, everything)),
+            Section(SECTIONS["should"], _cut(grouped["should"], 3, everything))]
+
+
+def _items(items):
+    return [Section(SECTIONS["items"], tuple(
+        Line(f"{i['item']}: {i['verdict'].upper()}" + (" (provisional: more must be looked at)" if i["standing"] == "provisional" else ""),
+             tuple(f"{r['text']}. {r['because']} [{r['rule']}]" for r in i["reasons"][:3])) for i in sorted(items, key=lambda i: -VERDICTS.index(i["verdict"]))))]
+
+
+def _why(advice):
+    lines = []
+    for name, decision in advice["decisions"].items():
+        if name == "go":
+            continue
+        subject = decision["choice"] or name
+        lines += [Line(f"{subject}: {r['because']} [{r['rule']}]") for r in decision["reasons"]]
+        lines += [Line(f"Not {a['option']}: {a['lost_because']}.") for a in decision["alternatives"]]
+    lines += [Line(f"{r['text']} {r['because']} [{r['rule']}]") for r in advice["requirements"] if r["strength"] == "must"]
+    return lines
+
+
+def _questions(questions):
+    return [Line(q["text"], (f"It decides: {q['could'][0]}" + (f" (and {len(q['could']) - 1} more)" if len(q["could"]) > 1 else ""),)) for q in questions]
+
+
+def _cautions(advice):
+    one = [Line(ONE_ENGINE)] if len(advice["checked_by"]) < 2 else []
+    return tuple(one + [Line(c) for c in advice["cautions"]])
