@@ -1,0 +1,17 @@
+"""Pure calculations in SI units: lengths, strengths, loads, catches, hauls, times, cold and air.
+
+Importing this package registers every calculation; CALCULATIONS lists them by name.
+"""
+
+from advisor.mechanics import (
+    air, catch, chain, cold, deviation, effort, friction, hauling, lengths, point_lost, rating, selection, spread, textile,
+    time, wear, wire,
+)
+from advisor.mechanics.interval import Interval, over
+from advisor.mechanics.registry import CALCULATIONS, Calculation, registered
+
+__all__ = [
+    "CALCULATIONS", "Calculation", "Interval", "over", "registered",
+    "air", "catch", "chain", "cold", "deviation", "effort", "friction", "hauling", "lengths", "point_lost", "rating",
+    "selection", "spread", "textile", "time", "wear", "wire",
+]

@@ -1,0 +1,119 @@
+"""How the legs of a spread share a load. Angles are in degrees."""
+
+import math
+
+from advisor.mechanics.check import above, angle_below, at_least, whole
+from advisor.mechanics.registry import calculation
+
+
+@calculation(formula="T = W / (2 cos(a/2))", unit="N", rises=("load", "included_angle"))
+def equal_leg_load(load, included_angle):
+    """Load on each of two equal legs.
+
+    Formula: T = W / (2 cos(a/2)).
+    Inputs: load, N, 0 or more; angle between the legs, degrees, 0 or more and below 180 (not the angle from the horizontal).
+    Answer: N. Errors: ValueError outside these ranges. Source: statics; tables after NFPA 1670 annex A.
+    """
+    at_least("The load", load, 0, "N")
+    angle_below("The angle between the legs", included_angle, 180)
+    return load / (2 * math.cos(math.radians(included_angle) / 2))
+
+
+@calculation(formula="H = (W/2) tan(a/2)", unit="N", rises=("load", "included_angle"))
+def horizontal_pull(load, included_angle):
+    """Sideways pull on each anchor of two equal legs.
+
+    Formula: H = (W/2) tan(a/2). Inputs: as for equal_leg_load. Answer: N.
+    Errors: ValueError outside these ranges. Source: statics.
+    """
+    at_least("The load", load, 0, "N")
+    angle_below("The angle between the legs", included_angle, 180)
+    return load / 2 * math.tan(math.radians(included_angle) / 2)
+
+
+@calculation(formula="a = 180 - 2 h", unit="degree", falls=("from_horizontal",))
+def included_angle(from_horizontal):
+    """Angle between two equal legs from the angle of each above the horizontal.
+
+    Formula: a = 180 - 2 h. Input: degrees, above 0 up to 90. Answer: degrees.
+    Errors: ValueError outside this range. Source: geometry.
+    """
+    if not 0 < from_horizontal <= 90:
+        raise ValueError(f"The angle from the horizontal is {from_horizontal:g} degrees; give more than 0 and at most 90.")
+    return 180 - 2 * from_horizontal
+
+
+@calculation(formula="a = 2 asin(gap / (2 leg))", unit="degree", rises=("gap",), falls=("leg",))
+def bridle_angle(gap, leg):
+    """Angle between the two legs of a bridle.
+
+    Formula: a = 2 asin(gap / (2 leg)). Inputs, m: gap between the two points held, 0 or more; leg length, more than half the gap.
+    Answer: degrees. Errors: ValueError if the legs are too short to meet. Source: geometry.
+    """
+    at_least("The gap", gap, 0, "m")
+    above("The leg length", leg, 0, "m")
+    if gap >= 2 * leg:
+        raise ValueError(f"Legs of {leg:g} m cannot span a gap of {gap:g} m; give longer legs.")
+    return math.degrees(2 * math.asin(gap / (2 * leg)))
+
+
+@calculation(
+    formula="T = W sin(other) / sin(own + other)", unit="N", rises=("load", "other_angle"),
+    turns={"own_angle": lambda load, other_angle: [90 - other_angle]},
+)
+def unequal_leg_load(load, own_angle, other_angle):
+    """Load on one of two legs that stand at different angles from the line of the load.
+
+    Formula: T = W sin(other) / sin(own + other). With both legs in the line of the load each takes half.
+    Inputs: load, N, 0 or more; angle of this leg and of the other from the line of the load, degrees, 0 or more, together below 180.
+    With its own angle T first falls and then rises, with the least at own = 90 - other, so that point is tried as well as the ends.
+    Answer: N. Errors: ValueError outside these ranges. Source: statics (law of sines).
+    """
+    at_least("The load", load, 0, "N")
+    angle_below("The angle of this leg", own_angle, 180)
+    angle_below("The angle of the other leg", other_angle, 180)
+    angle_below("The sum of the two angles", own_angle + other_angle, 180)
+    own, other = math.radians(own_angle), math.radians(other_angle)
+    if own + other == 0:
+        return load / 2
+    return load * math.sin(other) / math.sin(own + other)
+
+
+@calculation(formula="T = W / (n cos a)", unit="N", rises=("load", "angle"), falls=("legs",))
+def symmetric_leg_load(load, legs, angle):
+    """Load on each of n equal legs set evenly round the line of the load.
+
+    Formula: T = W / (n cos a). It holds for 1 leg in line, 2 legs, and 3 legs evenly round; more legs share only if adjusted.
+    Inputs: load, N, 0 or more; legs n, whole, at least 1; angle of each from the line of the load, degrees, 0 or more and below 90.
+    Answer: N. Errors: ValueError outside these ranges. Source: statics.
+    """
+    at_least("The load", load, 0, "N")
+    whole("The number of legs", legs, 1)
+    angle_below("The angle from the line of the load", angle, 90)
+    return load / (legs * math.cos(math.radians(angle)))
+
+
+@calculation(formula="T = W / (1 + 2 cos^3 a)", unit="N", rises=("load", "side_angle"))
+def middle_leg_load(load, side_angle):
+    """Load on the middle one of three tied legs in one plane, of the same cord.
+
+    Formula: T = W / (1 + 2 cos^3 a): the middle leg is the shortest and stiffest and takes the most.
+    Inputs: load, N, 0 or more; angle of each side leg from the middle leg, degrees, 0 or more and below 90.
+    Holds for legs that are just tight before loading, with anchors level. Answer: N. Errors: ValueError outside these ranges.
+    Source: strength of materials, the three-bar frame.
+    """
+    at_least("The load", load, 0, "N")
+    angle_below("The angle of the side legs", side_angle, 90)
+    return load / (1 + 2 * math.cos(math.radians(side_angle)) ** 3)
+
+
+@calculation(formula="T = W cos^2 a / (1 + 2 cos^3 a)", unit="N", rises=("load",), falls=("side_angle",))
+def side_leg_load(load, side_angle):
+    """Load on each side leg of three tied legs in one plane, of the same cord.
+
+    Formula: T = W cos^2 a / (1 + 2 cos^3 a). Inputs, limits and source: as for middle_leg_load.
+    Answer: N. Errors: ValueError outside these ranges.
+    """
+    at_least("The load", load, 0, "N")
+    angle_below("The angle of the side legs", side_angle, 90)
+    return load * math.cos(math.radians(side_angle)) ** 2 / (1 + 2 * math.cos(math.radians(side_angle)) ** 3)

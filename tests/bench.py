@@ -1,0 +1,161 @@
+"""Speed and memory, printed as ratios within one run: python tests/bench.py
+
+Nothing here passes or fails; figures depend on the machine, ratios much less.
+"""
+from __future__ import annotations
+
+import os
+import statistics
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+sys.path.insert(0, str(ROOT))
+
+from advisor.advise import Advisor                                    # noqa: E402
+from advisor.engine.plain import PlainEngine                          # noqa: E402
+from advisor.engine.rete import ReteEngine, available                 # noqa: E402
+from advisor.facts.vocabulary import Attribute, Entity, Vocabulary    # noqa: E402
+from advisor.facts.world import World                                 # noqa: E402
+from advisor.faults import Place                                      # noqa: E402
+from advisor.knowledge.rule import Rule                               # noqa: E402
+from advisor.knowledge.strata import strata                           # noqa: E402
+from advisor.load.case import read_case                               # noqa: E402
+
+CASE = ROOT / "cases/plan/arrival-left.yaml"
+
+
+def rate(work, seconds=1.0) -> float:
+    """Runs of work() a second, the best of three spans."""
+    best = 0.0
+    for _ in range(3):
+        count, start = 0, time.perf_counter()
+        while time.perf_counter() - start < seconds / 3:
+            work()
+            count += 1
+        best = max(best, count / (time.perf_counter() - start))
+    return best
+
+
+def whole_process(command) -> float:
+    """Median seconds of seven whole processes after one warm-up."""
+    spans = []
+    for _ in range(8):
+        start = time.perf_counter()
+        subprocess.run(command, stdout=subprocess.DEVNULL, cwd=ROOT, check=False)
+        spans.append(time.perf_counter() - start)
+    return statistics.median(spans[1:])
+
+
+def synthetic(rules=150, things=20, seed=7):
+    """A made-up base: 20 things of 3 attributes (60 facts), rules of two or three tests with an equality join in every third."""
+    import random
+
+    draw = random.Random(seed)
+    words = ("red", "green", "blue", "white")
+    attributes = {n: Attribute("thing", n, "choice", values=words) for n in ("colour", "edge")}
+    attributes["size"] = Attribute("thing", "size", "number", unit="count", low=0, high=100)
+    vocabulary = Vocabulary({"thing": Entity("thing", True, False, "", (), attributes)})
+    made = []
+    for number in range(rules):
+        pair = number % 3 == 0
+        nodes = [("in", "a", "thing.colour", 1 << draw.randrange(4)), ("num", "a", "thing.size", ">=", draw.randrange(30, 95))]
+        if pair:
+            nodes += [("same", "a", "thing.edge", "b", "thing.edge", (0, 1, 2, 3), True), ("in", "b", "thing.colour", 1 << draw.randrange(4)),
+                      ("num", "b", "thing.size", "<", draw.randrange(5, 40))]
+        variables = (("a", "thing"), ("b", "thing")) if pair else (("a", "thing"),)
+        made.append(Rule(f"made.r{number}", "", "", "plan", variables, ("all", tuple(nodes)), (("stop", {"text": ""}),), "", (), "", "", "", Place("-")))
+    ids = [f"thing {n:02d}" for n in range(things)]
+    world = World(vocabulary, {"thing": ids})
+    for i in ids:
+        world.columns["thing.colour"][i], world.columns["thing.edge"][i] = 1 << draw.randrange(4), 1 << draw.randrange(4)
+        size = draw.randrange(101)
+        world.columns["thing.size"][i] = (size, size)
+    return vocabulary, made, strata(made), world
+
+
+def clips_engine(rules, world):
+    """The synthetic base in another rule engine from PyPI; returns (run, number of firings)."""
+    import clips
+
+    words = ("red", "green", "blue", "white")
+    environment, fired = clips.Environment(), []
+    environment.define_function(lambda *a: fired.append(a), name="take")
+    environment.build("(deftemplate thing (slot id) (slot colour) (slot edge) (slot size))")
+    for rule in rules:
+        tests = {"a": ["(id ?a)"], "b": ["(id ?b&~?a)"]}
+        for node in rule.condition[1]:
+            if node[0] == "in":
+                tests[node[1]].append(f"(colour {words[node[3].bit_length() - 1]})")
+            elif node[0] == "num":
+                tests[node[1]].append(f"(size ?{node[1]}s&:({node[3]} ?{node[1]}s {node[4]}))")
+            else:
+                tests["a"].append("(edge ?e)")
+                tests["b"].append("(edge ?e)")
+        patterns = " ".join(f"(thing {' '.join(tests[v])})" for v, _ in rule.variables)
+        name = rule.id.replace(".", "-")
+        environment.build(f"(defrule {name} {patterns} => (take {name} {' '.join('?' + v for v, _ in rule.variables)}))")
+    columns = world.columns
+    facts = [f'(thing (id "{i}") (colour {words[columns["thing.colour"][i].bit_length() - 1]}) (edge {words[columns["thing.edge"][i].bit_length() - 1]}) '
+             f'(size {columns["thing.size"][i][0]}))' for i in world.kinds["thing"]]
+
+    def run():
+        fired.clear()
+        environment.reset()
+        for fact in facts:
+            environment.assert_string(fact)
+        environment.run()
+        return fired
+    return run
+
+
+def resident() -> float:
+    """Resident memory in MB (Linux)."""
+    return int(Path("/proc/self/statm").read_text().split()[1]) * os.sysconf("SC_PAGE_SIZE") / 1e6
+
+
+def main():
+    """Print every figure."""
+    python = sys.executable
+    bare = whole_process([python, "-c", "pass"])
+    shot = whole_process([python, "-m", "advisor", "advise", str(CASE)])
+    print(f"one-shot answer, warm cache: {shot / bare:.1f} x python -c pass ({shot * 1000:.0f} ms / {bare * 1000:.0f} ms)")
+    listing = subprocess.run([python, "-c", "import sys; before = set(sys.modules); import advisor.cli; advisor.cli.main(['advise', sys.argv[1]]); "
+                              "print(len(sys.modules), 'MODULES', *sorted({m.split('.')[0] for m in set(sys.modules) - before} - set(sys.stdlib_module_names)))",
+                              str(CASE)], capture_output=True, text=True, cwd=ROOT).stdout.splitlines()[-1]
+    print(f"modules loaded by a one-shot answer: {listing}")
+
+    advisor = Advisor()
+    case = read_case(CASE, advisor.base)
+    print(f"real rules: {len(advisor.base.rules)} rules, {len(case.facts)} facts")
+    rates = {engine.name: rate(lambda e=engine: advisor.run(case, [e])) for engine in advisor.engines}
+    for name, value in rates.items():
+        print(f"  {name}: {value:.0f} evaluations a second ({value / rates['compiled']:.2f} x compiled)")
+    print(f"  both engines, whole advice: {1000 / rate(lambda: advisor.advise(case)):.1f} ms")
+
+    vocabulary, rules, order, world = synthetic()
+    topics = frozenset({"plan"})
+    engines = [PlainEngine(rules, order)] + ([ReteEngine(rules, order, vocabulary)] if available() else [])
+    found = {}
+    weigh = next(n for n, (name, _) in enumerate(order) if name == "weigh")
+    for engine in engines:
+        found[engine.name] = (rate(lambda e=engine: e.run(weigh, world, topics)), len(engine.run(weigh, world, topics)))
+    run = clips_engine(rules, world)
+    found["clipspy"] = (rate(run), len(run()))
+    print("synthetic base: 150 rules, 60 facts")
+    for name, (value, fired) in found.items():
+        print(f"  {name}: {value:.0f} evaluations a second ({value / found['compiled'][0]:.3f} x compiled), {fired} firings")
+
+    if Path("/proc/self/statm").exists():
+        for _ in range(300):
+            advisor.run(case)
+        before, start = resident(), time.perf_counter()
+        for _ in range(10_000):
+            advisor.run(case)
+        print(f"memory over 10,000 evaluations, both engines: {resident() - before:+.1f} MB (from {before:.0f} MB, {time.perf_counter() - start:.0f} s)")
+
+
+if __name__ == "__main__":
+    main()
