@@ -43,7 +43,10 @@ class Advisor:
             raise
         return outcome, choices
 
-    def advise(self, case) -> dict:
-        """The advice by the outside contract, as plain data."""
-        outcome, choices = self.run(case)
+    def tell(self, case, outcome, choices) -> dict:
+        """The advice of a run by the outside contract, as plain data."""
         return Advice(self.base, case, outcome, choices, [e.name for e in self.engines]).data
+
+    def advise(self, case) -> dict:
+        """Run a case and tell its advice."""
+        return self.tell(case, *self.run(case))

@@ -29,7 +29,16 @@ def parser() -> argparse.ArgumentParser:
     advise.add_argument("--set", action="append", default=[], metavar="ENTITY.ATTRIBUTE=VALUE", dest="settings", help="change or add one fact, as often as needed")
     advise.add_argument("--format", choices=["text", "json", "markdown"], default="text")
     advise.add_argument("--explain", metavar="NAME", help="show the working of one calculation instead of the advice")
+    advise.add_argument("--why", metavar="NAME", help="tell the reasons of a decision, stop, item, rule or fact, down to its sources")
+    advise.add_argument("--why-not", metavar="DECISION=OPTION", help="tell why an option was not chosen, and what is missing for it")
+    advise.add_argument("--what-would", metavar="DECISION=OPTION", help="find the smallest changes that bring an outcome ('stops' clears the stops)")
+    advise.add_argument("--changes", type=int, choices=(1, 2, 3), default=1, help="how many facts --what-would may change at once (default 1)")
     advise.add_argument("--all", action="store_true", help="show long lists to their end")
+    compare = commands.add_parser("compare", help="what changes between two cases, and why", description="What changes when facts change, or between two case files.")
+    compare.add_argument("file", metavar="FILE")
+    compare.add_argument("second", metavar="FILE2", nargs="?")
+    compare.add_argument("--set", action="append", default=[], metavar="ENTITY.ATTRIBUTE=VALUE", dest="settings", help="the changed facts, as often as needed")
+    compare.add_argument("--format", choices=["text", "json"], default="text")
     commands.add_parser("cases", help="list the worked cases", description="The worked cases that come with the program.")
     return top
 
@@ -75,22 +84,65 @@ def _advise(options) -> int:
     from advisor.load.case import read_case
 
     advisor = Advisor()
-    advice = advisor.advise(read_case(options.file, advisor.base, options.settings))
-    if options.explain:
-        from advisor.report.text import wrapped
-        from advisor.report.working import find, lines
-        sys.stdout.write("\n".join(wrapped(lines(item, advisor.base)) for item in find(advice, options.explain)))
-    elif options.format == "json":
-        from advisor.report.jsonform import render
-        sys.stdout.write(render(advice))
-    elif options.format == "markdown":
-        from advisor.report.markdown import render
-        sys.stdout.write(render(advice))
-    else:
-        from advisor.report.text import render
-        sys.stdout.write(render(advice, options.all))
+    case = read_case(options.file, advisor.base, options.settings)
+    outcome, choices = advisor.run(case)
+    advice = advisor.tell(case, outcome, choices)
+    sys.stdout.write(_asked(options, advisor, case, outcome, choices, advice) or _shown(options, advice))
     sys.stdout.flush()
     return STOP if advice["stops"] else OK
+
+
+def _asked(options, advisor, case, outcome, choices, advice) -> str:
+    """The answer to a question about the advice, '' when none was asked."""
+    if not (options.explain or options.why or options.why_not or options.what_would):
+        return ""
+    from advisor.explain import answers
+    from advisor.report.text import wrapped
+    from advisor.report.working import find, lines
+
+    if options.explain:
+        return "\n".join(wrapped(lines(item, advisor.base)) for item in find(advice, options.explain))
+    if options.why:
+        return wrapped(answers.why(advisor, advice, options.why))
+    if options.why_not:
+        return wrapped(answers.why_not(advisor, case, advice, outcome, choices, options.why_not))
+    return wrapped(answers.what_would(advisor, case, outcome, choices, options.what_would, options.changes, _progress))
+
+
+def _progress(done, total, size):
+    """A counter on a terminal's error stream; silent elsewhere."""
+    if sys.stderr.isatty():
+        print(f"\r{done:,} of {total:,} sets of {size} tried; Ctrl-C shows what was found", end="\r", file=sys.stderr, flush=True)
+
+
+def _shown(options, advice) -> str:
+    if options.format == "json":
+        from advisor.report.jsonform import render
+        return render(advice)
+    if options.format == "markdown":
+        from advisor.report.markdown import render
+        return render(advice)
+    from advisor.report.text import render
+    return render(advice, options.all)
+
+
+def _compare(options) -> int:
+    from advisor.advise import Advisor
+    from advisor.explain.differences import differences, told
+    from advisor.load.case import read_case
+    from advisor.report.text import wrapped
+
+    advisor = Advisor()
+    before = advisor.advise(read_case(options.file, advisor.base))
+    after = advisor.advise(read_case(options.second or options.file, advisor.base, options.settings))
+    found = differences(before, after)
+    if options.format == "json":
+        from advisor.report.jsonform import render
+        sys.stdout.write(render(found))
+    else:
+        sys.stdout.write(wrapped([*told(found), *(f"rule started: {r}" for r in found["rules"]["started"]), *(f"rule stopped: {r}" for r in found["rules"]["stopped"])]))
+    sys.stdout.flush()
+    return STOP if after["stops"] else OK
 
 
 def _cases(options) -> int:
@@ -104,4 +156,4 @@ def _cases(options) -> int:
     return OK
 
 
-_COMMANDS = {"advise": _advise, "cases": _cases}
+_COMMANDS = {"advise": _advise, "compare": _compare, "cases": _cases}

@@ -22,7 +22,8 @@ class Fault(NamedTuple):
     message: str
 
     def __str__(self) -> str:
-        return f"{self.place}: {self.message}"
+        """One line; characters that could move the cursor or break the line show as '?'."""
+        return "".join(c if c.isprintable() else "?" for c in f"{self.place}: {self.message}")
 
 
 class Faults(Exception):

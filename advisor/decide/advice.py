@@ -3,7 +3,7 @@ from __future__ import annotations
 
 from advisor.decide.calculations import calculation_list
 from advisor.decide.derivations import Derivations, fact_list
-from advisor.decide.firing import Unknowns, fill, firings, known_value, name_of
+from advisor.decide.firing import TEMPLATE, Unknowns, fill, firings, known_value, name_of
 from advisor.decide.questions import question_list
 from advisor.decide.sequence import response
 from advisor.decide.verdicts import verdicts
@@ -36,7 +36,7 @@ class Advice:
             "requirements": self._list("require", "strength", STRENGTH), "warnings": self._list("warn", "severity", SEVERITY),
             "response": self._response(steps, do_not, calls),
             "items": [self._verdict(v) for v in judged],
-            "hazards": [], "refer": self._refer(),
+            "hazards": self._hazards(), "refer": self._refer(),
             "cautions": [*self.base.cautions, self.base.last_word],
         }
         data["open_questions"] = question_list(self.base, self.world, self.found, self.choices, judged, self.unknowns, self.derivations, self._text)
@@ -73,6 +73,13 @@ class Advice:
 
     def _refer(self):
         return [self._item(f, f"Ask {fill(self.base, self.world, f.details['to'], f.bound)}: {self._text(f, 'about')}", to=f.details["to"]) for f in self._sure("refer")]
+
+    def _hazards(self):
+        """Hazards that exist (sure) or may exist, each with the rules that control it."""
+        rules = {r.id: r for r in self.base.rules}
+        return [self._item(f, self._text(f, "hazard"), who=self._text(f, "who"), sure=f.truth == 2,
+                           controls=[{"rule": c, "title": _title(rules[c])} for c in f.details["controls"]])
+                for f in self.found.get("hazard", ())]
 
     def _option(self, option):
         return name_of(self.base, option) if option in self.world.bits else option
@@ -119,3 +126,13 @@ class Advice:
             return self._item(firing, self._text(firing, key), when=when)
         return {"incident": known_value(self.base, self.world, "incident", "incident.what"), "steps": [line(f, "do") for f in steps],
                 "do_not": [line(f, "text") for f in do_not], "call_now": [line(f, "text") for f in calls]}
+
+
+def _title(rule) -> str:
+    """A rule's title where it speaks of no particular entity: 'the anchor' for {a}."""
+    kinds = dict(rule.variables)
+
+    def words(match):
+        variable, _, attribute = match.group(1).partition(".")
+        return f"the {kinds.get(variable, variable)}" + (f"'s {attribute}" if attribute else "")
+    return TEMPLATE.sub(words, rule.title)

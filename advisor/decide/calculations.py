@@ -4,11 +4,15 @@ from __future__ import annotations
 from advisor.decide.derivations import worked_id
 from advisor.decide.firing import known_value, name_of
 from advisor.facts.units import show
+from advisor.facts.values import show_value
 
 
 def calculation_list(base, world, worked, derivations) -> list:
     """One item for each calculation; one that could not be worked says what is missing and has no result."""
-    return [_item(base, world, done, derivations) for done in worked if done.low is not None or any(i.value is not None and i.origin == "fact" for i in done.inputs)]
+    order = {calculation.id: number for number, calculation in enumerate(base.calculations)}
+    told = [done for done in worked if done.low is not None or any(ref in world.states for ref in done.looked_at)
+            or any(i.value is not None and i.origin == "fact" for i in done.inputs)]
+    return [_item(base, world, done, derivations) for done in sorted(told, key=lambda d: (d.low is None, order[d.calculation.id], *d.bound.values()))]
 
 
 def _item(base, world, done, derivations):
@@ -22,7 +26,7 @@ def _item(base, world, done, derivations):
     result = None
     if done.low is not None:
         low, high = world.columns[calculation.output][entity]
-        result = {"low": done.low, "high": done.high, "unit": unit_of(attribute), "text": show(low, attribute.unit) if low == high else f"{show(low, attribute.unit)} to {show(high, attribute.unit)}"}
+        result = {"low": done.low, "high": done.high, "unit": unit_of(attribute), "text": show_value(attribute, (low, high))}
     named = [name_of(base, n) if n in world.bits else n for n in done.named]
     name = "" if not done.bound else f" ({name_of(base, entity)})"
     text = f"{calculation.title}{name}: {result['text'] if result else 'not worked out, ' + done.missing}"
@@ -37,6 +41,7 @@ def _item(base, world, done, derivations):
 
 def _input(base, world, calculation, item):
     """One input with its value in words and its origin."""
+    from advisor.engine.calculate import NOT_THERE, to_steps   # with it come the formulas: only when there is something to show
     if item.value is None:
         text = "not known"
     elif isinstance(item.value, str):
@@ -45,7 +50,11 @@ def _input(base, world, calculation, item):
         text = known_value(base, world, *item.refs[0])
     else:
         low, high = item.value.lo, item.value.hi
-        text = f"{low:g}" if low == high else f"{low:g} to {high:g}"
+        text = "not there" if low == NOT_THERE else f"{low:g}" if low == high else f"{low:g} to {high:g}"
+        attribute = base.vocabulary.attribute(item.refs[-1][1]) if item.refs and item.origin == "fact" else None
+        if attribute and attribute.is_number:
+            ends = [show(step, attribute.unit) for step in to_steps(attribute, low, high)]
+            text = ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}"
         if item.origin == "figure" and item.label in base.figures and base.figures[item.label].value == low == high:
             text = base.figures[item.label].shown
     return {"name": item.name.replace("_", " "), "value": text, "from": item.origin, "of": item.label}

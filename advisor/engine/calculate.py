@@ -6,7 +6,10 @@ from typing import NamedTuple
 
 from advisor.facts.units import UNITS
 from advisor.mechanics.interval import Interval, over
-from advisor.mechanics.selection import choose_ladders, joined_length
+from advisor.mechanics.selection import MOST_LADDERS, choose_ladders, joined_length
+
+NOT_THERE = float(10**9)
+"""Stands for the strength of a part that is not there, N; far above every range of the vocabulary, so it is never the weakest."""
 
 
 class Input(NamedTuple):
@@ -42,10 +45,14 @@ def to_si(attribute, steps: float) -> float:
 
 
 def to_steps(attribute, low: float, high: float) -> tuple:
-    """An SI range to whole steps, rounded outward, kept inside the attribute's range."""
+    """An SI range to the nearest whole steps, kept inside the attribute's range.
+
+    Rounding keeps order, so the steps of a range hold those of every value in it. What is kept in minutes goes to whole minutes.
+    """
     dimension = UNITS[attribute.unit][0]
     scale = dimension.steps * (100 if dimension.si == "%" else 1)
-    down, up = math.floor(low * scale + 1e-6), math.ceil(high * scale - 1e-6)
+    grain = 60 if attribute.unit == "min" else 1
+    down, up = (math.floor(end * scale / grain + 0.5) * grain for end in (low, high))
     return max(attribute.low, min(down, attribute.high)), min(attribute.high, max(up, attribute.low))
 
 
@@ -84,12 +91,26 @@ class Worker:
         attribute, value = self.base.vocabulary.attribute(key), self.world.columns[key][entity]
         return None if value == attribute.everything else Interval(to_si(attribute, value[0]), to_si(attribute, value[1]))
 
+    def _any(self, key):
+        """Every value that a number may have."""
+        attribute = self.base.vocabulary.attribute(key)
+        return Interval(to_si(attribute, attribute.low), to_si(attribute, attribute.high))
+
     def _from_fact(self, name, item, bound):
         entity = bound.get(item[1], item[1])
         return Input(name, self._range(entity, item[2]), "fact", f"{entity}.{item[2].partition('.')[2]}", ((entity, item[2]),))
 
     def _from_figure(self, name, item, bound):
         return Input(name, Interval.point(self.base.figures[item[1]].value), "figure", item[1], ())
+
+    def _from_band(self, name, item, bound):
+        return Input(name, Interval(item[2], item[3]), "figure", item[1], ())
+
+    def _from_cell(self, name, item, bound):
+        return Input(name, Interval.point(self.base.figures[item[1]].table[item[2]]), "figure", item[1], ())
+
+    def _from_none(self, name, item, bound):
+        return Input(name, Interval.point(NOT_THERE), "fixed", "no such part", ())
 
     def _from_number(self, name, item, bound):
         return Input(name, Interval.point(item[1]), "fixed", "", ())
@@ -107,22 +128,38 @@ class Worker:
         return Input(name, Interval(min(r.lo for r in ranges), min(r.hi for r in ranges)), "fact", label, refs)
 
     def _from_pick(self, name, item, bound):
-        entity, figures = bound.get(item[2], item[2]), dict(item[1])
-        mask = self.world.columns[item[3]][entity]
-        picked = [figures.get(i) for i in range(mask.bit_length()) if mask >> i & 1]
-        if not picked or None in picked:
-            return Input(name, None, "figure", f"{entity}.{item[3].partition('.')[2]}", ((entity, item[3]),))
-        values = [self.base.figures[figure].value for figure in picked]
-        return Input(name, Interval(min(values), max(values)), "figure", " or ".join(dict.fromkeys(picked)), ((entity, item[3]),))
+        """What each possible value of a choice picks, together; not known if any of it is not known."""
+        entity, inputs = bound.get(item[2], item[2]), dict(item[1])
+        mask, fact = self.world.columns[item[3]][entity], f"{entity}.{item[3].partition('.')[2]}"
+        picked = [self._input(name, inputs[i], bound) if i in inputs else None for i in range(mask.bit_length()) if mask >> i & 1]
+        refs = ((entity, item[3]), *(ref for p in picked if p for ref in p.refs))
+        lost = next((p for p in picked if p is None or p.value is None), self)
+        if lost is not self:
+            return Input(name, None, "fact", lost.label if lost else fact, refs)
+        words = {p.value for p in picked if isinstance(p.value, str)}
+        if words:
+            return Input(name, words.pop() if len(words) == 1 else None, "fact", fact, refs)
+        label = " or ".join(dict.fromkeys(p.label for p in picked if p.label))
+        origin = picked[0].origin if len({p.origin for p in picked}) == 1 else "fact"
+        return Input(name, Interval(min(p.value.lo for p in picked), max(p.value.hi for p in picked)), origin, label, refs)
 
     def _from_row(self, name, item, bound):
         entity, figure = bound.get(item[2], item[2]), self.base.figures[item[1]]
         attribute, value = self.base.vocabulary.attribute(item[3]), self.world.columns[item[3]][entity]
         rows = {self._row_key(attribute, row): cell for row, cell in figure.table.items()}
-        wanted = [i for i in range(value.bit_length()) if value >> i & 1] if attribute.is_choice else [value[0]] if value[0] == value[1] else [None]
-        cells = [rows.get(w) for w in wanted]
-        known = cells and None not in cells
-        return Input(name, Interval(min(cells), max(cells)) if known else None, "figure", item[1], ((entity, item[3]),))
+        if attribute.is_choice:
+            cells = [rows.get(i) for i in range(value.bit_length()) if value >> i & 1]
+        else:
+            cells = self._beside(rows, *value)
+        known, fact = cells and None not in cells, f"{entity}.{item[3].partition('.')[2]}"
+        lost = fact if value == attribute.everything else f"a row of '{item[1]}' for {fact}"
+        return Input(name, Interval(min(cells), max(cells)) if known else None, "figure", item[1] if known else lost, ((entity, item[3]),))
+
+    @staticmethod
+    def _beside(rows, low, high):
+        """The cells of the next listed sizes below and above; 0 below the smallest and nothing above the largest: no size is guessed."""
+        below, above = [s for s in rows if s <= low], [s for s in rows if s >= high]
+        return [rows[max(below)] if below else 0.0, rows[min(above)] if above else None]
 
     @staticmethod
     def _row_key(attribute, row):
@@ -157,17 +194,55 @@ class Worker:
         lengths = {e: self._range(e, "ladder.length") for e in ids}
         refs = tuple((e, "ladder.length") for e in ids)
         inputs = (*inputs, Input("ladders", None, "fact", ", ".join(ids) or "no ladder named", refs))
-        usable = [e for e in ids if lengths[e] is not None and lengths[e].lo > 0]
+        usable = [e for e in ids if lengths[e] is not None]
         if needed is None or not usable:
             return Worked(calculation, bound, inputs, None, None, (), "not known: " + (inputs[0].label if needed is None else "the ladders' lengths"))
         try:
             chosen = choose_ladders([lengths[e].lo for e in usable], needed.hi)
         except ValueError as error:
             return Worked(calculation, bound, inputs, None, None, (), str(error))
-        chosen = range(len(usable)) if chosen is None else chosen
-        names = tuple(usable[i] for i in chosen)
-        low, high = joined_length([lengths[e].lo for e in usable], chosen), joined_length([lengths[e].hi for e in usable], chosen)
-        for key, value in zip(calculation.outputs[1:], ((low - needed.hi, high - needed.lo), (len(names) - 1, len(names) - 1))):
+        if chosen is None and len(usable) < len(ids):
+            return Worked(calculation, bound, inputs, None, None, (), "not known: " + ", ".join(f"{e}.length" for e in ids if e not in usable))
+        names = tuple(usable[i] for i in (range(len(usable)) if chosen is None else chosen))
+        made, surplus, joins = joined_ranges([lengths[e] or self._any("ladder.length") for e in ids], needed)
+        for key, value in zip(calculation.outputs[1:], (surplus, joins)):
             attribute = self.base.vocabulary.attribute(key)
-            self.world.derived(attribute, {attribute.entity: to_steps(attribute, *value)})
-        return Worked(calculation, bound, inputs, low, high, names, "")
+            self.world.derived(attribute, {attribute.entity: to_steps(attribute, value.lo, value.hi)})
+        return Worked(calculation, bound, inputs, made.lo, made.hi, names, "")
+
+
+def joined_ranges(lengths, needed):
+    """Ranges of the joined length, of the surplus (below 0 what is missing) and of the joins, whichever lengths are the true ones.
+
+    Inputs: lengths as Intervals, m; needed length as Interval, m. Errors: ValueError as for choose_ladders.
+    Method: with exact figures the choice itself; otherwise every set that might be the one chosen counts.
+    """
+    if needed.is_point and all(length.is_point for length in lengths):
+        exact = [length.lo for length in lengths]
+        chosen = choose_ladders(exact, needed.lo)
+        chosen = range(len(exact)) if chosen is None else chosen
+        made = joined_length(exact, chosen)
+        return Interval.point(made), Interval.point(made - needed.lo), Interval.point(len(chosen) - 1)
+    return _possible_joins(_sets(lengths), needed)
+
+
+def _possible_joins(sets, needed):
+    """Ranges over every set that might be chosen; `sets`: [(count, shortest, longest)], all ladders last."""
+    everything = sets[-1]
+    sure = [longest for _, shortest, longest in sets if shortest >= needed.hi]
+    most = min(sure, default=everything[2])
+    may = [s for s in sets if s[2] >= needed.lo and s[1] <= most]
+    lowest = [max(s[1], needed.lo) for s in may] + ([] if sure else [everything[1]])
+    counts = [s[0] for s in may] + ([] if sure else [everything[0]])
+    least = 0.0 if sure else min(0.0, everything[1] - needed.hi)
+    return Interval(min(lowest), most), Interval(least, max(least, most - needed.lo)), Interval(min(counts) - 1, max(counts) - 1)
+
+
+def _sets(lengths):
+    """(count, shortest, longest) of every set of ladders, the set of all last. Errors: ValueError for too many ladders."""
+    if len(lengths) > MOST_LADDERS:
+        raise ValueError(f"There are {len(lengths)} ladders to choose from; name the {MOST_LADDERS} nearest to hand.")
+    sets = [(0, 0.0, 0.0)]
+    for length in lengths:
+        sets += [(count + 1, low + length.lo, high + length.hi) for count, low, high in sets]
+    return sets[1:]

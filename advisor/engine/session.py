@@ -9,13 +9,14 @@ from __future__ import annotations
 import json
 import re
 import threading
+from functools import lru_cache
 
 # The core refuses a fact with more than 64 tests alive at once and overruns at 256 like chains: 60 a kind stay below both.
 MAX_PATTERNS_PER_KIND, MAX_KINDS, MAX_RULES, MAX_PATTERNS, MAX_TESTS = 60, 400, 2000, 12, 24
 MAX_NUMBER = 2**53
 NAME = re.compile(r"[A-Za-z][A-Za-z0-9_]{0,39}\Z")
 OPERATORS = ("eq", "neq", "lt", "lte", "gt", "gte")
-RESERVED = ("id", "sid")
+RESERVED = ("id", "sid", "k")   # the core's own fields and the one that holds the kind
 
 
 class EngineError(Exception):
@@ -31,6 +32,7 @@ def core():
     return durable_rules_engine
 
 
+@lru_cache(maxsize=8192)
 def hash32(text: str) -> int:
     """The core's identity of names and ids (FNV-1a, 32 bit); two texts with one hash would be mixed up."""
     value = 2166136261
@@ -67,7 +69,7 @@ class RuleSet:
         self.core = core()
         if self.core is None:
             raise EngineError("durable-rules is not installed")
-        self.rules, self.fields, self.types = rules, {}, {}
+        self.rules, self.fields, self.types, self.joined = rules, {}, {}, set()
         self._names = {}
         definition = {name: {"all": self._patterns(name, patterns), "dist": 0} for name, patterns in rules.items()}
         self._limits(rules)
@@ -79,7 +81,7 @@ class RuleSet:
         self.sessions = 0
 
     def _name(self, name):
-        if not NAME.match(name) or name in RESERVED or self._names.setdefault(hash32(name), name) != name:
+        if type(name) is not str or not NAME.match(name) or name in RESERVED or self._names.setdefault(hash32(name), name) != name:
             raise EngineError(f"the name {name!r} is not safe in the core")
         return name
 
@@ -124,6 +126,7 @@ class RuleSet:
             raise EngineError("a join must look back at an earlier pattern")
         self._field(kind, field, None)
         self._field(patterns[alias].kind, other, None)
+        self.joined |= {(kind, field), (patterns[alias].kind, other)}
         return {field: {f"m{alias}": other}}
 
     def run(self, facts, budget: int = 200_000):
@@ -139,9 +142,9 @@ class RuleSet:
         if code or not state or core_.complete_and_start_action(handle, offset) is not None:
             raise EngineError("a session did not open")
         try:
-            hashes = {hash32("_open")}
+            hashes, words = {hash32("_open")}, {}
             for identity, kind, fields in facts:
-                message = self._message(identity, kind, fields, hashes, session)
+                message = self._message(identity, kind, fields, hashes, words, session)
                 code, offset = core_.assert_fact(handle, message)
                 if code not in (0, 1):   # 2 would be 'seen before': a clash of ids, never acceptable
                     raise EngineError(f"the core refused the fact {identity} (code {code})")
@@ -157,11 +160,12 @@ class RuleSet:
             core_.delete_state(handle, session)
         return fired
 
-    def _message(self, identity, kind, fields, hashes, session):
-        mark = hash32(identity)
-        if not NAME.match(identity) or mark in hashes:
+    def _message(self, identity, kind, fields, hashes, words, session):
+        if type(identity) is not str or not NAME.match(identity) or hash32(identity) in hashes:
             raise EngineError(f"the fact id {identity!r} is not safe or stands twice")
-        hashes.add(mark)
+        if type(kind) is not str or not NAME.match(kind) or self._names.get(hash32(kind), kind) != kind:
+            raise EngineError(f"the kind {kind!r} of the fact {identity} is not safe in the core")
+        hashes.add(hash32(identity))
         message = {"k": kind, "id": identity, "sid": session}
         for field in self.fields.get(kind, ()):
             if field not in fields:
@@ -169,5 +173,9 @@ class RuleSet:
             check_value(fields[field])
             if self.types.get((kind, field), type(fields[field])) is not type(fields[field]):
                 raise EngineError(f"the fact {identity}.{field} has the wrong type")
+            # Joined values are looked up by hash; two with one hash make the core read past its memory.
+            text = str(fields[field])
+            if (kind, field) in self.joined and words.setdefault(hash32(text), text) != text:
+                raise EngineError(f"the value {text!r} of the fact {identity} clashes with another")
             message[field] = fields[field]
         return json.dumps(message)

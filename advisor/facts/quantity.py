@@ -12,7 +12,7 @@ from typing import NamedTuple
 from advisor.facts.units import UNITS, in_steps, show, unit
 
 ABOUT = Fraction(1, 10)   # 'about' without a stated tolerance means ± 10 %
-_NUMBER = r"\d+(?:\.\d+)?(?:\s*(?:½|¼|¾)|\s+1/2|\s+1/4|\s+3/4)?|½|¼|¾|1/2|1/4|3/4"
+_NUMBER = r"(?:1/2|1/4|3/4)(?!\d)|\d+(?:\.\d+)?(?:\s*(?:½|¼|¾)|\s+1/2|\s+1/4|\s+3/4)?|½|¼|¾"
 _TOKEN = re.compile(rf"\s*(?:(?P<number>{_NUMBER})|(?P<word>[A-Za-z°%'\"′″/]+(?: a minute)?)|(?P<sign>[-–±~<>≤≥+]))")
 _ABOUT = {"about", "around", "roughly", "approx", "approximately", "circa", "ca", "~", "some"}
 _LEAST = re.compile(r"\s*(at least|no less than|more than|over|≥|>=|>)\s*", re.I)

@@ -14,6 +14,8 @@ def read_time(text) -> int:
     if not match or not (match.group(2) or match.group(3)):
         raise NotAQuantity(f"'{text}' is not a time of day; write it as 14:30.")
     hour, minute, half = int(match.group(1)), int(match.group(2) or 0), (match.group(3) or "").lower()
+    if half and not 1 <= hour <= 12:
+        raise NotAQuantity(f"'{text}' is not a time of day; write it as 14:30.")
     if half:
         hour = hour % 12 + (12 if half == "pm" else 0)
     if hour > 23 or minute > 59:

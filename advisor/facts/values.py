@@ -22,6 +22,7 @@ class Fact(NamedTuple):
     text: str
     said_by: str
     place: Place
+    raw: object = None       # as it was written
 
 
 def read_fact(attribute, entity, raw, names, said_by, place):
@@ -41,13 +42,13 @@ def read_fact(attribute, entity, raw, names, said_by, place):
     except NotAQuantity as error:
         return None, f"{attribute.key}: {error}"
     several = isinstance(raw, list) and len(raw) > 1
-    return Fact(entity, attribute.key, DOUBTFUL if doubtful or several else KNOWN, value, show_value(attribute, value), said_by, place), ""
+    return Fact(entity, attribute.key, DOUBTFUL if doubtful or several else KNOWN, value, show_value(attribute, value), said_by, place, raw), ""
 
 
 def _text(attribute, entity, raw, said_by, place):
     if not isinstance(raw, (str, int, float)) or len(str(raw)) > 500:
         return None, f"{attribute.key}: expected words, at most 500 characters."
-    return Fact(entity, attribute.key, KNOWN, str(raw), str(raw), said_by, place), ""
+    return Fact(entity, attribute.key, KNOWN, str(raw), str(raw), said_by, place, raw), ""
 
 
 def _number(attribute, body, doubtful):

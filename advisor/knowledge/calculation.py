@@ -3,8 +3,11 @@
 Inputs are tuples:
     ("fact", var, key)                      a fact's range
     ("figure", name)                        a trade figure, as a point
+    ("band", name, low, high)               a trade figure's whole range, in SI
+    ("cell", name, row)                     one named row of a figure's table
     ("row", name, var, key)                 the row of a figure's table that a choice or a size picks
-    ("pick", ((value index, figure), …), var, key)   the figure that a choice picks
+    ("pick", ((value index, input), …), var, key)    the input that a choice picks
+    ("none",)                               a part that is not there, so it cannot be the weakest
     ("least", kind, key)                    the smallest value over all entities of a kind
     ("number", value) / ("word", text)      a fixed number in SI, or a word handed on
 """
@@ -40,8 +43,13 @@ class Calculation:
     @property
     def keys(self) -> set:
         """Every attribute it looks at."""
-        places = {"fact": 2, "row": 3, "pick": 3, "least": 2}
-        return {item[places[item[0]]] for _, item in self.inputs if item[0] in places}
+        return {key for _, item in self.inputs for key in _keys(item)}
+
+
+def _keys(item):
+    """The attributes that one input looks at."""
+    place = {"fact": 2, "row": 3, "pick": 3, "least": 2}.get(item[0])
+    return ({item[place]} if place else set()).union(*(_keys(picked) for _, picked in item[1]) if item[0] == "pick" else ())
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,9 +8,11 @@ from pathlib import Path
 
 from advisor.facts.vocabulary import Vocabulary
 from advisor.faults import Fault, Faults, Place
+from advisor.knowledge.rule import references
 from advisor.knowledge.strata import Cycle, calculation_order, strata
 
 VERSION = "1"
+POINTERS = {"step": ("after", "before", "instead of"), "hazard": ("controls",)}   # where an effect names other rules
 
 
 @dataclass(frozen=True)
@@ -36,9 +38,9 @@ class Base:
 
 
 def find_folder(name: str) -> Path:
-    """rules/ or cases/: beside the package in a checkout, inside it when installed."""
+    """rules/ or cases/: inside the package when installed, beside it in a checkout."""
     package = Path(__file__).resolve().parent.parent
-    for folder in (package.parent / name, package / "_data" / name):
+    for folder in (package / "_data" / name, package.parent / name):
         if folder.is_dir():
             return folder
     raise Faults([Fault(Place(name), "this folder is missing; install the program again.")])
@@ -79,7 +81,9 @@ def read_base(folder: Path, sha256: str = "") -> Base:
             faults += more
             if entity:
                 entities[entity.name] = entity
-    decisions, more = read_decisions(documents.pop("decisions.yaml", None), folder, entities)
+    # An entity whose file is broken is still known by name, so that one fault does not bring others with it.
+    known = {**{path.stem.replace("-", " "): None for path in files_of(folder / "vocabulary")}, **entities}
+    decisions, more = read_decisions(documents.pop("decisions.yaml", None), folder, known)
     sources, even_more = read_sources(documents.pop("sources.yaml", None), folder)
     faults += more + even_more
     if faults:
@@ -100,7 +104,7 @@ def read_base(folder: Path, sha256: str = "") -> Base:
             found, more = read_rules(document, vocabulary, decisions["decisions"], decisions["concerns"], sources)
             rules += found
             faults += more
-    faults += twice(rules) + unknown_steps(rules)
+    faults += twice(rules) + unknown_rules(rules)
     if faults:
         raise Faults(faults)
     return assemble(vocabulary, decisions, sources, rules, sha256 or fingerprint(folder, files_of(folder)), figures, calculations)
@@ -111,7 +115,8 @@ def assemble(vocabulary, decisions, sources, rules, sha256, figures=None, calcul
     try:
         order, calculation_places = strata(rules, calculations), calculation_order(rules, calculations)
     except Cycle as cycle:
-        place = next((r.place for r in rules if r.derives in cycle.keys), Place("rules"))
+        steps = set(zip(cycle.keys, cycle.keys[1:]))   # the rule to look at is one that makes a step of the circle
+        place = next((r.place for r in rules if any((r.derives, key) in steps for _, key in references(r.condition))), Place("rules"))
         raise Faults([Fault(place, f"these derived facts need each other: {' needs '.join(cycle.keys)}; break the circle.")]) from None
     return Base(vocabulary, decisions.get("topics", {}), tuple(decisions["concerns"]), decisions["decisions"], tuple(decisions["cautions"]),
                 decisions["last word"], sources, tuple(rules), tuple((n, tuple(i)) for n, i in order), figures or {}, tuple(calculations),
@@ -128,14 +133,14 @@ def twice(rules):
     return faults
 
 
-def unknown_steps(rules):
-    """Faults for steps that point at rules which do not exist."""
+def unknown_rules(rules):
+    """Faults for steps and hazards that point at rules which do not exist."""
     from advisor.faults import did_you_mean
 
     known, faults = {r.id for r in rules}, []
     for rule in rules:
         for kind, details in rule.effects:
-            for name in ("after", "before", "instead of") if kind == "step" else ():
+            for name in POINTERS.get(kind, ()):
                 faults += [Fault(rule.place, f"'{name}' names the rule '{other}', which does not exist.{did_you_mean(other, known)}")
                            for other in details.get(name, ()) if other not in known]
     return faults

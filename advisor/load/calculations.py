@@ -71,7 +71,9 @@ class _Reader:
             self.fault(["from"], f"the input '{name}' of {function} is missing; add it.")
 
     def _output(self, text, key):
-        reference = self.names.reference(text, self.path + [key])
+        kind, dot, name = text.partition(".")
+        variable = next((v for v, k in self.names.scope.items() if k == kind), kind)   # 'anchor.margin' is written for each anchor
+        reference = self.names.reference(variable + dot + name, self.path + [key])
         if reference and not reference[1].derived:
             self.fault([key], f"{reference[1].key} is stated by people; mark it 'derived: yes' in the vocabulary if it is to be worked out.")
         return reference[1].key if reference else ""
@@ -85,13 +87,16 @@ class _Reader:
             self.fault(path, f"'{name}' is not a figure in rules/figures.{did_you_mean(str(name), self.figures)}")
 
     def _input(self, value, path):
-        if isinstance(value, str):
+        if isinstance(value, str) and value != "not there":
             return ("fact", *self._fact(value, path))
         if isinstance(value, (int, float)):
             return ("number", float(value))
-        kinds = {"figure", "row", "figures", "by", "least over", "of", "word", "quantity"}
+        if value == "not there":
+            return ("none",)
+        kinds = {"figure", "row", "cell", "whole range", "figures", "pick", "by", "least over", "of", "word", "quantity"}
         if not isinstance(value, dict) or not set(value) <= kinds:
-            self.fault(path, "expected a fact, or {figure: …}, {figure: …, row: fact}, {figures: {value: figure}, by: fact}, {least over: entity, of: attribute}, {quantity: …}, {word: …}.")
+            self.fault(path, "expected a fact, or {figure: …} with row, cell or whole range, {figures: {value: figure}, by: fact}, {pick: {value: input}, by: fact}, "
+                       "{least over: entity, of: attribute}, {quantity: …}, {word: …}.")
             return ("number", 0.0)
         return self._mapping(value, path)
 
@@ -106,14 +111,36 @@ class _Reader:
                 self.fault(path, f"'{key}' is not an attribute.")
             return ("least", value["least over"], key)
         if "figures" in value:
-            variable, key = self._fact(value.get("by", ""), path + ["by"])
-            attribute, pairs = self.vocabulary.attribute(key), []
-            for word, figure in value["figures"].items():
-                self._figure(figure, path + ["figures", word])
-                if attribute and word not in attribute.values:
-                    self.fault(path + ["figures", word], f"'{word}' is not a value of {key}.{did_you_mean(word, attribute.values)}")
-                elif attribute:
-                    pairs.append((attribute.values.index(word), figure))
-            return ("pick", tuple(pairs), variable, key)
+            return self._pick({word: {"figure": figure} for word, figure in value["figures"].items()}, value, path, "figures")
+        if "pick" in value:
+            return self._pick(value["pick"], value, path, "pick")
         self._figure(value.get("figure"), path + ["figure"])
-        return ("row", value["figure"], *self._fact(value["row"], path + ["row"])) if "row" in value else ("figure", value.get("figure"))
+        return self._of_figure(value, self.figures.get(value.get("figure")), path)
+
+    def _of_figure(self, value, figure, path):
+        """A figure's point, its whole range, one cell of its table, or the row that a fact picks."""
+        name = value.get("figure")
+        if figure and (figure.value is None) != bool({"row", "cell"} & set(value)):
+            self.fault(path, f"'{name}' is a table; add row: or cell:." if figure.value is None else f"'{name}' has no table; leave out row and cell.")
+        elif figure and "cell" in value and value["cell"] not in figure.table:
+            self.fault(path + ["cell"], f"'{value['cell']}' is not in the table of '{name}'.{did_you_mean(str(value['cell']), figure.table)}")
+        elif figure and "whole range" in value and not figure.limits:
+            self.fault(path, f"'{name}' has no range.")
+        elif figure and "whole range" in value:
+            return ("band", name, si(figure.limits[0]), si(figure.limits[1]))
+        elif "cell" in value:
+            return ("cell", name, value["cell"])
+        elif "row" in value:
+            return ("row", name, *self._fact(value["row"], path + ["row"]))
+        return ("figure", name)
+
+    def _pick(self, inputs, value, path, where):
+        """One input for each value of a choice."""
+        variable, key = self._fact(value.get("by", ""), path + ["by"])
+        attribute, pairs = self.vocabulary.attribute(key), []
+        for word, item in inputs.items():
+            if attribute and word not in attribute.values:
+                self.fault(path + [where, word], f"'{word}' is not a value of {key}.{did_you_mean(word, attribute.values)}")
+            elif attribute:
+                pairs.append((attribute.values.index(word), self._input(item, path + [where] + ([word] if where == "pick" else []))))
+        return ("pick", tuple(pairs), variable, key)

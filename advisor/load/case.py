@@ -9,7 +9,7 @@ from advisor.faults import Fault, Faults, Place, did_you_mean
 from advisor.load.schema import check
 from advisor.load.tree import parse_document, read_document
 
-NAME = re.compile(r"[^\x00-\x1f\x7f\u2028\u2029\u202a-\u202e\u2066-\u2069]{1,60}\Z")
+NAME = re.compile(r"[^\x00-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069]{1,60}\Z")
 
 
 @dataclass
@@ -28,8 +28,18 @@ def read_case(path, base, settings=()) -> Case:
     """Read a case file ('-' is standard input) and apply `--set` settings; raises Faults."""
     import sys
 
-    document = parse_document(sys.stdin.buffer.read(), "standard input") if str(path) == "-" else read_document(path)
+    document = parse_document(sys.stdin.buffer.read(), "standard input") if str(path) == "-" else read_document(shipped(path), str(path))
     return build_case(document, base, settings)
+
+
+def shipped(path):
+    """A path as given; where no such file is here and it begins with cases/, the case of that name that comes with the program."""
+    import os
+
+    if not os.path.exists(path) and str(path).replace("\\", "/").startswith("cases/"):
+        within = find_folder("cases").parent / path
+        return within if within.exists() else path
+    return path
 
 
 def build_case(document, base, settings=()) -> Case:
@@ -54,7 +64,7 @@ def build_case(document, base, settings=()) -> Case:
         _take(case, base, item, said_by[number], faults)
     if faults:
         raise Faults(faults)
-    case.topics = _topics(data.get("about"), case, base)
+    case.topics = topics_of(base, case, data.get("about"))
     return case
 
 
@@ -127,10 +137,8 @@ def nameable(base, names) -> dict:
     return {**{e.name: {e.name} for e in base.vocabulary.entities.values() if not e.many}, **names}
 
 
-def _topics(about, case, base):
+def topics_of(base, case, about=None) -> tuple:
+    """What a case is about: as it says, or worked out from the entities it names."""
     if about:
         return tuple(t for t in base.topics if t in about)
     return tuple(topic for topic, kinds in base.topics.items() if any(case.names.get(kind) for kind in kinds))
-
-
-__all__ = ["Case", "Fact", "build_case", "nameable", "read_case"]

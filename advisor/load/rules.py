@@ -117,10 +117,10 @@ class _RuleReader:
 
     def _texts(self, spec):
         names = set(self.conditions.scope) | {e.name for e in self.vocabulary.entities.values() if not e.many}
-        for text in _strings({k: spec[k] for k in ("then", "because", "when", "title") if k in spec}):
+        for path, text in _strings({k: spec[k] for k in ("then", "because", "when", "title") if k in spec}):
             for inside in TEMPLATE.findall(text):
                 if inside not in names:
-                    self.conditions.reference(inside, self.path + ["then"])
+                    self.conditions.reference(inside, self.path + path)
 
     def _allowed(self, condition, effects):
         kinds, nodes = {kind for kind, _ in effects}, list(walk(condition))
@@ -134,9 +134,10 @@ class _RuleReader:
             self.fault(["if"], "a rule needs at least one condition on a fact.")
 
 
-def _strings(value):
+def _strings(value, path=()):
+    """(path, text) of every text below a value."""
     if isinstance(value, str):
-        yield value
+        yield list(path), value
     elif isinstance(value, (dict, list)):
-        for item in value.values() if isinstance(value, dict) else value:
-            yield from _strings(item)
+        for key, item in value.items() if isinstance(value, dict) else enumerate(value):
+            yield from _strings(item, (*path, key))

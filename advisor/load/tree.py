@@ -44,12 +44,12 @@ class Document:
 
 def read_document(path, shown: str | None = None) -> Document:
     """Read one YAML file. Raises Faults for anything that is not plain, safe YAML."""
-    shown = shown or str(path)
+    shown = shown or str(path) or "''"
     try:
         with open(path, "rb") as handle:
             raw = handle.read(MAX_BYTES + 1)
-    except OSError as error:
-        raise Faults([Fault(Place(shown), f"cannot read this file ({error.strerror or error}); check the name.")]) from None
+    except (OSError, ValueError) as error:   # a name with a zero byte is a ValueError
+        raise Faults([Fault(Place(shown), f"cannot read this file ({getattr(error, 'strerror', None) or error}); check the name.")]) from None
     return parse_document(raw, shown)
 
 

@@ -19,7 +19,7 @@ def write_report(error: BaseException, command: str) -> str:
     try:
         handle, path = tempfile.mkstemp(prefix="pitch-advisor-", suffix=".json")
         with os.fdopen(handle, "w", encoding="utf-8") as file:
-            json.dump(report, file, indent=2, ensure_ascii=False)
+            json.dump(report, file, indent=2)   # ASCII: an argument may hold bytes that are not text
         return path
     except OSError:
         return "not written (no folder for temporary files)"

@@ -20,7 +20,7 @@ def find(advice: dict, name: str) -> list:
 
 def lines(item: dict, base) -> list:
     """One calculation as lines: formula, inputs with their origin, result with its range, sources."""
-    figures = {i["of"] for i in item["inputs"] if i["from"] == "figure"}
+    figures = {name for i in item["inputs"] if i["from"] == "figure" for name in i["of"].split(" or ")}
     out = [item["title"], f"  Formula: {item['formula']}", "  Inputs:"]
     for part in item["inputs"]:
         origin = f"{ORIGIN[part['from']]}, {part['of']}" if part["of"] else ORIGIN[part["from"]]
