@@ -1,0 +1,94 @@
+"""A case with some facts changed, and which values are worth trying for a fact."""
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import lru_cache
+from typing import NamedTuple
+
+from advisor.facts.values import read_fact, show_value
+from advisor.facts.world import KNOWN
+from advisor.faults import Place
+from advisor.knowledge.rule import walk
+
+
+class Change(NamedTuple):
+    """One fact given another value (in the engine's form); `text` says it in words."""
+
+    entity: str
+    key: str
+    value: object
+    text: str
+
+
+def with_changes(case, base, changes):
+    """A copy of a case with the changes made; the case itself is untouched."""
+    facts = dict(case.facts)
+    for change in changes:
+        facts[change.entity, change.key] = _fact(change)
+    return replace(case, facts=facts)
+
+
+def _fact(change):
+    from advisor.facts.values import Fact
+
+    return Fact(change.entity, change.key, KNOWN, change.value, change.text, "what if", Place("what if"))
+
+
+def read_change(case, base, entity, key, raw):
+    """(Change, '') from a raw value as in a case file, or (None, message)."""
+    fact, message = read_fact(base.vocabulary.attribute(key), entity, raw, case.names, "what if", Place("what if"))
+    return (Change(entity, key, fact.value, fact.text), "") if fact else (None, message or "expected a value.")
+
+
+class Candidates:
+    """Values to try for each attribute: every value of a choice; for a number the values at and beside every threshold
+    of the rules, and where it enters a calculation or a comparison nine more, spread over its range and around what was given."""
+
+    def __init__(self, base):
+        self.base, self.thresholds, self.compared = base, {}, set()
+        for rule in base.rules:
+            for node in walk(rule.condition):
+                if node[0] == "num":
+                    self.thresholds.setdefault(node[2], set()).add(node[4])
+                elif node[0] == "cmp":
+                    self.compared |= {node[2], node[5]}
+        for calculation in base.calculations:
+            self.compared |= calculation.keys
+
+    def values(self, attribute, now, world):
+        """Engine values worth trying, without the one that holds now."""
+        if attribute.is_choice:
+            found = [1 << i for i in range(len(attribute.values))]
+        elif attribute.is_number:
+            found = [(v, v) for v in self.numbers(attribute, now)]
+        else:
+            names = [i for kind in attribute.of for i in world.kinds.get(kind, ())]
+            found = [(name,) for name in names]
+        return [v for v in found if v != now]
+
+    def numbers(self, attribute, now) -> list:
+        """Steps worth trying for a number."""
+        fine = self.grain(attribute)
+        found = {c + d for c in self.thresholds.get(attribute.key, ()) for d in (-fine, 0, fine)}
+        if attribute.key in self.compared:
+            span = attribute.high - attribute.low
+            found |= {attribute.low + span * n // 4 for n in range(5)}
+            if now is not None and now != attribute.everything:
+                found |= {int(now[0] * f) // fine * fine for f in (0.5, 0.8, 1.25, 2)}
+        return sorted(v for v in found if attribute.low <= v <= attribute.high)
+
+    @staticmethod
+    @lru_cache(maxsize=None)
+    def _grain(unit):
+        from advisor.facts.units import in_steps
+
+        return max(1, int(in_steps(1, unit)) // (10 if unit in ("m", "kN", "h", "deg", "degC", "%") else 1))
+
+    def grain(self, attribute) -> int:
+        """The smallest difference worth speaking of: a tenth of the unit for metres, hours, degrees; one for the rest."""
+        return self._grain(attribute.unit)
+
+
+def change_of(attribute, entity, value) -> Change:
+    """A Change with its words."""
+    return Change(entity, attribute.key, value, show_value(attribute, value))
