@@ -23,7 +23,7 @@ class _Parser(argparse.ArgumentParser):
 def parser() -> argparse.ArgumentParser:
     """The command line as data."""
     top = _Parser(prog="pitch-advisor", description=DESCRIPTION)
-    commands = top.add_subparsers(dest="command", metavar="COMMAND", parser_class=_Parser, required=True)
+    commands = top.add_subparsers(dest="command", metavar="COMMAND", parser_class=_Parser)
     advise = commands.add_parser("advise", help="advice for a case file", description="Advice for a case file ('-' reads standard input).")
     advise.add_argument("file", metavar="FILE")
     advise.add_argument("--set", action="append", default=[], metavar="ENTITY.ATTRIBUTE=VALUE", dest="settings", help="change or add one fact, as often as needed")
@@ -34,6 +34,12 @@ def parser() -> argparse.ArgumentParser:
     advise.add_argument("--what-would", metavar="DECISION=OPTION", help="find the smallest changes that bring an outcome ('stops' clears the stops)")
     advise.add_argument("--changes", type=int, choices=(1, 2, 3), default=1, help="how many facts --what-would may change at once (default 1)")
     advise.add_argument("--all", action="store_true", help="show long lists to their end")
+    chat = commands.add_parser("chat", help="talk it over (what 'pitch-advisor' alone does)", description="A conversation; a pipe gives a line a turn.")
+    chat.add_argument("file", metavar="FILE", nargs="?", help="a case file to begin with")
+    chat.add_argument("--resume", nargs="?", const="last", metavar="SESSION", help="go on with the last session, or one named by --sessions")
+    chat.add_argument("--sessions", action="store_true", help="list the sessions that were kept")
+    chat.add_argument("--plain", action="store_true", help="plain lines, for screen readers")
+    chat.add_argument("--format", choices=["text", "json"], default="text")
     compare = commands.add_parser("compare", help="what changes between two cases, and why", description="What changes when facts change, or between two case files.")
     compare.add_argument("file", metavar="FILE")
     compare.add_argument("second", metavar="FILE2", nargs="?")
@@ -48,6 +54,8 @@ def main(arguments=None) -> int:
     _utf8()
     try:
         options = parser().parse_args(arguments)
+        if options.command is None:
+            options = parser().parse_args(["chat"])
         return _COMMANDS[options.command](options)
     except Faults as error:
         for fault in error.faults:
@@ -126,6 +134,12 @@ def _shown(options, advice) -> str:
     return render(advice, options.all)
 
 
+def _chat(options) -> int:
+    from advisor.chat.loop import converse, list_sessions
+
+    return list_sessions() if options.sessions else converse(options)
+
+
 def _compare(options) -> int:
     from advisor.advise import Advisor
     from advisor.explain.differences import differences, told
@@ -156,4 +170,4 @@ def _cases(options) -> int:
     return OK
 
 
-_COMMANDS = {"advise": _advise, "compare": _compare, "cases": _cases}
+_COMMANDS = {"advise": _advise, "compare": _compare, "chat": _chat, "cases": _cases}

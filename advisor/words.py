@@ -5,6 +5,7 @@ HEADLINES = {
     "stop kit": "STOP. Not for use as it is:",
     "not yet": "NOT YET. Find these out first; each could forbid it:",
     "clear": "Nothing found that forbids it, on the facts given. It is still the leader's decision.",
+    "elsewhere": "No stop, but on these facts the better answer is: {choice}. It is still the leader's decision.",
     "kit": "The kit, piece by piece:",
     "incident": "In this order, first things first:",
     "nothing": "Nothing can be said on these facts yet.",
@@ -14,7 +15,7 @@ SECTIONS = {
     "items": "Kit", "numbers": "Numbers", "why": "Why", "find": "Find out next", "warnings": "Watch for", "refer": "Ask", "cautions": "Cautions",
 }
 STANDINGS = {
-    "firm": "firm on these facts", "provisional": "provisional: open facts could change it", "stop": "stop: no option is left",
+    "firm": "firm", "provisional": "provisional: open facts could change it", "stop": "stop: no option is left",
     "refer": "not this program's to decide: ask",
 }
 ONE_ENGINE = ("Checked by one engine only: durable-rules is not usable here. README, 'Before you start', says how to install it; "

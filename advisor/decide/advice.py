@@ -1,8 +1,8 @@
 """The advice as plain data, by the outside contract: everything a reader needs, each item with its derivation."""
 from __future__ import annotations
 
-from advisor.decide.calculations import calculation_list
-from advisor.decide.derivations import Derivations, fact_list
+from advisor.decide.calculations import calculation_list, calculation_text
+from advisor.decide.derivations import Derivations, fact_id, fact_list
 from advisor.decide.firing import TEMPLATE, Unknowns, fill, firings, known_value, name_of
 from advisor.decide.questions import question_list
 from advisor.decide.sequence import response
@@ -32,7 +32,7 @@ class Advice:
             "schema": SCHEMA, "rule_base": {"version": VERSION, "sha256": self.base.sha256}, "checked_by": engines,
             "case": self.case.title, "about": list(self.case.topics), "calculations": calculation_list(self.base, self.world, self.worked, self.derivations),
             "stops": self._stops(),
-            "decisions": {name: self._decision(choice) for name, choice in self.choices.items()},
+            "decisions": self._decisions(),
             "requirements": self._list("require", "strength", STRENGTH), "warnings": self._list("warn", "severity", SEVERITY),
             "response": self._response(steps, do_not, calls),
             "items": [self._verdict(v) for v in judged],
@@ -84,6 +84,26 @@ class Advice:
     def _option(self, option):
         return name_of(self.base, option) if option in self.world.bits else option
 
+    def _decisions(self):
+        """Every decision of the topics at hand, in the order of decisions.yaml."""
+        found = {}
+        for name, spec in self.base.decisions.items():
+            if name in self.choices:
+                found[name] = self._decision(self.choices[name])
+            elif "by" in spec:
+                found.update({name: self._worked_out(done) for done in self.worked if done.calculation.id == spec["by"]})
+        return found
+
+    def _worked_out(self, done):
+        """A decision that a calculation makes: firm when every number it rests on is exact."""
+        derivation = self.derivations.calculation(done)
+        text = calculation_text(self.base, self.world, done)
+        open_ = sorted(fact_id(*ref) for ref in self.unknowns.settle(done.looked_at))
+        names = " + ".join(name_of(self.base, n) for n in done.named)
+        reason = {"id": derivation, "rule": done.calculation.id, "text": text, "because": done.calculation.because, "sources": list(done.calculation.sources),
+                  "status": done.calculation.status, "derivation": derivation}
+        return {"choice": names or None, "equal": [], "standing": "provisional" if open_ or done.low is None else "firm", "reasons": [reason], "alternatives": [], "open": open_}
+
     def _decision(self, choice):
         reasons = [self._item(f, f.rule.title) for f in choice.reasons]
         lost = [{"option": self._option(option), "lost_because": self._lost(concern, beat), "derivations": [self.derivations.of(f.instance) for f in beat]}
@@ -107,7 +127,8 @@ class Advice:
 
     def _go(self, stops, questions):
         blocked = [q["fact"] for q in questions if q["gravity"] == "stop"]
-        choice = "do not go on" if stops else "not yet" if blocked else "nothing found that forbids it"
+        elsewhere = [spec["means no pitch"] for name, spec in self.base.decisions.items() if "means no pitch" in spec and name in self.choices and self.choices[name].option == spec["means no pitch"]]
+        choice = "do not go on" if stops else "not yet" if blocked else elsewhere[0] if elsewhere else "nothing found that forbids it"
         reasons = stops or [q for q in questions if q["gravity"] == "stop"]
         return {"choice": choice, "equal": [], "standing": "stop" if stops else "provisional" if blocked else "firm",
                 "reasons": [{k: r[k] for k in ("id", "text", "because", "sources", "derivation")} for r in reasons], "alternatives": [], "open": [] if stops else blocked}

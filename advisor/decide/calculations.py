@@ -12,31 +12,47 @@ def calculation_list(base, world, worked, derivations) -> list:
     order = {calculation.id: number for number, calculation in enumerate(base.calculations)}
     told = [done for done in worked if done.low is not None or any(ref in world.states for ref in done.looked_at)
             or any(i.value is not None and i.origin == "fact" for i in done.inputs)]
-    return [_item(base, world, done, derivations) for done in sorted(told, key=lambda d: (d.low is None, order[d.calculation.id], *d.bound.values()))]
+    return [_item(base, world, done, derivations) for done in sorted(told, key=lambda d: (d.low is None, not d.calculation.key, order[d.calculation.id], *d.bound.values()))]
 
 
 def _item(base, world, done, derivations):
     from advisor.mechanics import CALCULATIONS
 
     calculation = done.calculation
-    attribute = base.vocabulary.attribute(calculation.output)
-    entity = next(iter(done.bound.values()), attribute.entity) if calculation.variable and calculation.variable[1] == attribute.entity else attribute.entity
     formula = {"weakest": "the least of the parts", "ladders": "every set of ladders tried: long enough, least surplus, fewest joins"}.get(calculation.form) or CALCULATIONS[calculation.function].formula
-    inputs = [_input(base, world, calculation, item) for item in done.inputs]
-    result = None
-    if done.low is not None:
-        low, high = world.columns[calculation.output][entity]
-        result = {"low": done.low, "high": done.high, "unit": unit_of(attribute), "text": show_value(attribute, (low, high))}
-    named = [name_of(base, n) if n in world.bits else n for n in done.named]
-    name = "" if not done.bound else f" ({name_of(base, entity)})"
-    text = f"{calculation.title}{name}: {result['text'] if result else 'not worked out, ' + done.missing}"
-    if named and calculation.form == "weakest":
-        text += f", weakest {' or '.join(named)}" + (f" ({done.missing})" if done.missing else "")
-    elif named:
-        text += f", with {' + '.join(named)}"
-    return {"id": worked_id(done), "title": calculation.title + name, "text": text, "function": calculation.function or calculation.form, "formula": formula, "inputs": inputs, "result": result,
-            "named": named, "missing": done.missing, "gives": f"{entity}.{attribute.name}", "because": calculation.because, "sources": list(calculation.sources),
-            "status": calculation.status, "derivation": derivations.calculation(done)}
+    return {"id": worked_id(done), "title": _title(base, done), "text": calculation_text(base, world, done), "function": calculation.function or calculation.form, "formula": formula,
+            "inputs": [_input(base, world, calculation, item) for item in done.inputs], "result": _result(base, world, done), "named": _named(base, world, done),
+            "missing": done.missing, "key": calculation.key, "gives": f"{_entity(base, done)}.{calculation.output.partition('.')[2]}", "because": calculation.because,
+            "sources": list(calculation.sources), "status": calculation.status, "derivation": derivations.calculation(done)}
+
+
+def calculation_text(base, world, done) -> str:
+    """One calculation in a line: 'Ladder needed: 12.9 m', with the weakest part or the ladders chosen."""
+    result, named = _result(base, world, done), _named(base, world, done)
+    text = f"{_title(base, done)}: {result['text'] if result else 'not worked out, ' + done.missing}"
+    if named and done.calculation.form == "weakest":
+        return f"{text}, weakest {' or '.join(named)}" + (f" ({done.missing})" if done.missing else "")
+    return f"{text}, with {' + '.join(named)}" if named else text
+
+
+def _entity(base, done):
+    kind = done.calculation.output.partition(".")[0]
+    return next(iter(done.bound.values()), kind) if done.calculation.variable and done.calculation.variable[1] == kind else kind
+
+
+def _title(base, done):
+    return done.calculation.title + (f" ({name_of(base, next(iter(done.bound.values())))})" if done.bound else "")
+
+
+def _named(base, world, done):
+    return [name_of(base, n) if n in world.bits else n for n in done.named]
+
+
+def _result(base, world, done):
+    if done.low is None:
+        return None
+    attribute = base.vocabulary.attribute(done.calculation.output)
+    return {"low": done.low, "high": done.high, "unit": unit_of(attribute), "text": show_value(attribute, world.columns[done.calculation.output][_entity(base, done)])}
 
 
 def _input(base, world, calculation, item):

@@ -99,9 +99,10 @@ class Unknowns:
         """{(entity, key)} of stated attributes that are not settled and on which an open instance rests."""
         rule = self.base.rules[instance.rule]
         bound = dict(zip((v for v, _ in rule.variables), instance.bound))
-        return self._settle(set(open_leaves(rule.condition, bound, self.world)), seen)
+        return self.settle(set(open_leaves(rule.condition, bound, self.world)), seen)
 
-    def _settle(self, references, seen):
+    def settle(self, references, seen=()) -> set:
+        """The unsettled stated facts behind some facts."""
         found = set()
         for reference in references:
             if reference in seen or not uncertain(self.base, self.world, *reference):
@@ -112,7 +113,7 @@ class Unknowns:
             for item in self.by_target.get(reference, ()):
                 found |= self.behind(item, (*seen, reference))
             for worked in self.worked.get(reference, ()):
-                found |= self._settle(worked.looked_at, (*seen, reference))
+                found |= self.settle(worked.looked_at, (*seen, reference))
         return found
 
 

@@ -140,7 +140,7 @@ def decide_all(base, world, instances, topics):
     """{decision: Choice} of every decision that the case's topics call for; also tells the world what was chosen."""
     found, choices = firings(base, instances, (*OPTION_EFFECTS, "refer")), {}
     for decision, spec in base.decisions.items():
-        if spec["about"] in topics:
+        if spec["about"] in topics and "by" not in spec:
             choices[decision] = choose(base, world, decision, found)
             world.choices[decision] = choices[decision].option
     return choices

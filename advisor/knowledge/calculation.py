@@ -35,6 +35,7 @@ class Calculation:
     because: str
     sources: tuple
     status: str
+    key: bool                # one of the numbers a reader wants first
 
     @property
     def output(self) -> str:

@@ -86,6 +86,9 @@ class ConditionReader:
     def option(self, decision, value, path):
         """(option, is_variable) of a decision, checked; None with a fault otherwise."""
         spec = self.decisions[decision]
+        if "by" in spec:
+            self.fault(path, f"'{decision}' is worked out by a calculation; rules cannot speak of its options.")
+            return None
         if "each" in spec:
             if self.scope.get(value) == spec["each"]:
                 return value, True

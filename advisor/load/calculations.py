@@ -55,7 +55,8 @@ class _Reader:
         if self.faults:
             return None
         variable = next(iter(self.names.scope.items()), ())
-        return Calculation(spec["id"], spec["title"], topic, about, form, tuple(variable), spec.get("work", ""), inputs, tuple(outputs), spec["because"], tuple(sources), spec["status"])
+        return Calculation(spec["id"], spec["title"], topic, about, form, tuple(variable), spec.get("work", ""), inputs, tuple(outputs), spec["because"], tuple(sources), spec["status"],
+                           "key" in spec)
 
     def _formula(self, function, given):
         from advisor.mechanics import CALCULATIONS

@@ -15,8 +15,8 @@ def read_decisions(document, folder, entities):
     if faults:
         return EMPTY, faults
     for name, spec in document.data["decisions"].items():
-        if ("each" in spec) == ("options" in spec):
-            faults.append(Fault(document.key_place(["decisions", name]), "a decision has either 'options' (words) or 'each' (an entity)."))
+        if sum(key in spec for key in ("each", "options", "by")) != 1:
+            faults.append(Fault(document.key_place(["decisions", name]), "a decision has either 'options' (words), 'each' (an entity) or 'by' (a calculation)."))
         elif "each" in spec and spec["each"] not in entities:
             faults.append(Fault(document.place(["decisions", name, "each"]), f"'{spec['each']}' is not an entity.{did_you_mean(spec['each'], entities)}"))
     for topic, kinds in document.data["topics"].items():

@@ -30,7 +30,7 @@ def outline(advice: dict, everything: bool = False) -> tuple[str, list[Section]]
     if not advice["stops"] and blocking and "plan" in advice["about"]:
         sections.append(Section("", _cut(_questions(blocking), 4, everything), True))
     sections += _response(advice["response"]) + _items(advice["items"]) + _do(advice, everything)
-    sections.append(Section(SECTIONS["numbers"], _cut([Line(c["text"]) for c in advice["calculations"] if everything or c["result"]], 12, everything)))
+    sections.append(Section(SECTIONS["numbers"], _numbers(advice["calculations"], advice["decisions"].get("ladder anchor", {}).get("choice"), everything)))
     sections.append(Section(SECTIONS["why"], _cut(_why(advice), 8, everything)))
     rest = [q for q in questions if advice["stops"] or q not in blocking or "plan" not in advice["about"]]
     sections.append(Section(SECTIONS["find"], _cut(_questions(rest), 3 if not advice["stops"] else 5, everything), True))
@@ -46,7 +46,8 @@ def _headline(advice, blocking) -> str:
     if advice["response"]:
         return f"{advice['response']['incident'].capitalize()}. {HEADLINES['incident']}"
     if "plan" in advice["about"]:
-        return HEADLINES["not yet" if blocking else "clear"]
+        choice = advice["decisions"]["go"]["choice"]
+        return HEADLINES["not yet"] if blocking else HEADLINES["clear"] if choice.startswith("nothing") else HEADLINES["elsewhere"].format(choice=choice)
     return HEADLINES["kit" if advice["items"] else "nothing"]
 
 
@@ -102,6 +103,13 @@ def _why(advice):
         lines += [Line(f"Not {a['option']}: {a['lost_because']}.") for a in decision["alternatives"]]
     lines += [Line(f"{r['text']} {r['because']} [{r['rule']}]") for r in advice["requirements"] if r["strength"] == "must"]
     return lines
+
+
+def _numbers(calculations, anchor, everything):
+    """The key numbers, for the anchor chosen; all of them, with those that could not be worked out, when everything is asked for."""
+    shown = [c for c in calculations if everything or (c["key"] and c["result"] and (not c["gives"].startswith("anchor ") or c["gives"].startswith(f"anchor {anchor}.")))]
+    rest = len(calculations) - len(shown)
+    return tuple(Line(c["text"]) for c in shown) + ((Line(MORE.format(n=rest)),) if shown and rest else ())
 
 
 def _questions(questions):

@@ -1,0 +1,65 @@
+"""Every calculation is worked in some shipped case, its output is read or shown, and every rule of numbers quotes its number."""
+import re
+from functools import lru_cache
+
+import pytest
+from shipped import every_case, program, worked
+
+from advisor.knowledge.rule import references
+from advisor.mechanics import CALCULATIONS
+
+IDS = [c.id for c in program().base.calculations]
+
+
+@lru_cache(maxsize=None)
+def results() -> frozenset:
+    """The ids of all calculations that gave a result in some shipped case."""
+    return frozenset(i.partition(" [")[0] for name in every_case() for i, item in worked(name).items() if item["result"])
+
+
+@pytest.mark.parametrize("identity", IDS)
+def test_is_worked_in_some_case(identity):
+    assert identity in results()
+
+
+def test_ids_are_used_once():
+    assert len(set(IDS)) == len(IDS)
+
+
+def test_outputs_are_given_once():
+    outputs = [key for c in program().base.calculations for key in c.outputs]
+    assert len(set(outputs)) == len(outputs)
+
+
+def test_every_derived_number_is_given_by_a_calculation():
+    base = program().base
+    given = {key for c in base.calculations for key in c.outputs}
+    numbers = {a.key for a in base.vocabulary.by_key.values() if a.derived and (a.is_number or a.otherwise < 0)}
+    assert numbers == given
+
+
+def test_units_agree_with_the_formulas():
+    """An attribute is kept in the dimension that the formula answers in."""
+    from advisor.facts.units import UNITS
+
+    same = {"1": {"count", "ratio", "%"}, "degree": {"deg"}}
+    unitless = {"bridle-share", "strength-left", "holding-ratio"}   # a load of 1 stands for the whole, so the answer is a share
+    pull = {f"{rig}-pull" for rig in ("straight-pull", "drop-loop", "three-to-one", "five-to-one", "six-to-one")}   # force over a bare gain
+    for c in program().base.calculations:
+        if c.form == "work" and c.id not in unitless | pull:
+            si = UNITS[program().base.vocabulary.attribute(c.output).unit][0].si
+            unit = CALCULATIONS[c.function].unit
+            assert si == unit or si in same.get(unit, ()), c.id
+
+
+def quoted(rule):
+    """Every {name.attribute} in a rule's words."""
+    words = [rule.because] + [str(v) for _, details in rule.effects for v in details.values()]
+    return {m for text in words for m in re.findall(r"\{([^{}]*\.[^{}]*)\}", text)}
+
+
+@pytest.mark.parametrize("rule", [r for r in program().base.rules if any(program().base.vocabulary.attribute(k).derived and program().base.vocabulary.attribute(k).is_number for _, k in references(r.condition))], ids=lambda r: r.id)
+def test_a_rule_on_a_number_quotes_one(rule):
+    kinds = dict(rule.variables)
+    looked_at = {f"{v}.{k.partition('.')[2]}" for v, k in references(rule.condition) if program().base.vocabulary.attribute(k).derived}
+    assert quoted(rule) & looked_at, kinds

@@ -1,0 +1,45 @@
+"""`advise CASE --explain NAME` prints formula, inputs with their origins, result and source."""
+import pytest
+from shipped import every_case, worked
+
+from advisor.cli import main
+from advisor.load.base import find_folder
+
+
+def explained(capsys, name, wanted):
+    code = main(["advise", str(find_folder("cases") / f"{name}.yaml"), "--explain", wanted])
+    return code, capsys.readouterr().out
+
+
+def test_the_working_of_the_ladder_needed(capsys):
+    """12 + 0.5 + 1 - 0.3 - 0.3 = 12.9 m, added up by hand."""
+    _, out = explained(capsys, "plan/arrival-left", "ladder-needed")
+    assert "L = depth + run" in out and "12.9 m" in out
+    assert "depth = 12 m  (a fact of the case, pitch.depth)" in out
+    assert "foot spare = 1 m  (a trade figure, ladder foot spare)" in out
+    assert "Common practice of the trade" in out
+
+
+def test_the_working_of_the_cord(capsys):
+    """EN 564: at least 12.8 kN for 8 mm cord."""
+    _, out = explained(capsys, "plan/arrival-left", "tether-cord")
+    assert "12.8 kN" in out and "cord polyamide minimum strength" in out and "EN 564" in out
+
+
+def test_the_weakest_part_is_named(capsys):
+    _, out = explained(capsys, "numbers/slab-and-three-pieces", "hang-weakest")
+    assert "2.94 kN" in out and "Weakest: ladder" in out and "not there" not in out
+    _, out = explained(capsys, "plan/arrival-left", "ladder-chain")
+    assert "links = not there" in out
+
+
+def test_what_is_missing_is_named(capsys):
+    _, out = explained(capsys, "numbers/too-late-for-the-call-out", "ladder-needed")
+    assert "not worked out" in out and "tether.length out" in out
+
+
+@pytest.mark.parametrize("name", [n for n in every_case() if n.startswith("numbers/")])
+def test_every_calculation_of_a_case_can_be_explained(name, capsys):
+    for identity, item in worked(name).items():
+        _, out = explained(capsys, name, identity)
+        assert item["title"].split()[0] in out and "Formula:" in out and "Inputs:" in out and "Result:" in out and "Why:" in out
