@@ -15,8 +15,14 @@ from advisor.load.cache import load_base
 class Advisor:
     """A loaded rule base with its engines. Stateless between calls to `advise`."""
 
-    def __init__(self, folder=None):
+    def __init__(self, folder=None, local_file=None):
         self.base, code = load_base(folder or find_folder("rules"))
+        self.local = self.built_in = None
+        if local_file:
+            from advisor.load.local import over_base, read_local
+
+            self.local, self.built_in = read_local(local_file, self.base), Advisor(folder)
+            self.base, code = over_base(self.base, self.local), None
         self.plain = PlainEngine(self.base.rules, self.base.strata, code)
         self.engines = [self.plain]
         if available():
@@ -45,7 +51,23 @@ class Advisor:
 
     def tell(self, case, outcome, choices) -> dict:
         """The advice of a run by the outside contract, as plain data."""
-        return Advice(self.base, case, outcome, choices, [e.name for e in self.engines]).data
+        advice = Advice(self.base, case, outcome, choices, [e.name for e in self.engines]).data
+        if self.local is None:
+            return advice
+        from advisor.decide.local import hold
+
+        return hold(self.built_in.advise(case), advice, self.local, self.base)
+
+    def read(self, path, settings=()):
+        """The case in a file, with settings, and what local guidance lays down."""
+        from advisor.load.case import read_case
+
+        case = read_case(path, self.base, settings)
+        if self.local is None:
+            return case
+        from advisor.load.local import over_case
+
+        return over_case(self.base, case, self.local)
 
     def advise(self, case) -> dict:
         """Run a case and tell its advice."""

@@ -27,6 +27,7 @@ def parser() -> argparse.ArgumentParser:
     advise = commands.add_parser("advise", help="advice for a case file", description="Advice for a case file ('-' reads standard input).")
     advise.add_argument("file", metavar="FILE")
     advise.add_argument("--set", action="append", default=[], metavar="ENTITY.ATTRIBUTE=VALUE", dest="settings", help="change or add one fact, as often as needed")
+    advise.add_argument("--local", metavar="FILE", help="local guidance; it tightens, and never loosens a built-in must")
     advise.add_argument("--format", choices=["text", "json", "markdown"], default="text")
     advise.add_argument("--explain", metavar="NAME", help="show the working of one calculation instead of the advice")
     advise.add_argument("--why", metavar="NAME", help="tell the reasons of a decision, stop, item, rule or fact, down to its sources")
@@ -44,9 +45,25 @@ def parser() -> argparse.ArgumentParser:
     compare.add_argument("file", metavar="FILE")
     compare.add_argument("second", metavar="FILE2", nargs="?")
     compare.add_argument("--set", action="append", default=[], metavar="ENTITY.ATTRIBUTE=VALUE", dest="settings", help="the changed facts, as often as needed")
+    compare.add_argument("--local", metavar="FILE", help="local guidance, for both sides")
     compare.add_argument("--format", choices=["text", "json"], default="text")
     commands.add_parser("cases", help="list the worked cases", description="The worked cases that come with the program.")
+    _looking(commands)
     return top
+
+
+def _looking(commands):
+    """The commands that look at the rules themselves."""
+    for name, help_ in (("rules", "list or search the rules, or show one by its id"), ("facts", "list or search the facts rules look at, or show one")):
+        command = commands.add_parser(name, help=help_, description=help_[0].upper() + help_[1:] + ".")
+        command.add_argument("words", metavar="WORD", nargs="*")
+        command.add_argument("--format", choices=["text", "json"], default="text")
+    audit = commands.add_parser("audit", help="find faults in a rule base", description="Exit code 0: clean; 3: findings; 2: the folder cannot be read.")
+    audit.add_argument("folder", metavar="DIR", nargs="?", help="a folder like rules/ (default: the rules that come with the program)")
+    audit.add_argument("--coverage", action="store_true", help="measure instead how far generated situations exercise the rules")
+    audit.add_argument("--mutation", action="store_true", help="measure instead how many mistakes put in on purpose are noticed")
+    audit.add_argument("--all", action="store_true", help="show every note")
+    audit.add_argument("--format", choices=["text", "json"], default="text")
 
 
 def main(arguments=None) -> int:
@@ -89,10 +106,9 @@ def _case_text(arguments) -> str:
 
 def _advise(options) -> int:
     from advisor.advise import Advisor
-    from advisor.load.case import read_case
 
-    advisor = Advisor()
-    case = read_case(options.file, advisor.base, options.settings)
+    advisor = Advisor(local_file=options.local)
+    case = advisor.read(options.file, options.settings)
     outcome, choices = advisor.run(case)
     advice = advisor.tell(case, outcome, choices)
     sys.stdout.write(_asked(options, advisor, case, outcome, choices, advice) or _shown(options, advice))
@@ -143,12 +159,11 @@ def _chat(options) -> int:
 def _compare(options) -> int:
     from advisor.advise import Advisor
     from advisor.explain.differences import differences, told
-    from advisor.load.case import read_case
     from advisor.report.text import wrapped
 
-    advisor = Advisor()
-    before = advisor.advise(read_case(options.file, advisor.base))
-    after = advisor.advise(read_case(options.second or options.file, advisor.base, options.settings))
+    advisor = Advisor(local_file=options.local)
+    before = advisor.advise(advisor.read(options.file))
+    after = advisor.advise(advisor.read(options.second or options.file, options.settings))
     found = differences(before, after)
     if options.format == "json":
         from advisor.report.jsonform import render
@@ -170,4 +185,22 @@ def _cases(options) -> int:
     return OK
 
 
-_COMMANDS = {"advise": _advise, "compare": _compare, "chat": _chat, "cases": _cases}
+def _rules(options) -> int:
+    from advisor.browse.command import rules
+
+    return rules(options)
+
+
+def _facts(options) -> int:
+    from advisor.browse.command import facts
+
+    return facts(options)
+
+
+def _audit(options) -> int:
+    from advisor.audit.command import run
+
+    return run(options)
+
+
+_COMMANDS = {"advise": _advise, "compare": _compare, "chat": _chat, "cases": _cases, "rules": _rules, "facts": _facts, "audit": _audit}

@@ -12,7 +12,7 @@ HEADLINES = {
 }
 SECTIONS = {
     "call": "CALL NOW", "steps": "Steps", "do_not": "Do not", "do": "What to do", "must": "It must have", "should": "It should have",
-    "items": "Kit", "numbers": "Numbers", "why": "Why", "find": "Find out next", "warnings": "Watch for", "refer": "Ask", "cautions": "Cautions",
+    "items": "Kit", "numbers": "Numbers", "why": "Why", "find": "Find out next", "warnings": "Watch for", "refer": "Ask", "local": "Local guidance", "cautions": "Cautions",
 }
 STANDINGS = {
     "firm": "firm", "provisional": "provisional: open facts could change it", "stop": "stop: no option is left",
@@ -20,5 +20,5 @@ STANDINGS = {
 }
 ONE_ENGINE = ("Checked by one engine only: durable-rules is not usable here. README, 'Before you start', says how to install it; "
               "until then have a second person check this advice.")
-CALL = "Call rescue"
+NO_LOCAL = "No local guidance was given: depth, numbers, ratios and calls here are custom, not permission."
 MORE = "… and {n} more; --all shows them."

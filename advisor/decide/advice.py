@@ -30,7 +30,7 @@ class Advice:
         judged = verdicts(self.base, self.world, self.found)
         data = {
             "schema": SCHEMA, "rule_base": {"version": VERSION, "sha256": self.base.sha256}, "checked_by": engines,
-            "case": self.case.title, "about": list(self.case.topics), "calculations": calculation_list(self.base, self.world, self.worked, self.derivations),
+            "case": self.case.title, "about": list(self.case.topics), "local": None, "calculations": calculation_list(self.base, self.world, self.worked, self.derivations),
             "stops": self._stops(),
             "decisions": self._decisions(),
             "requirements": self._list("require", "strength", STRENGTH), "warnings": self._list("warn", "severity", SEVERITY),

@@ -100,7 +100,7 @@ def read_base(folder: Path, sha256: str = "") -> Base:
             found, more = read_calculations(document, vocabulary, figures, sources)
             calculations += found
             faults += more
-        elif folder_name not in ("vocabulary", "figures"):
+        elif folder_name not in ("vocabulary", "figures", "local"):
             found, more = read_rules(document, vocabulary, decisions["decisions"], decisions["concerns"], sources)
             rules += found
             faults += more

@@ -4,7 +4,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from advisor.decide.verdicts import VERDICTS
-from advisor.words import HEADLINES, MORE, ONE_ENGINE, SECTIONS, STANDINGS
+from advisor.words import HEADLINES, MORE, NO_LOCAL, ONE_ENGINE, SECTIONS, STANDINGS
 
 
 class Line(NamedTuple):
@@ -36,7 +36,7 @@ def outline(advice: dict, everything: bool = False) -> tuple[str, list[Section]]
     sections.append(Section(SECTIONS["find"], _cut(_questions(rest), 3 if not advice["stops"] else 5, everything), True))
     sections.append(Section(SECTIONS["warnings"], _cut([_reasoned(w, w["severity"]) for w in advice["warnings"]], 4, everything)))
     sections.append(Section(SECTIONS["refer"], _cut([_reasoned(r) for r in advice["refer"]], 4, everything)))
-    sections.append(Section(SECTIONS["cautions"], _cautions(advice)))
+    sections += [Section(SECTIONS["local"], _local(advice["local"])), Section(SECTIONS["cautions"], _cautions(advice))]
     return _headline(advice, blocking), [s for s in sections if s.lines]
 
 
@@ -116,6 +116,14 @@ def _questions(questions):
     return [Line(q["text"], (f"It decides: {q['could'][0]}" + (f" (and {len(q['could']) - 1} more)" if len(q["could"]) > 1 else ""),)) for q in questions]
 
 
+def _local(local):
+    """What local guidance was used, and where it says less than a built-in must."""
+    if not local:
+        return ()
+    return (Line(f"{local['title']}, {local['issued_by']}, {local['date']}"), *(Line(d["text"], (f"[{d['built_in']}]",)) for d in local["departures"]))
+
+
 def _cautions(advice):
-    one = [Line(ONE_ENGINE)] if len(advice["checked_by"]) < 2 else []
-    return tuple(one + [Line(c) for c in advice["cautions"]])
+    first = [Line(ONE_ENGINE)] if len(advice["checked_by"]) < 2 else []
+    first += [Line(NO_LOCAL)] if advice["local"] is None and "plan" in advice["about"] else []
+    return tuple(first + [Line(c) for c in advice["cautions"]])

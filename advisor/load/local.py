@@ -1,0 +1,127 @@
+"""Reading a file of local guidance, and putting it over a rule base: it can tighten anything and loosen nothing silently."""
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from advisor.facts.quantity import NotAQuantity
+from advisor.facts.values import read_fact
+from advisor.faults import Fault, Faults, did_you_mean
+from advisor.knowledge.strata import calculation_order, strata
+from advisor.load.figures import si
+from advisor.load.rules import read_rules
+from advisor.load.schema import check
+from advisor.load.tree import Document, read_document
+
+SOURCE = "local-guidance"
+
+
+@dataclass(frozen=True)
+class Local:
+    """Checked local guidance. `facts`: {(entity, key): Fact}; `departures`: ({from, says}, …)."""
+
+    title: str
+    issuer: str
+    date: str
+    ask: dict
+    facts: dict
+    figures: dict
+    rules: tuple
+    departures: tuple
+
+
+def read_local(path, base) -> Local:
+    """Read and check a file of local guidance; raises Faults."""
+    document = read_document(path, str(path))
+    faults = check(document, "local")
+    if faults:
+        raise Faults(faults)
+    data = document.data
+    rules = _rules(document, base, faults)
+    local = Local(data["local guidance"], data["issued by"], str(data["date"]), data.get("ask", {}), _facts(document, base, faults),
+                  _figures(document, base, faults), tuple(rules), tuple(data.get("departures", ())))
+    for index, row in enumerate(local.departures):
+        if base.rule(row["from"]) is None:
+            known = [r.id for r in base.rules]
+            faults.append(Fault(document.place(["departures", index, "from"]), f"'{row['from']}' is not a rule of the base.{did_you_mean(row['from'], known)}"))
+    if faults:
+        raise Faults(faults)
+    return local
+
+
+def _rules(document, base, faults):
+    """The file's own rules, read exactly as a rule file is."""
+    data = document.data
+    if "rules" not in data:
+        return []
+    inner = Document(document.file, {"topic": data.get("topic", ""), "about": data.get("about", "plan"), "rules": data["rules"]}, document.places, document.keys)
+    sources = {**base.sources, SOURCE: source_of(data["local guidance"], data["issued by"], data["date"])}
+    found, more = read_rules(inner, base.vocabulary, base.decisions, base.concerns, sources)
+    faults += more
+    faults += [Fault(rule.place, f"the id '{rule.id}' of a local rule must begin with 'local.'.") for rule in found if not rule.id.startswith("local.")]
+    return found
+
+
+def source_of(title, issuer, date) -> dict:
+    """The source entry that a file of local guidance stands for."""
+    return {"title": title, "publisher": issuer, "year": str(date), "kind": "scheme", "read": "the file given"}
+
+
+def _facts(document, base, faults):
+    found = {}
+    for entity, attributes in document.data.get("facts", {}).items():
+        kind = base.vocabulary.entities.get(entity)
+        if kind is None or kind.many:
+            single = [e.name for e in base.vocabulary.entities.values() if not e.many]
+            faults.append(Fault(document.key_place(["facts", entity]), f"local guidance may state facts of: {', '.join(single)}.{did_you_mean(entity, single)}"))
+            continue
+        for name, raw in attributes.items():
+            place, attribute = document.key_place(["facts", entity, name]), kind.attributes.get(name)
+            if attribute is None or attribute.derived:
+                faults.append(Fault(place, f"'{name}' is not a stated attribute of {entity}.{did_you_mean(name, kind.attributes)}"))
+                continue
+            fact, message = read_fact(attribute, entity, raw, {}, "local guidance", place)
+            faults += [Fault(place, message)] if message else []
+            if fact:
+                found[entity, attribute.key] = fact
+    return found
+
+
+def _figures(document, base, faults):
+    found = {}
+    for name, written in document.data.get("figures", {}).items():
+        place, figure = document.key_place(["figures", name]), base.figures.get(name)
+        if figure is None or figure.value is None:
+            known = [n for n, f in base.figures.items() if f.value is not None]
+            faults.append(Fault(place, f"'{name}' is not a single figure of the base.{did_you_mean(name, known)}"))
+            continue
+        try:
+            found[name] = replace(figure, value=si(written), shown=str(written), sources=(SOURCE,), status="read in the source", note=f"Set by local guidance; the base has {figure.shown}.")
+        except NotAQuantity as error:
+            faults.append(Fault(place, str(error)))
+    return found
+
+
+def over_base(base, local: Local):
+    """The base with local guidance over it."""
+    rules = (*base.rules, *local.rules)
+    return replace(base, rules=rules, figures={**base.figures, **local.figures}, strata=tuple((n, tuple(i)) for n, i in strata(rules, base.calculations)),
+                   calculation_order=calculation_order(rules, base.calculations), sources={**base.sources, SOURCE: source_of(local.title, local.issuer, local.date)})
+
+
+def over_case(base, case, local: Local):
+    """The case with the facts local guidance lays down; of two statements the more cautious stands."""
+    facts = dict(case.facts)
+    for reference, fact in local.facts.items():
+        held = facts.get(reference)
+        if held is None or not _worse(base.vocabulary.attribute(fact.key), held.value, fact.value):
+            facts[reference] = fact
+    return replace(case, facts=facts)
+
+
+def _worse(attribute, first, second) -> bool:
+    """Whether the first value is more cautious than the second by the vocabulary's ordering."""
+    if attribute.is_number:
+        return first[1] > second[1] if attribute.worse == "more" else first[0] < second[0] if attribute.worse == "less" else False
+    if not attribute.ranks:
+        return False
+    return attribute.ranks[first.bit_length() - 1] > attribute.ranks[second.bit_length() - 1]

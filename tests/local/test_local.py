@@ -1,0 +1,117 @@
+"""Local guidance tightens and never silently loosens (law 6). Invented guidance over the shipped base."""
+from __future__ import annotations
+
+import copy
+from pathlib import Path
+
+import pytest
+
+from advisor.advise import Advisor
+from advisor.cli import main
+from advisor.load.base import files_of, find_folder
+
+ROOT = Path(__file__).resolve().parents[2]
+EXAMPLE = str(ROOT / "rules/local/example.yaml")
+CASES = [p for p in files_of(find_folder("cases"))]
+
+LOOSER = """
+local guidance: Looser than the base
+issued by: Nobody's Centre (invented)
+date: 2026-01-01
+figures: {overhead for each person: 1 min}
+topic: Looser rules
+about: plan
+rules:
+  - id: local.every-anchor-is-sound
+    title: Every anchor counts as sound
+    for: {a: anchor}
+    if: {a.kind: {not: master point}}
+    then: {derive: {a.sound: yes}}
+    because: The centre says so.
+    source: local-guidance
+    status: read in the source
+    authority: local rule
+departures:
+  - {from: tether.fixed-with-novices, says: Fixed cord is accepted here.}
+"""
+
+
+@pytest.fixture(scope="module")
+def looser(tmp_path_factory):
+    path = tmp_path_factory.mktemp("local") / "looser.yaml"
+    path.write_text(LOOSER, "utf-8")
+    return Advisor(local_file=str(path))
+
+
+@pytest.fixture(scope="module")
+def plain():
+    return Advisor()
+
+
+@pytest.mark.parametrize("path", CASES, ids=lambda p: f"{p.parent.name}/{p.stem}")
+def test_nothing_built_in_is_lost(path, looser, plain):
+    built_in, local = plain.advise(plain.read(path)), looser.advise(looser.read(path))
+    assert {s["id"] for s in built_in["stops"]} <= {s["id"] for s in local["stops"]}
+    assert {r["id"] for r in built_in["requirements"] if r["strength"] == "must"} <= {r["id"] for r in local["requirements"]}
+    kept = [s for s in built_in["stops"] if s["rule"] in {d["built_in"] for d in local["local"]["departures"]}]
+    assert all(s["text"] in " ".join(d["text"] for d in local["local"]["departures"]) or s["rule"] == "tether.fixed-with-novices" for s in kept)
+
+
+def test_a_loosening_is_told_with_both_sides(looser, tmp_path):
+    case = tmp_path / "case.yaml"
+    case.write_text("given:\n  anchor left: {kind: resin bolt, in lifeline: yes, checked: look only}\n"
+                    "  anchor right: {kind: resin bolt, in lifeline: yes, checked: look only}\n", "utf-8")
+    advice = looser.advise(looser.read(case))
+    told = advice["local"]["departures"]
+    assert any(d["text"].startswith("The built-in stop stays") for d in told), told
+    assert all(d["built_in"] and d["local"] for d in told)
+
+
+def test_a_local_rule_stops_what_the_base_allows(tmp_path):
+    case = tmp_path / "case.yaml"
+    case.write_text("given:\n  pitch: {depth: 8 m, water: spray}\n  group: {size: 6, children: 3}\n", "utf-8")
+    before, after = Advisor(), Advisor(local_file=EXAMPLE)
+    assert "local.no-children-in-spray" not in {s["rule"] for s in before.advise(before.read(case))["stops"]}
+    assert "local.no-children-in-spray" in {s["rule"] for s in after.advise(after.read(case))["stops"]}
+
+
+def test_the_more_cautious_fact_stands(tmp_path):
+    case, local = tmp_path / "case.yaml", Advisor(local_file=EXAMPLE)
+    for given, stands in (("18 m", "12 m"), ("9 m", "9 m")):
+        case.write_text(f"given:\n  pitch: {{depth: 8 m}}\n  leader: {{authorised depth: {given}}}\n", "utf-8")
+        facts = {f["id"]: f for f in local.advise(local.read(case))["facts"]}
+        assert facts["leader.authorised depth"]["value"] == stands
+
+
+def test_who_to_ask_is_named():
+    local = Advisor(local_file=EXAMPLE)
+    advice = local.advise(local.read(ROOT / "cases/incident/leg-trapped-releasable.yaml"))
+    assert any("the centre's technical adviser" in r["text"] for r in advice["refer"])
+
+
+def test_without_local_guidance_the_advice_says_so(capsys):
+    main(["advise", str(ROOT / "cases/plan/arrival-left.yaml")])
+    assert "No local guidance was given" in " ".join(capsys.readouterr().out.split())
+
+
+@pytest.mark.parametrize("old, new, says", [
+    ("local.no-children-in-spray", "centre.no-children", "must begin with 'local.'"),
+    ("overhead for each person", "overhed for each person", "Did you mean"),
+    ("authorised depth: 12 m", "authorised depth: 12 kg", "length is expected"),
+    ("leader: {", "leeder: {", "Did you mean"),
+    ("from: tether.fixed-with-novices", "from: tether.fixed-with-novice", "Did you mean"),
+    ("pitch.water", "pitch.watr", "Did you mean"),
+    ("local guidance: Ladder", "locl guidance: Ladder", "not known here"),
+])
+def test_a_wrong_file_is_told_with_its_place(tmp_path, capsys, old, new, says):
+    path = tmp_path / "local.yaml"
+    path.write_text(Path(EXAMPLE).read_text("utf-8").replace(old, new, 1), "utf-8")
+    assert main(["advise", str(ROOT / "cases/plan/arrival-left.yaml"), "--local", str(path)]) == 2
+    error = capsys.readouterr().err
+    assert says in error and f"{path}:" in error and "Traceback" not in error
+
+
+def test_reading_local_guidance_leaves_the_base_alone(plain):
+    before = copy.deepcopy(plain.base.figures)
+    Advisor(local_file=EXAMPLE)
+    assert plain.base.figures == before and plain.base.rule("local.no-children-in-spray") is None
