@@ -1,0 +1,70 @@
+"""Running both engines side by side, for several test files."""
+from __future__ import annotations
+
+from random import Random
+
+from advisor.engine.driver import evaluate
+from advisor.engine.plain import PlainEngine
+from advisor.engine.rete import ReteEngine
+from advisor.faults import Disagreement
+from advisor.knowledge.rule import walk
+from generate import Universe, choices, topics, universe, world
+
+
+def engines(base: Universe) -> list:
+    """Both engines on one rule base."""
+    return [PlainEngine(base.rules, base.strata), ReteEngine(base.rules, base.strata, base.vocabulary)]
+
+
+def close(pair):
+    """Give the core's memory back: it frees a rule set only when told to."""
+    for shards in pair[1].loaded.values():
+        for ruleset, _ in shards:
+            ruleset.core.delete_ruleset(ruleset.handle)
+
+
+def outcome(base, pair, found, wanted, chosen):
+    """Evaluate one world; `chosen` stands for the decisions."""
+    return evaluate(base, pair, found, wanted, lambda base_, world_, instances: world_.choices.update(chosen))
+
+
+def run_seed(seed: int, pair_of=engines):
+    """One random rule base on one random world: (universe, outcome); raises Disagreement when the engines differ."""
+    base, rng = universe(seed), Random(-seed - 1)
+    found = world(rng, base.vocabulary)
+    pair = pair_of(base)
+    try:
+        return base, outcome(base, pair, found, topics(rng), choices(rng, found))
+    finally:
+        close(pair)
+
+
+def disagreements(seeds, pair_of=engines) -> list:
+    """The seeds on which the engines differ."""
+    found = []
+    for seed in seeds:
+        try:
+            run_seed(seed, pair_of)
+        except Disagreement:
+            found.append(seed)
+    return found
+
+
+def shapes(rule) -> set:
+    """What a rule's condition is made of, each sort of comparison by itself."""
+    sorts = set()
+    for node in walk(rule.condition):
+        sorts.add(node[0])
+        if node[0] == "num":
+            sorts.add("num " + node[3])
+        elif node[0] == "cmp":
+            sorts |= {"cmp " + node[3], "cmp times" if node[6:] != (1, 1) else "cmp as it stands"}
+        elif node[0] == "same":
+            sorts |= {"same: some words shared" if -1 in node[5] else "same: all words shared", f"same {node[6]}"}
+        elif node[0] == "is":
+            sorts.add(f"is {node[4]}")
+        elif node[0] == "chosen":
+            sorts.add("chosen: a variable" if node[3] else "chosen: a word")
+        elif node[0] == "some":
+            sorts.add(f"some: at least {node[1]}")
+    return sorts

@@ -1,0 +1,47 @@
+"""Memory stays flat over thousands of evaluations: the core never gives a session's memory back by itself."""
+from __future__ import annotations
+
+import gc
+import os
+from pathlib import Path
+
+import pytest
+
+import real
+from advisor.engine.driver import evaluate
+from advisor.decide.options import decide_all
+from advisor.facts.world import World
+from advisor.load.case import read_case
+from compare import close, engines
+
+STATM = Path("/proc/self/statm")
+WARM_UP, RUNS, LIMIT = 300, 2000, 2 * 2**20
+CASES = Path(__file__).resolve().parents[2] / "cases"
+
+
+def resident() -> int:
+    """Resident memory in bytes."""
+    gc.collect()
+    return int(STATM.read_text().split()[1]) * os.sysconf("SC_PAGE_SIZE")
+
+
+@pytest.mark.skipif(not STATM.exists(), reason="resident memory is read from /proc")
+@pytest.mark.parametrize("folder", ["plan", "incident"])
+def test_resident_memory_is_flat(folder):
+    base = real.base()
+    case, pair = read_case(sorted((CASES / folder).glob("*.yaml"))[0], base), engines(base)
+
+    def once():
+        world, topics = World(base.vocabulary, case.names), frozenset(case.topics)
+        for fact in case.facts.values():
+            world.state(fact)
+        return evaluate(base, pair, world, topics, lambda base_, world_, instances: decide_all(base_, world_, instances, topics))
+
+    assert once().instances
+    for _ in range(WARM_UP):
+        once()
+    before = resident()
+    for _ in range(RUNS):
+        once()
+    assert resident() - before < LIMIT
+    close(pair)

@@ -1,0 +1,195 @@
+"""The running order: computed from what rules look at, refused when it goes in a circle, and without influence on any conclusion."""
+from __future__ import annotations
+
+from dataclasses import replace
+from random import Random
+from shutil import copytree
+
+import pytest
+
+import real
+from advisor.faults import Faults
+from advisor.knowledge.rule import references, walk
+from advisor.knowledge.strata import Cycle, levels, strata
+from advisor.load.base import find_folder, read_base
+from compare import close, engines, outcome
+from generate import Universe, choices, ordered, topics, universe, world
+
+
+def in_order(base) -> bool:
+    """Whether every rule runs once, and only after all rules that conclude a fact it looks at; decisions are looked at last."""
+    place = {index: n for n, (_, indexes) in enumerate(base.strata) for index in indexes}
+    concluded = {}
+    for index, rule in enumerate(base.rules):
+        concluded.setdefault(rule.derives, []).append(place[index])
+    names = [name for name, _ in base.strata]
+    for index, rule in enumerate(base.rules):
+        for _, key in references(rule.condition):
+            if any(place[index] <= other for other in concluded.get(key, ())):
+                return False
+        looks = any(node[0] == "chosen" for node in walk(rule.condition))
+        if not rule.derives and names[place[index]] != ("arrange" if looks else "weigh"):
+            return False
+    return sorted(i for _, indexes in base.strata for i in indexes) == list(range(len(base.rules)))
+
+
+def test_real_rules_run_in_order():
+    assert in_order(real.base())
+
+
+@pytest.mark.parametrize("seed", range(0, 300))
+def test_random_rules_run_in_order(seed):
+    assert in_order(universe(seed, 20))
+
+
+def test_levels_by_hand():
+    assert levels({"c": {"b", "a", "said"}, "b": {"a"}, "a": {"said"}, "lone": set()}) == {"a": 1, "b": 2, "c": 3, "lone": 1}
+
+
+@pytest.mark.parametrize("needs, circle", [
+    ({"a": {"a"}}, ["a", "a"]),
+    ({"a": {"b"}, "b": {"a"}}, ["a", "b", "a"]),
+    ({"x": {"c"}, "c": {"d", "said"}, "d": {"e"}, "e": {"c"}}, ["c", "d", "e", "c"]),
+])
+def test_a_circle_is_named(needs, circle):
+    with pytest.raises(Cycle) as caught:
+        levels(needs)
+    assert caught.value.keys == circle
+
+
+def test_negation_does_not_excuse_a_circle():
+    rule = next(r for n in range(100) for r in universe(n).rules if r.derives)
+    key, (_, details) = rule.derives, rule.effects[0]
+    circular = replace(rule, condition=("all", (("not", ("in", details["var"], key, 1)),)))
+    with pytest.raises(Cycle) as caught:
+        strata([circular])
+    assert caught.value.keys == [key, key]
+
+
+CIRCLE = """\
+topic: A circle for a test
+about: plan
+rules:
+  - id: circle.first
+    title: Sound because held
+    for: {a: anchor}
+    if:
+      a.held: yes
+    then:
+      - derive: {a.sound: yes}
+    because: One leans on the other.
+    source: common-practice
+    status: common practice
+  - id: circle.second
+    title: Held because sound
+    for: {a: anchor}
+    if:
+      a.sound: yes
+    then:
+      - derive: {a.held: yes}
+    because: The other leans on the one.
+    source: common-practice
+    status: common practice
+"""
+HELD = """\
+  held:
+    type: yes/no
+    worse: no
+    derived: yes
+    otherwise: no
+    help: Made up for a test.
+    says: {yes: "{it} is held", no: "{it} is not held"}
+"""
+
+
+def test_a_circle_in_rule_files_is_refused_with_its_place(tmp_path):
+    folder = tmp_path / "rules"
+    copytree(find_folder("rules"), folder)
+    anchor = folder / "vocabulary" / "anchor.yaml"
+    anchor.write_text(anchor.read_text("utf-8").rstrip("\n") + "\n" + HELD, "utf-8")
+    (folder / "anchors" / "circle.yaml").write_text(CIRCLE, "utf-8")
+    with pytest.raises(Faults) as caught:
+        read_base(folder)
+    fault, = caught.value.faults
+    lines = [CIRCLE.splitlines().index(f"  - id: circle.{which}") + 1 for which in ("first", "second")]
+    assert fault.place.file.endswith("circle.yaml") and fault.place.line in lines and fault.place.column == 9
+    assert "anchor.held needs anchor.sound needs anchor.held" in fault.message
+    assert "\n" not in str(fault) and f"circle.yaml:{fault.place.line}:9: " in str(fault)
+
+
+def conclusions(base, pair, seed):
+    """What both engines conclude of one random world, by rule id: instances, and every derived fact."""
+    rng = Random(seed)
+    found, wanted = world(rng, base.vocabulary), topics(rng)
+    result = outcome(base, pair, found, wanted, choices(rng, found))
+    derived = {a.key: result.world.columns[a.key] for e in base.vocabulary.entities.values() for a in e.attributes.values() if a.derived}
+    return sorted((base.rules[i.rule].id, i.bound, i.truth, i.looked_at) for i in result.instances), derived
+
+
+def renamed(node, names):
+    """A condition with its variables renamed, inner ones too."""
+    kind = node[0]
+    if kind in ("all", "any"):
+        return (kind, tuple(renamed(child, names) for child in node[1]))
+    if kind == "not":
+        return (kind, renamed(node[1], names))
+    if kind == "some":
+        inner = {**names, node[2]: "inner_" + node[2]}
+        return (kind, node[1], inner[node[2]], node[3], renamed(node[4], inner))
+    if kind == "chosen":
+        return (kind, node[1], names[node[2]] if node[3] else node[2], node[3])
+    places = {"cmp": (1, 4), "same": (1, 3), "is": (1, 3)}.get(kind, (1,))
+    return tuple(names.get(part, part) if place in places else part for place, part in enumerate(node))
+
+
+def with_other_names(base, rng):
+    """The base with every variable named otherwise."""
+    rules = []
+    for rule in base.rules:
+        first = rng.randrange(20)
+        names = {variable: f"f{first + n}" for n, (variable, _) in enumerate(rule.variables)}
+        kind, details = rule.effects[0]
+        details = {**details, "var": names.get(details["var"], details["var"])} if "var" in details else details
+        rules.append(replace(rule, variables=tuple((names[v], k) for v, k in rule.variables), condition=renamed(rule.condition, names), effects=((kind, details),)))
+    return Universe(base.vocabulary, tuple(rules), ordered(tuple(rules)))
+
+
+def shuffled(base, rng):
+    """The base with its rules, and the conditions of each, in another order."""
+    rules = []
+    for rule in rng.sample(base.rules, len(base.rules)):
+        nodes = rule.condition[1]
+        rules.append(replace(rule, condition=("all", tuple(rng.sample(nodes, len(nodes))))))
+    return Universe(base.vocabulary, tuple(rules), ordered(tuple(rules)))
+
+
+@pytest.mark.parametrize("change", [shuffled, with_other_names])
+def test_order_and_names_change_no_conclusion(change):
+    told = 0
+    for seed in range(70_000, 70_150):
+        base = universe(seed, 12)
+        other = change(base, Random(seed))
+        assert other.rules != base.rules or not any(rule.variables for rule in base.rules)
+        pair, other_pair = engines(base), engines(other)
+        for number in range(2):
+            first = conclusions(base, pair, seed + number)
+            assert conclusions(other, other_pair, seed + number) == first
+            told += len(first[0])
+        close(pair)
+        close(other_pair)
+    assert told > 1000
+
+
+def test_real_rules_in_reverse_change_no_conclusion():
+    base = real.base()
+    back = replace(base, rules=base.rules[::-1], strata=tuple((n, tuple(i)) for n, i in strata(base.rules[::-1], base.calculations)))
+    pair, other = engines(base), engines(back)
+    for seed in range(40):
+        sides = []
+        for one, both in ((base, pair), (back, other)):
+            found, wanted = real.facts(seed)
+            result = outcome(one, both, found, wanted, {"tether": "releasable hitch"})
+            sides.append(sorted((one.rules[i.rule].id, i.bound, i.truth, i.looked_at) for i in result.instances))
+        assert sides[0] == sides[1] and sides[0]
+    close(pair)
+    close(other)
