@@ -70,11 +70,11 @@ def build_case(document, base, settings=()) -> Case:
 
 def _plainly_good(data) -> bool:
     """True for the everyday shape, which the schema would accept; anything else is left to the schema and its messages."""
-    return (isinstance(data, dict) and set(data) <= {"case", "teaches", "about", "given", "expect"} and isinstance(data.get("given"), dict) and bool(data["given"])
+    return (isinstance(data, dict) and set(data) <= {"case", "teaches", "about", "given", "expect", "retold from", "twin of"} and isinstance(data.get("given"), dict) and bool(data["given"])
             and all(isinstance(v, dict) for v in data["given"].values())
             and data.get("about", ["plan"]) in (["plan"], ["incident"], ["kit"])
             and _plain_expectation(data.get("expect", {}))
-            and all(isinstance(data.get(k, ""), str) and len(data.get(k, "")) <= 200 for k in ("case", "teaches")))
+            and all(isinstance(data.get(k, ""), str) and len(data.get(k, "")) <= 200 for k in ("case", "teaches", "retold from", "twin of")))
 
 
 def _plain_expectation(expect) -> bool:

@@ -1,0 +1,131 @@
+"""Every worked case says what it teaches, comes out as it expects with both engines, and keeps the outside contract."""
+import re
+from functools import lru_cache
+
+import pytest
+from jsonschema import Draft202012Validator
+
+from advisor.advise import Advisor
+from advisor.load.base import files_of, find_folder
+from advisor.load.case import read_case
+from advisor.load.schema import schema
+from advisor.report import jsonform, markdown, text
+
+FILES = files_of(find_folder("cases"))
+VALIDATOR = Draft202012Validator(schema("advice"))
+
+
+@lru_cache(maxsize=None)
+def program():
+    return Advisor()
+
+
+@lru_cache(maxsize=None)
+def advised(path):
+    """(Case, advice) of a worked case."""
+    case = read_case(path, program().base)
+    return case, program().advise(case)
+
+
+every_case = pytest.mark.parametrize("path", FILES, ids=lambda p: f"{p.parent.name}/{p.stem}")
+
+
+def test_there_are_cases_of_every_kind():
+    assert {p.parent.name for p in FILES} >= {"plan", "incident", "kit"}
+
+
+def test_titles_differ():
+    titles = [advised(path)[0].title for path in FILES]
+    assert len(set(titles)) == len(titles)
+
+
+@every_case
+def test_case_says_what_it_is_teaches_and_expects(path):
+    case, _ = advised(path)
+    assert case.title and case.teaches.endswith(".") and case.expect and "stops" in case.expect
+
+
+@every_case
+def test_both_engines_answered(path):
+    assert advised(path)[1]["checked_by"] == ["compiled", "durable-rules"]
+
+
+@every_case
+def test_stops_are_exactly_those_expected(path):
+    case, advice = advised(path)
+    found = [s["id"] if s["id"].startswith("no option left") else s["rule"] for s in advice["stops"]]
+    assert sorted(set(found)) == sorted(case.expect["stops"])
+
+
+@every_case
+def test_decisions_and_standings(path):
+    case, advice = advised(path)
+    decisions = advice["decisions"]
+    assert {name: decisions[name]["choice"] for name in case.expect.get("decisions", ())} == case.expect.get("decisions", {})
+    assert {name: decisions[name]["standing"] for name in case.expect.get("standings", ())} == case.expect.get("standings", {})
+
+
+@every_case
+def test_verdicts(path):
+    case, advice = advised(path)
+    found = {name: item["verdict"] for item in advice["items"] for name in (item["id"], item["id"].removeprefix("kit "))}
+    assert {item: found.get(item) for item in case.expect.get("items", ())} == case.expect.get("items", {})
+
+
+@every_case
+def test_requirements_warnings_and_referrals(path):
+    case, advice = advised(path)
+    for expected, listed in (("requires", "requirements"), ("warns", "warnings"), ("refers", "refer")):
+        assert set(case.expect.get(expected, ())) <= {item["rule"] for item in advice[listed]}, expected
+
+
+@every_case
+def test_certain_steps_come_in_the_order_expected(path):
+    case, advice = advised(path)
+    if "steps" in case.expect:
+        certain = [step["rule"] for step in (advice["response"] or {"steps": []})["steps"] if not step["when"]]
+        assert certain == case.expect["steps"]
+
+
+@every_case
+def test_every_rule_named_in_expect_exists(path):
+    named = {i for key in ("stops", "requires", "warns", "refers", "steps") for i in advised(path)[0].expect.get(key, ())}
+    assert not [i for i in named if program().base.rule(i) is None and not i.startswith("no option left: ")]
+
+
+@every_case
+def test_json_keeps_its_schema(path):
+    advice = advised(path)[1]
+    assert not [f"{list(e.absolute_path)}: {e.message[:200]}" for e in VALIDATOR.iter_errors(advice)]
+    assert jsonform.render(advice).endswith("}\n")
+
+
+def flat(words: str) -> str:
+    """Text without line breaks and Markdown's escapes, so that wrapping does not hide a sentence."""
+    return re.sub(r"(?<=\w)- ", "-", " ".join(words.replace("\\", "").split()))
+
+
+@every_case
+@pytest.mark.parametrize("face", [lambda a: text.render(a, True, 80, False), markdown.render], ids=["text", "markdown"])
+def test_every_face_shows_what_matters(path, face):
+    advice = advised(path)[1]
+    shown = flat(face(advice))
+    wanted = [s["text"] for s in advice["stops"]] + [r["text"] for r in advice["requirements"] if r["strength"] != "may"]
+    wanted += [w["text"] for w in advice["warnings"]] + [r["text"] for r in advice["refer"]] + advice["cautions"]
+    assert not [w for w in wanted if flat(w) not in shown]
+    assert flat(advice["cautions"][-1]) == flat(program().base.last_word)
+
+
+@every_case
+def test_short_text_still_shows_stops_cautions_and_the_last_word(path):
+    advice = advised(path)[1]
+    shown = flat(text.render(advice, False, 80, False))
+    assert not [w for w in [s["text"] for s in advice["stops"]] + advice["cautions"] if flat(w) not in shown]
+
+
+def test_the_schema_itself_is_sound_and_strict():
+    Draft202012Validator.check_schema(schema("advice"))
+    advice = {**advised(FILES[0])[1], "score": 9}
+    assert list(VALIDATOR.iter_errors(advice))
+    less = {k: v for k, v in advised(FILES[0])[1].items() if k != "cautions"}
+    assert list(VALIDATOR.iter_errors(less))

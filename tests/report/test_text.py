@@ -1,0 +1,145 @@
+"""The text a person reads: it keeps its width, moves no cursor, and means the same without colour, on a screen and in a pipe."""
+import os
+import re
+import subprocess
+import sys
+from functools import lru_cache
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from advisor.advise import Advisor
+from advisor.load.base import files_of, find_folder
+from advisor.load.case import build_case, read_case
+from advisor.load.tree import Document
+from advisor.report import markdown, text
+
+ROOT = Path(__file__).resolve().parents[2]
+FILES = files_of(find_folder("cases"))
+STOPPED = "cases/plan/one-bolt-only.yaml"
+WIDTHS = (60, 61, 72, 79, 80, 99, 100, 101, 132, 200)
+LONGEST = 100   # lines longer than this are hard to read, whatever the terminal
+
+
+@lru_cache(maxsize=None)
+def program():
+    return Advisor()
+
+
+@lru_cache(maxsize=None)
+def advice_of(path):
+    return program().advise(read_case(path, program().base))
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda p: f"{p.parent.name}/{p.stem}")
+@pytest.mark.parametrize("everything", [False, True], ids=["short", "all"])
+def test_no_line_is_wider_than_the_terminal(path, everything):
+    for width in WIDTHS:
+        lines = text.render(advice_of(path), everything, width, colour=False).split("\n")
+        assert max(map(len, lines)) <= min(width, LONGEST)
+        assert not [line for line in lines if line != line.rstrip()]
+
+
+@pytest.mark.parametrize("width", [1, 20, 59])
+def test_a_narrow_terminal_gets_sixty_columns(width):
+    assert text.render(advice_of(FILES[0]), width=width, colour=False) == text.render(advice_of(FILES[0]), width=60, colour=False)
+
+
+def test_the_words_are_the_same_at_every_width():
+    def words(width):
+        return re.sub(r"(?<=\w)- ", "-", " ".join(text.render(advice_of(FILES[0]), True, width, False).split()))
+    assert len({words(width) for width in WIDTHS}) == 1
+
+
+NASTY = st.text(st.one_of(st.characters(), st.sampled_from("\x1b\x9b\x07\x08\r\n\t\u202e\u2028\ufeff[]*_`<>|\\#")), min_size=1, max_size=60)
+
+
+def hostile(title, name):
+    """Advice for a case whose title and names are hostile; None where they are refused."""
+    from advisor.faults import Faults
+    given_ = {f"ladder {name}": {"rung fixing": "unknown"}, "pitch": {"depth": "14 m"}, "finding one": {"what": "broken wire", "item": f"ladder {name}"},
+              "anchor " + name: {"moves": "yes", "in lifeline": "yes", "kind": "formation"}}
+    try:
+        return program().advise(build_case(Document("case", {"case": title, "given": given_}), program().base))
+    except Faults:
+        return None
+
+
+@settings(max_examples=150, deadline=None, derandomize=True)
+@given(NASTY, NASTY, st.sampled_from(WIDTHS))
+def test_hostile_names_move_no_cursor(title, name, width):
+    advice = hostile(title, name) or hostile(title, "plain")
+    plain = text.render(advice, True, width, colour=False)
+    assert all(c.isprintable() or c == "\n" for c in plain)
+    assert max(map(len, plain.split("\n"))) <= min(width, LONGEST)
+    coloured = text.render(advice, True, width, colour=True).replace(text.BOLD, "").replace(text.PLAIN, "")
+    assert coloured == plain
+    assert all(c.isprintable() or c == "\n" for c in markdown.render(advice))
+
+
+@pytest.mark.parametrize("name", ["left\x1b[2J", "left\x9b2J", "left\nright", "left\u202eright", "left\x7f", "x" * 80])
+def test_names_with_control_characters_are_refused(name):
+    assert hostile("Good", name) is None
+
+
+def test_markdown_shows_hostile_words_as_written():
+    shown = markdown.render(hostile("# <b>*bold*</b> [x](y)", "a_b|c"))
+    assert shown.startswith("# \\# \\<b\\>\\*bold\\*\\</b\\> \\[x\\](y)\n") and "a\\_b\\|c" in shown and "a_b|c" not in shown
+
+
+def run(*arguments, **environment):
+    """The command in a process of its own, its output in a pipe."""
+    kept = {k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "TERM", "COLUMNS", "FORCE_COLOR")}
+    return subprocess.run([sys.executable, "-m", "advisor", "advise", *arguments], capture_output=True, text=True, encoding="utf-8", cwd=ROOT, env={**kept, **environment})
+
+
+def on_a_terminal(**environment):
+    """What the command writes when its output is a terminal."""
+    pty = pytest.importorskip("pty")
+    master, slave = pty.openpty()
+    kept = {k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "TERM", "COLUMNS", "FORCE_COLOR")}
+    process = subprocess.Popen([sys.executable, "-m", "advisor", "advise", STOPPED], stdout=slave, stderr=subprocess.STDOUT, cwd=ROOT, env={**kept, "TERM": "xterm", **environment})
+    os.close(slave)
+    found = b""
+    while True:
+        try:
+            part = os.read(master, 65536)
+        except OSError:   # Linux says so when the other end is closed
+            break
+        if not part:
+            break
+        found += part
+    os.close(master)
+    assert process.wait() == 3
+    return found.decode("utf-8").replace("\r\n", "\n")
+
+
+def test_a_pipe_gets_no_escape_codes_and_the_exit_code_tells_of_the_stop():
+    piped = run(STOPPED, TERM="xterm-256color")
+    assert piped.returncode == 3 and piped.stderr == ""
+    assert "\x1b" not in piped.stdout and piped.stdout.splitlines()[1].startswith("STOP.")
+
+
+def test_a_terminal_gets_emphasis_and_the_same_words():
+    shown = on_a_terminal(COLUMNS="80")
+    assert text.BOLD in shown
+    assert shown.replace(text.BOLD, "").replace(text.PLAIN, "") == run(STOPPED, COLUMNS="80").stdout
+
+
+@pytest.mark.parametrize("environment", [{"NO_COLOR": "1"}, {"TERM": "dumb"}], ids=["NO_COLOR", "dumb terminal"])
+def test_a_terminal_that_wants_none_gets_no_escape_codes(environment):
+    assert "\x1b" not in on_a_terminal(**environment)
+
+
+def test_the_short_text_says_how_much_it_leaves_out():
+    """Each list that was cut says how many more there are, and --all shows them."""
+    short = text.render(advice_of(ROOT / "cases/plan/arrival-left.yaml"), False, 80, False)
+    full = text.render(advice_of(ROOT / "cases/plan/arrival-left.yaml"), True, 80, False)
+    assert re.search(r"… and \d+ more; --all shows them", short) and "more; --all" not in full
+    assert len(full) > len(short)
+
+
+def test_the_output_is_utf8_whatever_the_locale():
+    assert run(STOPPED, PYTHONIOENCODING="ascii", LC_ALL="C").stdout == run(STOPPED).stdout
