@@ -1,0 +1,230 @@
+"""Which attribute a quantity measures: the one its neighbours name, the one just asked, or the thing's main measure."""
+from __future__ import annotations
+
+from advisor.facts.units import UNITS
+from advisor.language.clock import clock_at
+from advisor.language.readings import canonical
+from advisor.language.values import contradicts
+from advisor.language.words import COMMON
+
+_MAIN = ("depth", "length", "diameter", "size", "number", "mass")   # what a bare measure of a thing means, first that fits
+_AWAY = frozenset("from off apart wide away below above back up over left per behind short shorter longer than too enough".split())   # a measure to somewhere else
+
+
+def read_measures(scene, clause, subjects):
+    """Take every quantity and time of day of a clause that has its attribute."""
+    _count_words(scene, clause, subjects)
+    _clocks(scene, clause, subjects)
+    for quantity in list(clause.quantities):
+        found = _attribute(scene, clause, quantity, subjects)
+        if found is None:
+            continue
+        clause.used.update(range(quantity.start, quantity.end))
+        if isinstance(found, list):
+            scene.unclear(_phrase(scene, clause, quantity), found)
+            continue
+        attribute, target, match = found
+        if match:
+            clause.used.update(range(match.start, match.end))
+        clause.used.update(n for n in clause.negators if n < quantity.start)
+        raw = quantity.raw(attribute)
+        if any(n < quantity.start for n in clause.negators) or contradicts(scene, target, attribute, raw) or _unit_unknown(scene, clause, quantity, attribute):
+            scene.unclear(_phrase(scene, clause, quantity), [canonical(target, attribute, raw)])
+            continue
+        for each in [s for s in subjects if scene.kind_of(s) == attribute.entity] or [target]:
+            scene.say(each, attribute.key, raw, _phrase(scene, clause, quantity, match), clause.doubt)
+
+
+def _unit_unknown(scene, clause, quantity, attribute) -> bool:
+    """'12 furlongs': a bare number before a word that is not known here."""
+    at = quantity.end
+    if quantity.unit or attribute.unit == "count" or at >= clause.end or not scene.tokens[at].is_word or scene.tokens[at].text in COMMON:
+        return False
+    return not any(m.start <= at < m.end for m in clause.matches)
+
+
+def _phrase(scene, clause, quantity, match=None) -> str:
+    start, end = quantity.start, quantity.end
+    if match and abs(match.start - end) <= 3 or match and abs(start - match.end) <= 3:
+        start, end = min(start, match.start), max(end, match.end)
+    return scene.words(start, end)
+
+
+def _attribute(scene, clause, quantity, subjects):
+    """(attribute, entity, cue) for a quantity; readings where several tie; None where none is meant."""
+    cued = _cued(scene, clause, quantity, subjects)
+    if cued:
+        return cued
+    asked = scene.context.asked
+    attribute = scene.vocabulary.attribute(asked[1]) if asked else None
+    if attribute and attribute.type == "number" and quantity.fits(attribute) and not subjects and _nothing_else(scene, clause, quantity):
+        return attribute, asked[0], None
+    for subject in _owner(scene, clause, quantity, subjects) or subjects or ([scene.subject] if scene.subject and not _crowd(scene, clause, quantity) else []):
+        before_it = any(m.start == quantity.end and any(s.form == "entity" for s in m.senses) for m in clause.matches)
+        away = not before_it and _AWAY & {t.text for t in scene.tokens[clause.start:clause.end]}
+        main = None if away else _main(scene, quantity, subject)
+        if main:
+            return main, subject, None
+    if subjects and quantity.unit is None:
+        return None
+    return _tie(scene, quantity, subjects)
+
+
+def _owner(scene, clause, quantity, subjects) -> list:
+    """The thing whose name follows at once: the pitch of 'a 12 m pitch'."""
+    kinds = {s.entity for m in clause.matches if m.start == quantity.end for s in m.senses if s.form == "entity"}
+    return [s for s in subjects if scene.kind_of(s) in kinds]
+
+
+def _nothing_else(scene, clause, quantity) -> bool:
+    """Whether a clause is no more than one quantity and words without weight."""
+    rest = [i for i in range(clause.start, clause.end) if not quantity.start <= i < quantity.end and i not in clause.used and i not in clause.doubters]
+    return len(clause.quantities) == 1 and all(scene.tokens[i].text in COMMON or not (scene.tokens[i].is_word or scene.tokens[i].is_number) for i in rest)
+
+
+def _crowd(scene, clause, quantity) -> bool:
+    """'nine of them': a bare number with no thing of its own."""
+    return quantity.unit is None
+
+
+def _main(scene, quantity, subject):
+    """The main measure of a thing in the quantity's unit: a 14 m shaft is 14 m deep."""
+    fits = [a for a in scene.entity(scene.kind_of(subject)).attributes.values()
+            if a.type == "number" and not a.derived and a.name in _MAIN and quantity.fits(a) and (quantity.unit is not None or a.unit == "count")]
+    if len(fits) > 1 and quantity.unit:
+        small = quantity.unit in ("mm", "cm")
+        fits = [a for a in fits if (a.unit == "mm") == small] or fits
+    return fits[0] if fits else None
+
+
+def _cued(scene, clause, quantity, subjects):
+    """The attribute whose phrase stands nearest to the quantity."""
+    best = None
+    for match in clause.matches:
+        senses = [s for s in match.senses if s.form == "matter" and _measurable(scene, s.key, quantity)]
+        senses = _narrow(scene, senses, subjects)
+        if not senses or not _reaches(scene, clause, quantity, match):
+            continue
+        crowd = scene.tokens[match.start].text == "of"
+        if crowd and (quantity.value == 1 or any(m is not match and m.start > match.start and all(s.value != "1" for s in m.senses) for m in clause.matches)):
+            continue     # 'two of them are ill' counts the ill
+        distance = match.start - quantity.end if match.start >= quantity.end else quantity.start - match.end + 0.5
+        rank = (bool(subjects) and senses[0].entity not in {scene.kind_of(s) for s in subjects}, quantity.unit is None and scene.vocabulary.attribute(senses[0].key).unit != "count", distance, -match.stems)
+        if best is None or rank < best[0]:
+            best = (rank, match, senses)
+    if best is None:
+        return None
+    _, match, senses = best
+    keys = list(dict.fromkeys(s.key for s in senses))
+    asked = scene.context.asked
+    if _not_a_count(scene, quantity, match, keys):
+        return [canonical(k.partition(".")[0], scene.vocabulary.attribute(k), quantity.raw(scene.vocabulary.attribute(k))) for k in keys]
+    if asked and scene.tokens[match.start].text == "of" and scene.vocabulary.attribute(asked[1]).unit == "count":
+        return scene.vocabulary.attribute(asked[1]), asked[0], match
+    if len(keys) > 1:
+        return [canonical(_target(scene, scene.vocabulary.attribute(k), subjects) or k.partition(".")[0], scene.vocabulary.attribute(k), quantity.raw(scene.vocabulary.attribute(k))) for k in keys]
+    attribute = scene.vocabulary.attribute(keys[0])
+    target = _target(scene, attribute, subjects)
+    return (attribute, target, match) if target else None
+
+
+def _not_a_count(scene, quantity, match, keys) -> bool:
+    """'the kids are 10 to 13' tells ages, 'one other leader' leaves one out: neither is the count it looks like."""
+    if any(scene.vocabulary.attribute(k).unit != "count" for k in keys):
+        return False
+    between = [t.text for t in scene.tokens[match.end:quantity.start]] + [t.text for t in scene.tokens[quantity.end:match.start]]
+    inside = [t.text for t in scene.tokens[match.start:match.end]]
+    part = "of" in between and bool({"the", "our", "my", "these"} & set(between))
+    return (part or bool({"other", "more", "extra", "another", "are"} & set(between))) and "is" not in inside
+
+
+def _measurable(scene, key, quantity) -> bool:
+    attribute = scene.vocabulary.attribute(key)
+    return attribute.type == "number" and quantity.fits(attribute)
+
+
+def _reaches(scene, clause, quantity, match) -> bool:
+    """Whether no other quantity stands between the phrase and this one, and the phrase is not spent."""
+    if set(range(match.start, match.end)) <= clause.used and not _names_its_kind(scene, match):
+        return False
+    low, high = sorted((quantity.start, match.start))
+    return not any(low < q.start < high for q in clause.quantities if q is not quantity)
+
+
+def _names_its_kind(scene, match) -> bool:
+    """A word such as 'leaders' is both the people and their number."""
+    return any(s.form == "matter" for s in match.senses) and any(s.form == "entity" for s in match.senses)
+
+
+def _narrow(scene, senses, subjects):
+    """Senses of the thing spoken of; else of things that are there."""
+    kinds = {scene.kind_of(s) for s in subjects} or ({scene.kind_of(scene.subject)} if scene.subject else set())
+    asked = scene.context.asked
+    if not scene.incident_live:
+        senses = [s for s in senses if s.entity != "incident"]
+    for keep in (lambda s: asked and s.key == asked[1] and not subjects, lambda s: s.entity in kinds, lambda s: not scene.entity(s.entity).many or scene.names.get(s.entity)):
+        kept = [s for s in senses if keep(s)]
+        if kept:
+            senses = kept
+            break
+    return senses
+
+
+def _target(scene, attribute, subjects):
+    entity = scene.entity(attribute.entity)
+    if not entity.many:
+        return entity.name
+    mine = [i for i in subjects if scene.kind_of(i) == entity.name]
+    known = mine or [i for i in (scene.subject, scene.context.asked and scene.context.asked[0], scene.context.last) if i and scene.kind_of(i) == entity.name] or scene.ids(entity.name)
+    return known[0] if mine or len(known) == 1 or (known and known[0] in (scene.subject, scene.context.last)) else None
+
+
+def _tie(scene, quantity, subjects):
+    """Readings of a measure that nothing explains; a bare number without any is left over as words."""
+    if quantity.unit is None:
+        return None
+    kinds = [scene.kind_of(s) for s in subjects] or list(scene.vocabulary.entities)
+    fits = [a for k in kinds for a in scene.entity(k).attributes.values() if a.type == "number" and not a.derived and a.change and quantity.fits(a)
+            and UNITS[a.unit][0] is UNITS[quantity.unit][0] and (not scene.entity(k).many or scene.ids(k))]
+    fits.sort(key=lambda a: a.name not in _MAIN)
+    return [canonical(_target(scene, a, subjects) or a.entity, a, quantity.raw(a)) for a in fits[:3]]
+
+
+def _count_words(scene, clause, subjects):
+    """'a helper' and 'me and': phrases that are a count of one by themselves."""
+    for match in clause.matches:
+        ones = [s for s in match.senses if s.form == "value" and s.value == "1" and scene.vocabulary.attribute(s.key).is_number]
+        article = match.start > clause.start and scene.tokens[match.start - 1].text in ("a", "an", "one", "another")
+        if article and match.start - 2 >= clause.start and scene.tokens[match.start - 2].text in ("is", "are", "was"):
+            continue     # 'the belayer is a novice' counts nobody
+        counts = [s for s in match.senses if s.form == "matter" and scene.vocabulary.attribute(s.key).unit == "count"] if article and not ones else []
+        senses = ones or (counts if all(s.form == "matter" and s.text and not s.text.endswith("s") for s in counts) else [])
+        if len({s.key for s in senses}) == 1 and not clause.negators:
+            attribute = scene.vocabulary.attribute(senses[0].key)
+            target = _target(scene, attribute, subjects)
+            if target and not any(q.end == match.start for q in clause.quantities):
+                clause.used.update(range(match.start, match.end))
+                scene.say(target, attribute.key, "1", scene.words(match.start, match.end), clause.doubt)
+
+
+def _clocks(scene, clause, subjects):
+    """Times of day go to the one attribute of time that the clause names, or that was asked."""
+    times = [s.key for m in clause.matches for s in m.senses if s.form == "matter" and scene.vocabulary.attribute(s.key).type == "time"]
+    asked = scene.context.asked
+    if not times and asked and scene.vocabulary.attribute(asked[1]).type == "time":
+        times = [asked[1]]
+    if times and not clause.clocks:
+        bare = [clock_at(scene.tokens, q.start, True) for q in clause.quantities if q.unit is None]
+        clause.clocks += [c for c in bare if c][:1]
+        clause.quantities[:] = [q for q in clause.quantities if not any(c.start < q.end and q.start < c.end for c in clause.clocks)]
+    for clock in clause.clocks:
+        clause.used.update(range(clock.start, clock.end))
+        for match in clause.matches:
+            if any(s.key in times for s in match.senses):
+                clause.used.update(range(match.start, match.end))
+        keys = list(dict.fromkeys(times)) or [a.key for a in scene.vocabulary.by_key.values() if a.type == "time" and not a.derived]
+        readings = [canonical(k.partition(".")[0], scene.vocabulary.attribute(k), r) for k in keys for r in clock.readings]
+        if len(readings) == 1:
+            scene.say(keys[0].partition(".")[0], keys[0], clock.readings[0], scene.words(clock.start, clock.end), clause.doubt)
+        else:
+            scene.unclear(scene.words(clock.start, clock.end), readings)

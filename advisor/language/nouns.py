@@ -1,0 +1,271 @@
+"""Who a clause is about: things named outright ('the left hanger', 'ladder B'), and pronouns ('it', 'the other one')."""
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from advisor.language.tokens import stem
+from advisor.language.words import ADJECTIVES, ALL_OF, NEW_ONE, NOT_NAMES, ORDINALS, PRONOUNS, SIDE_PRONOUNS
+
+_ARTICLES = frozenset("a an the this that these those our my your their his her".split())
+_BE = frozenset("is are was were be being".split())
+
+
+class Mention(NamedTuple):
+    """start, end: tokens of the whole noun phrase; kind of entity; value: 'expansion bolt' where the noun says it; key of that value;
+    words: the name's words; side: (key, value) said with it; many: plural; fresh: 'a', 'another'; head: the noun's own words."""
+
+    start: int
+    end: int
+    kind: str
+    key: str
+    value: str
+    words: tuple
+    side: tuple
+    plural: bool
+    fresh: bool
+    every: bool
+    head: tuple
+    predicate: bool = False
+
+
+def mentions(scene, clause) -> list[Mention]:
+    """Things named in a clause, left to right; each match belongs to one at most."""
+    found, last = [], clause.start
+    for match in clause.matches:
+        kind = _kind(scene, clause, match)
+        if kind and match.start >= last:
+            mention = _mention(scene, clause, *_noun_of(scene, match), kind)
+            if mention is None:
+                continue
+            if found and found[-1].kind == kind and found[-1].end == mention.start and not mention.fresh:
+                mention = mention._replace(start=found[-1].start, words=found[-1].words + mention.words, side=mention.side or found[-1].side, fresh=found[-1].fresh)
+                found.pop()
+            found.append(mention)
+            last = mention.end
+    return found
+
+
+def _noun_of(scene, match):
+    """The match to name by, and whether it is only a part of the thing ('the fourth rung')."""
+    part = any(s.form == "value" and s.key == "finding.part" for s in match.senses) and not any(s.form == "entity" and s.value for s in match.senses)
+    if any(s.form == "entity" for s in match.senses):
+        return match, part
+    first = match._replace(end=match.start + 1, stems=1, senses=tuple(scene.index.phrases[scene.tokens[match.start].stem,]))
+    return first, part
+
+
+def _first_noun(scene, match):
+    """Kinds that the first word of a longer phrase names, such as the hanger of 'hanger spins'."""
+    senses = scene.index.phrases.get((scene.tokens[match.start].stem,), ()) if match.stems > 1 else ()
+    return [s.entity for s in senses if s.form == "entity" and any(m.entity == s.entity for m in match.senses)]
+
+
+def _kind(scene, clause, match):
+    """The kind a noun names: the one the rest of the clause fits best."""
+    kinds = list(dict.fromkeys([s.entity for s in match.senses if s.form == "entity"] or _first_noun(scene, match)))
+    if not kinds or (any(s.form == "value" and s.entity == "finding" and s.key == "finding.part" for s in match.senses) and not _finding(clause)):
+        return None
+    if any(s.form == "value" and s.entity == "incident" for s in match.senses) and scene.incident_live:
+        return None
+    best = max(kinds, key=lambda k: _fit(scene, clause, match, k)) if len(kinds) > 1 else kinds[0]
+    elsewhere = any(s.form == "value" and s.entity != best for s in match.senses)
+    if elsewhere and best in scene.base.topics.get("kit", ()) and not _fit(scene, clause, match, best)[0]:
+        return None
+    return best
+
+
+def _finding(clause) -> bool:
+    return any(s.key == "finding.what" for m in clause.matches for s in m.senses)
+
+
+def _fit(scene, clause, match, kind):
+    others = [m for m in clause.matches if m is not match]
+    fits = sum(any(s.entity == kind and s.form != "entity" for s in m.senses) for m in others)
+    lists = [a for a in scene.vocabulary.entities["finding"].attributes.values() if a.type == "named"] if "finding" in scene.vocabulary.entities else []
+    damaged = any(s.key == "finding.what" for m in others for s in m.senses) and any(kind in a.of for a in lists)
+    measured = any(q.unit and any(a.is_number and not a.derived and q.fits(a) for a in scene.entity(kind).attributes.values()) for q in clause.quantities)
+    named = scene.entity(kind).many and bool(scene.names.get(kind))
+    exact = any(s.entity == kind and s.rank == 0 for s in match.senses if s.form == "entity")
+    return (fits + damaged + named, measured, exact, not scene.entity(kind).many)
+
+
+def _side_match(scene, clause, at, kind):
+    """A match such as 'left' or 'on the right' at a token, as (match, key, value)."""
+    for match in clause.matches:
+        if match.start <= at < match.end:
+            for sense in match.senses:
+                if sense.form == "value" and sense.entity == kind and sense.key.endswith(" side") | sense.key.endswith(".side"):
+                    return match, sense.key, sense.value
+    return None
+
+
+def _before(scene, clause, match, kind):
+    """(start, words, side) of what stands before a noun and belongs to it: 'the big left'."""
+    tokens, start, words, side = scene.tokens, match.start, [], ()
+    while start > clause.start:
+        text = tokens[start - 1].text
+        found = _side_match(scene, clause, start - 1, kind)
+        if found and found[0].start >= clause.start:
+            start, side = found[0].start, found[1:]
+            words.insert(0, found[2])
+        elif text in ADJECTIVES and not any(m.start <= start - 1 < m.end and (m.stems > 1 or any(s.form == "value" for s in m.senses)) for m in clause.matches):
+            start -= 1
+            words.insert(0, text) if text not in NOT_NAMES else None
+        elif text == "-" or (text == "hand" and start - 2 >= clause.start):
+            start -= 1
+        else:
+            break
+    return start, words, side
+
+
+def _mention(scene, clause, match, part, kind) -> Mention | None:
+    if part:
+        several = len(scene.ids(kind)) > 1
+        return None if several else Mention(match.start, match.end, kind, "", "", (), (), False, False, True, (kind,))
+    tokens = scene.tokens
+    start, words, side = _before(scene, clause, match, kind)
+    head = tuple(t.text for t in tokens[match.start:match.end] if t.text not in _ARTICLES)
+    end, label = _label(tokens, clause, match.end)
+    before = tokens[start - 1].text if start > clause.start else ""
+    second = tokens[start - 2].text if start - 2 >= clause.start else ""
+    valued = next((s for s in match.senses if s.form == "entity" and s.entity == kind and s.value), None)
+    behind = _side_match(scene, clause, _skip(tokens, end), kind) if _skip(tokens, end) < clause.end else None
+    if behind and not side and tokens[_skip(tokens, end) - 1].text not in _BE:
+        side, end = behind[1:], behind[0].end
+        words.insert(0, behind[2])
+    plural = head[-1].endswith("s") and stem(head[-1]) != head[-1] and not head[-1].endswith("ss")
+    every = before in ALL_OF or second in ALL_OF or plural
+    fresh = before in ("a", "an") or before in NEW_ONE or (bool(words) and words[0] == "second" and before == "a")
+    predicate = fresh and second in _BE or (before in _BE and not label and start > clause.start)
+    return Mention(start, end, kind, valued.key if valued else "", valued.value if valued else "", tuple(words + [_single(h) if plural else h for h in head[:-1]] + [_single(head[-1]) if plural else head[-1]] + label),
+                   side, plural, fresh, every, head, predicate)
+
+
+def _single(word: str) -> str:
+    return word[:-1] if word.endswith("s") and not word.endswith("ss") and len(word) > 3 else word
+
+
+def _skip(tokens, at) -> int:
+    while at < len(tokens) and tokens[at].text in ("is", "are", "the", "that", "which", "over"):
+        at += 1
+    return at
+
+
+def _label(tokens, clause, at):
+    """'bolt 2', 'ladder B', 'ladder number 3': the user's own mark."""
+    if at < clause.end and tokens[at].text in ("number", "no", "nr", "#") and at + 1 < clause.end and tokens[at + 1].text.isdigit():
+        return at + 2, [tokens[at + 1].text]
+    if at < clause.end and len(tokens[at].text) == 1 and tokens[at].text.isalpha() and tokens[at].text not in "aism":
+        return at + 1, [tokens[at].text.upper()]
+    if at < clause.end and tokens[at].text == "a" and (at + 1 == clause.end or tokens[at + 1].text in _BE):
+        return at + 1, ["A"]
+    if at < clause.end and tokens[at].text.isdigit() and len(tokens[at].text) <= 2 and any(q.start == at and q.end == at + 1 for q in clause.quantities) and (
+            at + 1 == clause.end or tokens[at + 1].text in _BE or tokens[at + 1].text in ("has", "look", "looks")):
+        clause.quantities[:] = [q for q in clause.quantities if q.start != at]
+        return at + 1, [tokens[at].text]
+    return at, []
+
+
+def resolve(scene, mention) -> list | None:
+    """Entity ids a mention stands for: one or more that exist, a new one ([]: nothing exists that fits), or None for 'which of them?'."""
+    if not scene.entity(mention.kind).many:
+        return [mention.kind]
+    ids = [i for i in scene.ids(mention.kind) if _could_be(scene, i, mention)]
+    if mention.fresh:
+        return []
+    wanted = {stem(w) for w in mention.words}
+    exact = [i for i in ids if scene.name_words(i) == wanted or i == f"{mention.kind} {' '.join(mention.words)}"]
+    if mention.every and ids:
+        return ids
+    if len(exact) == 1:
+        return exact
+    return None if len(ids) > 1 else ids
+
+
+def _could_be(scene, identity, mention) -> bool:
+    """Whether an existing thing fits the words: every word is in its name or in what is known of it."""
+    name = scene.name_words(identity)
+    if mention.side:
+        known = scene.raw_of(identity, mention.side[0])
+        if known != mention.side[1] and stem(mention.side[1]) not in name:
+            return False
+    sides = {stem(w) for w in mention.side[1].split()} if mention.side else set()
+    heads = {stem(h) for h in mention.head}
+    if not {stem(w) for w in mention.words} - sides - heads - {stem(_single(h)) for h in mention.head} <= name:
+        return False
+    entity = scene.entity(mention.kind)
+    if heads <= name or heads == {stem(entity.name)} or {stem(_single(h)) for h in mention.head} <= name:
+        return True
+    kind_key = mention.key or f"{mention.kind}.kind"
+    known = scene.raw_of(identity, kind_key)
+    known = known.rstrip("?") if isinstance(known, str) else ""
+    if mention.value:
+        return known == mention.value
+    return bool(heads & {stem(w) for w in known.split()}) or entity.say_kind
+
+
+def new_name(scene, mention) -> str:
+    """An id for a thing named for the first time."""
+    words = [w for w in mention.words if w not in _ARTICLES]
+    entity = scene.entity(mention.kind)
+    if entity.say_kind and words and stem(words[-1]) in {stem(h) for h in mention.head}:
+        words = words[:-1]
+    elif entity.say_kind:
+        words = [w for w in words if w not in mention.head and stem(w) not in {stem(h) for h in mention.head}]
+    base = f"{mention.kind} {' '.join(words) or 'main'}".replace(" - ", "-")[:60].strip()
+    name, number = base, 2
+    while name in scene.names.get(mention.kind, ()):
+        name, number = f"{base} {number}", number + 1
+    return name
+
+
+def pronoun(scene, clause):
+    """([entity], words range) for 'it', 'the other one', 'the left one', 'left is …'; (None, range) where it is not clear which; None where there is none."""
+    tokens = scene.tokens
+    last = scene.subject or scene.context.last
+    for at in range(clause.start, clause.end):
+        if any(m.start <= at < m.end and m.stems > 1 for m in clause.matches):
+            continue
+        text = tokens[at].text
+        if text in SIDE_PRONOUNS:
+            found = _one(scene, clause, at, last)
+            if found:
+                return found
+        elif text in PRONOUNS - SIDE_PRONOUNS and last and not (text in ("it", "that", "this") and at + 1 < clause.end and tokens[at + 1].text == "one"):
+            return [last], (at, at + 1)
+    return _bare_side(scene, clause)
+
+
+def _one(scene, clause, at, last):
+    """'left one', 'the second one', 'the other one', 'the other'."""
+    tokens, kind = scene.tokens, None
+    if last and scene.entity(scene.kind_of(last)).many:
+        kind = scene.kind_of(last)
+    kinds = [kind] if kind else [k for k in scene.names if scene.entity(k).many and scene.names[k]]
+    before = tokens[at - 1].text if at > clause.start else ""
+    if tokens[at].text == "other" and (before == "each" or not kind):
+        return None
+    if tokens[at].text == "other" or before == "other":
+        if tokens[at].text == "other" and at + 1 < clause.end and tokens[at + 1].text not in ("one", "is", "was", "looks", "has", "seems"):
+            return None
+        rest = [i for i in scene.ids(kind) if i != last] if kind else []
+        return (rest if len(rest) == 1 else None), (at, at + 1 + (tokens[at].text == "other"))
+    for kind in kinds:
+        side = _side_match(scene, clause, at - 1, kind) if at > clause.start else None
+        fits = [i for i in scene.ids(kind) if side and (scene.raw_of(i, side[1]) == side[2] or stem(side[2]) in scene.name_words(i))] or [
+            i for i in scene.ids(kind) if stem(ORDINALS.get(before, before)) in scene.name_words(i) and before]
+        if fits:
+            return (fits if len(fits) == 1 else None), (at - 1, at + 1)
+    return None
+
+
+def _bare_side(scene, clause):
+    """'left is loose': a side in the place of a subject."""
+    at = clause.start + (scene.tokens[clause.start].text == "the")
+    for kind in [k for k in scene.names if scene.entity(k).many]:
+        side = _side_match(scene, clause, at, kind) if at < clause.end else None
+        if side and side[0].end < clause.end and scene.tokens[side[0].end].text in ("is", "was", "look", "looks", "seems", "has", "might", "could", "does", "spins", "moves"):
+            fits = [i for i in scene.ids(kind) if scene.raw_of(i, side[1]) == side[2] or stem(side[2]) in scene.name_words(i)]
+            if fits:
+                return (fits if len(fits) == 1 else None), (at, side[0].end)
+    return None

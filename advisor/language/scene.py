@@ -1,0 +1,70 @@
+"""What is known while one line is read: the case, what the line has said so far, and who it is about."""
+from __future__ import annotations
+
+from advisor.language.clauses import clauses
+from advisor.language.index import index_of
+from advisor.language.parts import Said, Unclear
+from advisor.language.tokens import stem, tokenise
+
+
+class Scene:
+    """names grows as the line names new things; subject is the entity the last clause was about; recent the facts of this line;
+    correcting: whether the clause puts something right."""
+
+    def __init__(self, line: str, context):
+        self.line, self.context, self.base = line, context, context.base
+        self.vocabulary, self.index = context.base.vocabulary, index_of(context.base)
+        self.tokens = tokenise(line)
+        self.names = {kind: set(ids) for kind, ids in context.names.items()}
+        self.subject, self.recent, self.parts, self.correcting = None, [], [], False
+
+    def clauses(self):
+        """The clauses of the line, in order."""
+        return clauses(self)
+
+    def words(self, start: int, end: int) -> str:
+        """The speaker's own words between two tokens."""
+        return self.line[self.tokens[start].start:self.tokens[end - 1].end] if start < end else ""
+
+    def entity(self, kind):
+        return self.vocabulary.entities[kind]
+
+    def kind_of(self, identity: str) -> str:
+        return self.vocabulary.split(identity)[0].name
+
+    def ids(self, kind: str) -> list:
+        """Entities of a kind that the case or this line names; single ones always exist."""
+        return sorted(self.names.get(kind, ())) if self.entity(kind).many else [kind]
+
+    def raw_of(self, identity: str, key: str):
+        """What was last said of a fact, or None."""
+        for said in reversed(self.recent):
+            if (said.entity, said.key) == (identity, key):
+                return said.raw
+        fact = self.context.facts.get((identity, key))
+        return None if fact is None else fact.raw if fact.raw is not None else fact.text
+
+    def name_words(self, identity: str) -> set:
+        """Stems of the user's own name for an entity."""
+        return {stem(t.text) for t in tokenise(self.vocabulary.split(identity)[1])}
+
+    def say(self, entity: str, key: str, raw, words: str, doubtful: bool = False):
+        """Take a fact; said again with the same value it is not repeated."""
+        if doubtful and isinstance(raw, str) and raw != "unknown" and not raw.endswith("?"):
+            raw += "?"
+        said = Said(entity, key, raw, isinstance(raw, str) and raw.endswith("?"), words)
+        if not any(s[:3] == said[:3] for s in self.recent):
+            self.names.setdefault(self.kind_of(entity), set()).add(entity)
+            self.recent.append(said)
+            self.parts.append(said)
+
+    def unclear(self, words: str, readings=()):
+        """Say that words were not understood, with what could be typed instead."""
+        if words.strip():
+            self.parts.append(Unclear(words.strip(), tuple(dict.fromkeys(readings))[:3]))
+
+    @property
+    def incident_live(self) -> bool:
+        """Whether the talk is about an incident."""
+        return any(k.startswith("incident.") for _, k in self.context.facts) or any(s.key.startswith("incident.") for s in self.recent) or bool(
+            self.context.asked and self.context.asked[1].startswith("incident."))

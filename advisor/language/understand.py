@@ -1,0 +1,221 @@
+"""One line of talk taken apart: facts, questions, what was not understood, what is not this program's job."""
+from __future__ import annotations
+
+import re
+
+from advisor.language.answers import read_answer
+from advisor.language.arguments import argument_of
+from advisor.language.corrections import contrasts, correcting, read_correction
+from advisor.language.intents import TO_THE_END, intent_in, outside_in
+from advisor.language.parts import Context, Heard, Intent, Outside, Said, Unclear
+from advisor.language.quantities import sequence_at
+from advisor.language.read import read_clause
+from advisor.language.scene import Scene
+from advisor.language.tokens import tokenise
+from advisor.language.typed import read_typed
+from advisor.language.words import CLAUSE_BREAKS, HYPOTHETICALS, NO, YES
+
+_CROWDS = ("all", "everyone", "everybody", "all of them", "most", "none")
+LONGEST = 2000   # characters of one line that are read
+
+__all__ = ["Context", "Heard", "Intent", "Outside", "Said", "Unclear", "understand"]
+
+
+def understand(text: str, context: Context) -> Heard:
+    """What a line says. Never raises; nothing is guessed into a fact."""
+    kept, rest = text[:LONGEST], text[LONGEST:]
+    scene = Scene("", context)
+    if not read_typed(scene, kept):
+        for segment in re.split(r"[;\n\r]+", kept):
+            if segment.strip() and not read_typed(scene, segment):
+                _read(scene, segment)
+    if rest.strip():
+        scene.unclear(rest[:80] + (f" … ({len(rest)} characters)" if len(rest) > 80 else ""), ["say it in shorter lines"])
+    return Heard(tuple(scene.parts))
+
+
+def _read(scene, segment):
+    """Read one natural segment into the scene."""
+    scene.line, scene.tokens = segment, tokenise(segment)
+    if not scene.tokens or not any(t.is_word or t.is_number for t in scene.tokens) and segment.strip() != "?":
+        if segment.strip():
+            scene.unclear(segment)
+        return
+    if _whole(scene) or read_answer(scene, scene.tokens):
+        return
+    clauses = scene.clauses()
+    denied = contrasts(scene, clauses)
+    at = 0
+    while at < len(clauses):
+        at = _clause(scene, clauses, at, denied)
+
+
+def _whole(scene) -> bool:
+    """A segment that is a short order and nothing else, such as 'undo'."""
+    text = " ".join(t.text for t in scene.tokens if t.is_word or t.is_number or (t.text == "?" and len(scene.tokens) == 1))
+    found = intent_in(text)
+    if found and found[0] == "export":
+        scene.parts.append(Intent("export", argument_of(scene, "export", 0, len(scene.tokens)), scene.line.strip()))
+        return True
+    if outside_in(text):
+        return False
+    if not found or found[1].end() < len(text) or found[0] in ("incident", "why", "why not", "what would change", "where", "export", "explain number") or len(text) > 60:
+        return False
+    if scene.context.asked and found[0] == "quit" and text in ("done", "finished"):
+        return False
+    if found[0] in ("safe", "advise", "told", "unknowns", "how long", "how much rope", "what kit", "what can go wrong", "sources") and any(c in scene.line for c in ",."):
+        return False
+    scene.parts.append(Intent(found[0], (), scene.line.strip()))
+    return True
+
+
+def _clause(scene, clauses, at, denied) -> int:
+    """Read the clause at an index, or all to the sentence's end where it opens a question; returns the next index."""
+    clause = clauses[at]
+    end = next((i for i in range(at, len(clauses)) if clauses[i].closer in CLAUSE_BREAKS or i == len(clauses) - 1), at)
+    text = _text(scene, clause.start, clauses[end].end)
+    if _hypothetical(scene, clause, clauses[end]):
+        return end + 1
+    outside = outside_in(_text(scene, clause.start, clause.end))
+    if outside and _outsider(scene, clause):
+        scene.parts.append(Outside(scene.words(clause.start, clause.end), outside))
+        return at + 1
+    found = intent_in(text)
+    if found:
+        return _intent(scene, clauses, at, end, *found)
+    if _lone_word(scene, clauses, at):
+        return at + 1
+    strong = correcting(scene, clause)
+    opened = at > 0 and _spent(clauses[at - 1])
+    if (strong or denied is not None or opened) and read_correction(scene, clause, denied, strong or opened):
+        return at + 1
+    if all(i in clause.used for i in range(clause.start, clause.end)):
+        return at + 1
+    if clause.question:
+        scene.unclear(scene.words(clause.start, clauses[end].end))
+        return end + 1
+    _fact(scene, clauses, at, strong or opened)
+    return at + 1
+
+
+def _spent(clause) -> bool:
+    """Whether a clause was only an opening, such as 'no' or 'I mean'."""
+    return not clause.matches and not clause.quantities and set(range(clause.start, clause.end)) <= clause.used
+
+
+def _fact(scene, clauses, at, correcting):
+    """Read a clause for its facts; one that puts something right is read as the answer to the fact last spoken of."""
+    clause, scene.correcting = clauses[at], correcting
+    if correcting and scene.context.last_key:
+        kept, scene.context = scene.context, scene.context._replace(asked=(scene.context.last, scene.context.last_key))
+        read_clause(scene, clause)
+        scene.context = kept
+    elif clause.opener in ("but", "except") and at and _text(scene, clauses[at - 1].start, clauses[at - 1].end) in _CROWDS:
+        scene.unclear(scene.words(clauses[at - 1].start, clause.end))
+    else:
+        read_clause(scene, clause)
+
+
+def _text(scene, start, end) -> str:
+    return " ".join(t.text for t in scene.tokens[start:end] if t.is_word or t.is_number or ":" in t.text)
+
+
+def _outsider(scene, clause) -> bool:
+    """A clause outside the job must be a question or a wish, not a statement with facts of the trade."""
+    return clause.question or clause.closer == "?" or not clause.quantities and len(clause.matches) <= 1
+
+
+def _lone_word(scene, clauses, at) -> bool:
+    """'yes' or 'no' before the rest: the answer to a yes-or-no question, else only an opening."""
+    clause = clauses[at]
+    words = [t.text for t in scene.tokens[clause.start:clause.end] if t.is_word]
+    if len(words) != 1 or words[0] not in YES | NO or clause.matches or clause.quantities:
+        return False
+    if at and clauses[at - 1].closer == "?" and _answered(scene, words[0] in YES):
+        return True
+    asked = scene.context.asked
+    if asked and scene.vocabulary.attribute(asked[1]).type == "yes/no" and at == 0 and not (words[0] in NO and len(clauses) > 1 and _only_thing(scene, clauses[1])):
+        scene.say(*asked, "yes" if words[0] in YES else "no", words[0])
+    elif len(clauses) == 1:
+        scene.unclear(scene.words(clause.start, clause.end))
+    clause.used.update(range(clause.start, clause.end))
+    return True
+
+
+def _answered(scene, yes: bool) -> bool:
+    """'ledge? no': the speaker's own answer takes the doubt away."""
+    last = scene.recent[-1] if scene.recent else None
+    if last is None or scene.vocabulary.attribute(last.key).type != "yes/no" or not last.doubtful:
+        return False
+    value = last.raw.rstrip("?")
+    flipped = {"yes": "no", "no": "yes"}[value]
+    said = last._replace(raw=value if yes else flipped, doubtful=False)
+    scene.recent[-1] = said
+    scene.parts[scene.parts.index(last)] = said
+    return True
+
+
+def _only_thing(scene, clause) -> bool:
+    return "one" in [t.text for t in scene.tokens[clause.start:clause.end]] and clause.end - clause.start <= 4
+
+
+def _hypothetical(scene, clause, last) -> bool:
+    """'suppose the helper stays below': all to the end of the sentence is only supposed."""
+    at = clause.start
+    while at < clause.end and scene.tokens[at].text in ("ok", "okay", "so", "and", "but", "right", "well", "now", "then", "yes", "what", "just"):
+        if sequence_at(scene.tokens, at, HYPOTHETICALS):
+            break
+        at += 1
+    length = sequence_at(scene.tokens, at, HYPOTHETICALS)
+    if not length:
+        return False
+    words = scene.words(clause.start, last.end)
+    opening = scene.tokens[at + length - 1].text
+    start = at + length - (opening in ("we", "i", "it", "there", "the", "they"))
+    supposed, unclear = _aside(scene, start, last.end)
+    scene.parts.append(Intent("what if", tuple(supposed), words))
+    scene.parts += unclear
+    if not supposed and not unclear:
+        scene.unclear(words)
+    return True
+
+
+def _aside(scene, start, end):
+    """(facts, unclear parts) of words that are not to be taken as said."""
+    aside = Scene("", scene.context)
+    aside.names = {kind: set(ids) for kind, ids in scene.names.items()}
+    aside.recent, aside.subject = list(scene.recent), scene.subject
+    line = scene.words(start, end)
+    if not read_typed(aside, line):
+        aside.line, aside.tokens = line, tokenise(line)
+        clauses = aside.clauses()
+        contrasts(aside, clauses)
+        for clause in clauses:
+            if not clause.question and not intent_in(_text(aside, clause.start, clause.end)):
+                read_clause(aside, clause)
+    return [p for p in aside.parts if isinstance(p, Said)], [p for p in aside.parts if isinstance(p, Unclear)]
+
+
+def _intent(scene, clauses, at, end, kind, match) -> int:
+    """Take a question, with what it is about."""
+    last = end if kind in TO_THE_END else at
+    words = scene.words(clauses[at].start, clauses[last].end)
+    if kind == "incident":
+        rest = next((r for r in match.groupdict().values() if r), "")
+        facts, unclear = _aside(scene, clauses[at].start + _skipped(scene, clauses[at].start, clauses[end].end, rest), clauses[end].end) if rest.strip() else ([], [])
+        happened = any(f.key.startswith("incident.") for f in facts)
+        if facts and not happened:
+            scene.parts.append(Intent("what if", tuple(facts), words))
+        else:
+            scene.parts.append(Intent("incident", (), words))
+            for fact in facts:
+                scene.say(fact.entity, fact.key, fact.raw, fact.words, fact.doubtful)
+        scene.parts += unclear
+        return end + 1
+    scene.parts.append(Intent(kind, argument_of(scene, kind, clauses[at].start, clauses[last].end), words))
+    return last + 1
+
+
+def _skipped(scene, start, end, rest) -> int:
+    """How many tokens stand before the rest of a question."""
+    return max(end - start - len(rest.split()), 0) if rest else 0
