@@ -116,6 +116,41 @@ def resident() -> float:
     return int(Path("/proc/self/statm").read_text().split()[1]) * os.sysconf("SC_PAGE_SIZE") / 1e6
 
 
+TALK = ("14 m shaft, dripping a bit, hangs free, nine of them plus me and a helper", "left bolt is a resin bolt on the left, it doesn't move",
+        "right bolt is an expansion bolt, a bit loose I think", "they come in from the left", "where does the ladder go", "sorry, 14 not 16",
+        "suppose the water is a stream", "ladder main is 15 m, tied with a releasable hitch", "is it safe to go", "undo", "foot jammed between the rungs")
+
+
+def conversation(advisor):
+    """Print how long a terminal waits for the first prompt, and how long a turn takes."""
+    from advisor.chat.session import Session
+    from advisor.chat.turn import take
+
+    spans = []
+    for _ in range(5):
+        session = Session(advisor)
+        for line in TALK:
+            start = time.perf_counter()
+            take(session, line)
+            spans.append(time.perf_counter() - start)
+    print(f"conversation: a turn takes {statistics.median(spans) * 1000:.0f} ms (median), {statistics.quantiles(spans, n=20)[-1] * 1000:.0f} ms (p95)")
+    try:
+        import pexpect
+    except ImportError:   # no pseudo-terminals here
+        return
+    import tempfile
+
+    first = []
+    for _ in range(4):
+        with tempfile.TemporaryDirectory() as folder:
+            start = time.perf_counter()
+            child = pexpect.spawn(sys.executable, ["-m", "advisor", "chat"], cwd=str(ROOT), env={**os.environ, "TERM": "xterm", "PITCH_ADVISOR_DATA": folder}, timeout=60)
+            child.expect(">")
+            first.append(time.perf_counter() - start)
+            child.close(force=True)
+    print(f"conversation: first prompt after {min(first) * 1000:.0f} ms")
+
+
 def main():
     """Print every figure."""
     python = sys.executable
@@ -134,6 +169,8 @@ def main():
     for name, value in rates.items():
         print(f"  {name}: {value:.0f} evaluations a second ({value / rates['compiled']:.2f} x compiled)")
     print(f"  both engines, whole advice: {1000 / rate(lambda: advisor.advise(case)):.1f} ms")
+
+    conversation(advisor)
 
     vocabulary, rules, order, world = synthetic()
     topics = frozenset({"plan"})

@@ -86,8 +86,10 @@ def choose(base, world, decision, found) -> Choice:
     if not left:
         outs = tuple(f for o in options for f in weights.outs[o] if f.truth == 2)
         return Choice(decision, None, (), "stop" if options else "provisional", (), (), (), outs)
-    # An option that may yet be ruled out comes after one that is certainly allowed.
-    allowed = [o for o in left if not weights.maybe_out(o)] or left
+    # An option that may yet be ruled out comes after one that is certainly allowed; but leaving the pitch is no answer by mere lack of facts.
+    allowed = [o for o in left if not weights.maybe_out(o)]
+    if not allowed or allowed == [base.decisions[decision].get("means no pitch")]:
+        allowed = left
     best = max(weights.sure(o) for o in allowed)
     winners = tuple(o for o in allowed if weights.sure(o) == best)
     open_ = _open(weights, winners, left)

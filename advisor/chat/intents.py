@@ -1,0 +1,242 @@
+"""Answers to what people ask in the conversation. Each gives plain lines; none prints."""
+from __future__ import annotations
+
+from advisor.chat import branches, incident
+from advisor.chat.changes import changed
+from advisor.explain import answers
+from advisor.faults import Fault, Faults, Place
+from advisor.report.outline import outline
+
+HELP = (   # 60 columns, 22 rows: one screen
+    "TELL  what you know: 14 m shaft, dripping, nine of them.",
+    "      Exactly: anchor left bolt kind: resin bolt?",
+    "ASK   what should I do / where does the ladder go / why",
+    "      is it safe to go / why not the flake / sources",
+    "      what would change that / what can go wrong",
+    "      how long / how much rope / what kit / everything",
+    "      what don't you know / what have I told you",
+    "TRY   suppose it is a stream, then: use that",
+    "      or keep that as b / compare b / use b / drop b / plans",
+    "MEND  sorry, 16 not 18 / undo / redo / start again",
+    "REPLY or: no idea / skip / just tell me / why do you ask",
+    "DRILL Say what happened: foot jammed in the ladder.",
+    "      'more' tells the rest. In a real emergency act and",
+    "      call first; do not type.",
+    "FILES load NAME.yaml / export NAME.yaml",
+    "      Each turn is saved; 'chat --resume' goes on.",
+    "KEYS  Tab completes, Up and Ctrl-R search what you typed,",
+    "      Ctrl-C drops the line, Ctrl-D or 'quit' leaves.",
+)
+NOTHING_YET = "Tell me something first: how deep, which anchors, how many people, what kit."
+
+
+def answer(session, intent):
+    """(lines, whether to leave) for one intent."""
+    handler = HANDLERS.get(intent.kind)
+    if handler is None:
+        return [f"I cannot answer that: {intent.words}."], False
+    try:
+        return handler(session, intent), intent.kind == "quit"
+    except Faults as error:
+        return [fault.message[:1].upper() + fault.message[1:] for fault in error.faults], False
+
+
+def outside(part) -> list:
+    """The answer to what is not this program's job."""
+    return [f"That is outside what I can answer: {part.words}. Ask {part.to}."]
+
+
+def _need(session):
+    case, outcome, choices, advice = session.result()
+    if advice is None:
+        raise _Nothing()
+    return case, outcome, choices, advice
+
+
+class _Nothing(Faults):
+    """Nothing was said yet."""
+
+    def __init__(self):
+        super().__init__([Fault(Place("chat"), NOTHING_YET)])
+
+
+def _told(sections) -> list:
+    lines = []
+    for section in sections:
+        lines += [section.title] if section.title else []
+        for number, line in enumerate(section.lines, 1):
+            lines.append(f"  {number}. {line.text}" if section.numbered else f"  - {line.text}")
+            lines += [f"      {below}" for below in line.below]
+    return lines
+
+
+def _advise(session, intent):
+    advice = _need(session)[3]
+    if advice["response"]:
+        return incident.response(session, advice, everything=True)
+    return whole(advice)
+
+
+def whole(advice, everything=False) -> list:
+    """The whole advice; long lists are cut unless everything is asked for."""
+    headline, sections = outline(advice, everything)
+    return [headline, *(line.replace("--all shows them", "say 'everything'") for line in _told(sections))]
+
+
+def _where(session, intent):
+    advice = _need(session)[3]
+    decision = advice["decisions"].get("ladder anchor")
+    if not decision:
+        return [NOTHING_YET]
+    chosen = decision["choice"] or " or ".join(decision["equal"]) or "no anchor yet"
+    return [f"Ladder on: {chosen} ({decision['standing']})", *(f"  because {r['because']}" for r in decision["reasons"]),
+            *(f"  not {a['option']}: {a['lost_because']}" for a in decision["alternatives"])]
+
+
+def _why(session, intent):
+    advice = _need(session)[3]
+    name = _named(intent, 0) or _main(advice)
+    if not name:
+        return incident.reasons(advice) if advice["response"] else ["Nothing was decided yet on these facts."]
+    if name == "stops":
+        return [line for s in advice["stops"] for line in answers.why(session.advisor, advice, s["rule"], 2)]
+    lines = answers.why(session.advisor, advice, name, 2)
+    return lines if len(lines) > 1 else [*lines, "Nothing decides it yet; say 'what don't you know'."]
+
+
+def _main(advice) -> str:
+    """What a question without a name is about: the stops, else the ladder's anchor, else the first item."""
+    if advice["response"]:
+        return ""
+    if advice["stops"]:
+        return "stops"
+    return "ladder anchor" if "ladder anchor" in advice["decisions"] else advice["items"][0]["id"] if advice["items"] else ""
+
+
+def _named(intent, place) -> str:
+    return str(intent.arguments[place]) if len(intent.arguments) > place and isinstance(intent.arguments[place], str) else ""
+
+
+def _why_not(session, intent):
+    case, outcome, choices, advice = _need(session)
+    decision, option = _named(intent, 0) or "ladder anchor", _named(intent, 1)
+    return answers.why_not(session.advisor, case, advice, outcome, choices, f"{decision}={option}")
+
+
+def _what_if(session, intent):
+    advice = _need(session)[3]
+    extra = [(s.entity, s.key, s.raw) for s in intent.arguments]
+    if not extra:
+        return ["I heard no fact in what you suppose; nothing was worked out."]
+    together = {**session.said, **{(e, k): raw for e, k, raw in extra}}
+    for entity, key, raw in extra:
+        message = session.check(entity, key, raw, together)
+        if message:
+            return [message]
+    session.supposed = tuple(extra)
+    other = session.advisor.advise(session.case(extra))
+    return [f"Supposing {'; '.join(branches.said_back(session, extra))} (your plan is unchanged):", *(f"  - {line}" for line in changed(advice, other)),
+            "'use that' takes it over; 'keep that as plan b' keeps it beside your plan."]
+
+
+def _what_would(session, intent):
+    case, outcome, choices, advice = _need(session)
+    name = _named(intent, 0) or _main(advice)
+    if not name:
+        return ["Say what happened next, or what else is there; the steps follow the facts."]
+    return answers.what_would(session.advisor, case, outcome, choices, name, 1, session.progress)
+
+
+def _unknowns(session, intent):
+    questions = _need(session)[3]["open_questions"]
+    return [f"{len(questions)} open; the gravest first:", *(f"  - {q['text']} ({q['gravity']}: {q['could'][0]})" for q in questions[:8])] if questions else ["Nothing is open on these facts."]
+
+
+def _safe(session, intent):
+    advice = _need(session)[3]
+    headline, sections = outline(advice)
+    return ["I cannot say that it is safe; I can say what forbids it.", headline, *_told(s for s in sections if not s.title)]
+
+
+def _numbers(words):
+    def told_numbers(session, intent):
+        items = [c for c in _need(session)[3]["calculations"] if any(w in c["title"].lower() for w in words)]
+        return [c["text"] for c in items] or ["That could not be worked out on these facts; say 'what don't you know'."]
+    return told_numbers
+
+
+def _kit(session, intent):
+    advice = _need(session)[3]
+    return [*(f"{i['item']}: {i['verdict']}" for i in advice["items"]), *(r["text"] for r in advice["requirements"])] or ["Nothing about kit on these facts yet."]
+
+
+def _wrong(session, intent):
+    advice = _need(session)[3]
+    return [*(h["text"] for h in advice["hazards"][:12]), *(f"{w['severity']}: {w['text']}" for w in advice["warnings"][:8])] or ["Say what the pitch is like first."]
+
+
+def _incident(session, intent):
+    advice = session.result()[3]
+    if advice and advice["response"]:
+        return incident.response(session, advice)
+    return [incident.REAL, "Say what happened: foot jammed in the ladder, hanging limp on the line, water rising …"]
+
+
+def _told_so_far(session, intent):
+    return branches.said_back(session, [(e, k, raw) for (e, k), raw in session.said.items()]) or ["Nothing yet."]
+
+
+def _skip(session, intent):
+    if not session.question:
+        return ["Nothing was being asked."]
+    session.skipped.add(session.question)
+    session.question = None
+    return ["Skipped."]
+
+
+def _quiet(session, intent):
+    session.quiet, session.question = True, None
+    return ["No more questions; ask 'what don't you know' when you want them.", *(_advise(session, intent) if session.said else [])]
+
+
+def _undo(session, intent):
+    return ["Taken back."] if session.undo() else ["There is nothing to take back."]
+
+
+def _redo(session, intent):
+    return ["Brought back."] if session.redo() else ["There is nothing to bring back."]
+
+
+def _restart(session, intent):
+    session.restart()
+    return ["All facts put away; 'undo' brings them back."]
+
+
+def _explain(session, intent):
+    from advisor.report.working import find, lines
+
+    advice = _need(session)[3]
+    return [line for item in find(advice, _named(intent, 0)) for line in lines(item, session.advisor.base)]
+
+
+def _sources(session, intent):
+    from advisor.report.working import told as told_source
+
+    base, advice = session.advisor.base, _need(session)[3]
+    used = {s for key in ("stops", "requirements", "warnings", "refer") for i in advice[key] for s in i["sources"]}
+    return [told_source(base, s) for s in sorted(used)]
+
+
+def _export(session, intent):
+    from advisor.chat.store import export
+
+    return [export(session, _named(intent, 0))]
+
+
+HANDLERS = {
+    "advise": _advise, "where": _where, "why": _why, "why not": _why_not, "what if": _what_if, "what would change": _what_would, "unknowns": _unknowns,
+    "safe": _safe, "how long": _numbers(("time", "long", "start", "wait")), "how much rope": _numbers(("lifeline", "rope", "ladder needed", "ladders")), "what kit": _kit,
+    "what can go wrong": _wrong, "incident": _incident, "start again": _restart, "undo": _undo, "redo": _redo, "told": _told_so_far, "skip": _skip,
+    "just tell me": _quiet, "help": lambda session, intent: list(HELP), "quit": lambda session, intent: ["Saved. Good bye."], "explain number": _explain,
+    "sources": _sources, "export": _export,
+}

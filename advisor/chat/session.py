@@ -1,0 +1,134 @@
+"""What a conversation knows: facts as they were said, in order, with undo; and the advice they lead to. No input, no output."""
+from __future__ import annotations
+
+from copy import copy
+
+from advisor.chat.questions import next_question
+from advisor.facts.values import read_fact
+from advisor.faults import Place
+from advisor.load.case import NAME, Case, nameable, topics_of
+
+MOST_STEPS = 100   # how far undo goes back
+
+
+class Session:
+    """Facts said so far and the advice on them. Every change makes a new step that can be undone."""
+
+    def __init__(self, advisor, title: str = ""):
+        self.advisor, self.title = advisor, title
+        self.steps = [{}]            # each: {(entity, key): raw as said}
+        self.undone = []
+        self.asked, self.skipped, self.quiet = set(), set(), False
+        self.question = None         # (entity, key) last asked and not answered yet
+        self.last_entity = self.last_key = None
+        self.branches = {}           # name -> {(entity, key): raw}
+        self.supposed = ()           # (entity, key, raw) of the last hypothetical
+        self.rest = ()               # lines that did not fit on the screen, for 'more'
+        self.turn = 0
+        self.progress = None         # called as progress(done, total, size) in long searches
+        self._kept = None
+
+    @property
+    def said(self) -> dict:
+        return self.steps[-1]
+
+    def case(self, extra=()) -> Case:
+        """The case of all that was said, with extra (entity, key, raw) on top."""
+        return build(self.advisor.base, self.title, self.with_extra(extra))
+
+    def with_extra(self, extra) -> dict:
+        """What was said, with extra (entity, key, raw) on top."""
+        return {**self.said, **{(e, k): raw for e, k, raw in extra}}
+
+    def result(self):
+        """(case, outcome, choices, advice) of the facts as they stand; kept until they change."""
+        if self._kept is None or self._kept[0] is not self.said:
+            case = self.case()
+            if not case.names:
+                return case, None, {}, None
+            outcome, choices = self.advisor.run(case)
+            self._kept = (self.said, (case, outcome, choices, self.advisor.tell(case, outcome, choices)))
+        return self._kept[1]
+
+    def say(self, facts) -> list:
+        """Take (entity, key, raw) facts as one step; returns messages about those that could not be taken."""
+        new, messages = dict(self.said), []
+        together = self.with_extra(facts)
+        for entity, key, raw in facts:
+            message = self.check(entity, key, raw, together)
+            if message:
+                messages.append(f"Not taken: {message}")
+                continue
+            new[entity, key] = raw
+            self.last_entity, self.last_key = entity, key
+            if self.question == (entity, key):
+                self.question = None
+        self.step(new)
+        return messages
+
+    def step(self, said: dict):
+        """Make these the facts, as a step that can be undone."""
+        if said != self.said:
+            self.steps = (self.steps + [said])[-MOST_STEPS:]
+            self.undone.clear()
+
+    def check(self, entity, key, raw, together=()) -> str:
+        """'' when a fact can be taken beside the others, else one sentence."""
+        if not NAME.match(entity):
+            return "this name is too long (60 characters) or holds characters that cannot be shown; choose plain words."
+        names = names_of(self.advisor.base, together or {**self.said, (entity, key): raw})
+        return read_fact(self.advisor.base.vocabulary.attribute(key), entity, raw, nameable(self.advisor.base, names), "chat", Place("chat"))[1]
+
+    def undo(self) -> bool:
+        """Take the last step back; False when there is none."""
+        if len(self.steps) < 2:
+            return False
+        self.undone.append(self.steps.pop())
+        return True
+
+    def redo(self) -> bool:
+        """Bring the step last taken back; False when there is none."""
+        if not self.undone:
+            return False
+        self.steps.append(self.undone.pop())
+        return True
+
+    def restart(self):
+        """Forget all facts; undo brings them back."""
+        self.step({})
+        self.asked, self.skipped, self.question, self.supposed = set(), set(), None, ()
+
+    def next_question(self, advice):
+        """((entity, key), item) of the open question that matters most and was not asked or skipped yet, or None."""
+        if not advice or self.quiet:
+            return None
+        return next_question(self.advisor.base, advice, self.asked | self.skipped)
+
+    def snapshot(self) -> dict:
+        """All that a turn may change, to go back to when the turn is broken off."""
+        return {name: copy(value) if isinstance(value, (list, set, dict)) else value for name, value in vars(self).items()}
+
+    def restore(self, snapshot: dict):
+        """Go back to a snapshot."""
+        vars(self).update(snapshot)
+
+
+def names_of(base, said) -> dict:
+    """Entity kind -> ids named by the facts."""
+    names = {}
+    for entity, _ in said:
+        kind, _ = base.vocabulary.split(entity)
+        names.setdefault(kind.name, set()).add(entity)
+    return names
+
+
+def build(base, title, said) -> Case:
+    """The Case of {(entity, key): raw}; raw values were checked when they were said."""
+    case = Case(title, names=names_of(base, said))
+    known = nameable(base, case.names)
+    for (entity, key), raw in said.items():
+        fact, message = read_fact(base.vocabulary.attribute(key), entity, raw, known, "chat", Place("chat"))
+        if fact and not message:
+            case.facts[entity, key] = fact
+    case.topics = topics_of(base, case)
+    return case

@@ -1,0 +1,173 @@
+"""Safe keeping: a session is written whole after every turn, under its own name, by rename; a damaged or newer file is refused and kept."""
+from __future__ import annotations
+
+import json
+import os
+import time
+from pathlib import Path
+
+from advisor.chat.lock import taken
+from advisor.faults import Fault, Faults, Place
+
+FORM = 1
+
+
+def folder() -> Path:
+    """Where sessions are kept: the user's data folder, or PITCH_ADVISOR_DATA."""
+    chosen = os.environ.get("PITCH_ADVISOR_DATA")
+    if chosen:
+        return Path(chosen)
+    from platformdirs import user_data_dir
+
+    return Path(user_data_dir("ladder-pitch-advisor", appauthor=False))
+
+
+class Store:
+    """One session's file, with one writer: two chats at once get two files."""
+
+    def __init__(self, path: Path, lock: int | None):
+        self.path, self.lock = path, lock
+
+    @classmethod
+    def new(cls) -> "Store":
+        """A file of its own: the name is taken by creating it, so no other chat can have it."""
+        place = folder() / "sessions"
+        place.mkdir(parents=True, exist_ok=True, mode=0o700)
+        stamp = time.strftime("%Y-%m-%d-%H%M%S")
+        for number in range(1000):
+            path = place / f"{stamp}{f'-{number}' if number else ''}.json"
+            try:
+                os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
+                return cls(path, taken(path.with_suffix(".lock")))
+            except FileExistsError:
+                continue
+        raise Faults([Fault(Place(str(place)), "no free name for a new session; remove old ones.")])
+
+    @classmethod
+    def old(cls, path: Path):
+        """The store of a file that exists, or None while another chat is writing it."""
+        lock = taken(path.with_suffix(".lock"))
+        return None if lock is None else cls(path, lock)
+
+    def save(self, session):
+        """Write the whole session beside its file and put it in place in one move."""
+        draft = self.path.with_name(self.path.name + ".part")   # the lock makes this chat its only writer
+        with open(draft, "w", encoding="utf-8") as file:
+            json.dump(_data(session), file, ensure_ascii=False)
+            file.flush()
+            os.fsync(file.fileno())
+        os.replace(draft, self.path)
+
+    def close(self):
+        """Let go of the file; one in which nothing was said is removed."""
+        try:
+            if self.path.exists() and not self.path.stat().st_size:
+                self.path.unlink()
+                self.path.with_suffix(".lock").unlink(missing_ok=True)
+        except OSError:
+            pass   # an empty file left behind does no harm
+        if self.lock is not None:
+            os.close(self.lock)
+            self.lock = None
+
+
+def _data(session) -> dict:
+    return {"form": FORM, "title": session.title, "rule_base": session.advisor.base.sha256, "turn": session.turn,
+            "steps": [_rows(s) for s in session.steps], "undone": [_rows(s) for s in session.undone],
+            "asked": sorted(map(list, session.asked)), "skipped": sorted(map(list, session.skipped)), "quiet": session.quiet,
+            "question": list(session.question) if session.question else None, "last": [session.last_entity, session.last_key],
+            "branches": {name: _rows(b) for name, b in session.branches.items()}}
+
+
+def _rows(said) -> list:
+    return [[entity, key, raw] for (entity, key), raw in said.items()]
+
+
+def load(path: Path, session) -> list:
+    """Fill a session from a file; returns facts left out because the rules no longer know them.
+
+    Raises Faults, and leaves file and session alone, when the file cannot be read."""
+    try:
+        data = json.loads(path.read_text("utf-8"))
+    except OSError as error:
+        raise Faults([Fault(Place(str(path)), f"cannot read this session ({error.strerror or error}).")]) from None
+    except (ValueError, RecursionError):
+        raise _damaged(path) from None
+    if not isinstance(data, dict) or not isinstance(data.get("form"), int):
+        raise Faults([Fault(Place(str(path)), "this is not a session file; it is kept as it is.")])
+    if data["form"] > FORM:
+        raise Faults([Fault(Place(str(path)), "this session was written by a newer version; update the program. The file is kept as it is.")])
+    kept = session.snapshot()
+    try:
+        return _fill(session, data)
+    except (LookupError, TypeError, ValueError, AttributeError):
+        session.restore(kept)
+        raise _damaged(path) from None
+
+
+def _damaged(path) -> Faults:
+    return Faults([Fault(Place(str(path)), "this session file is damaged; it is kept as it is. Start a new chat.")])
+
+
+def _fill(session, data) -> list:
+    lost, ignored = [], []   # of earlier steps and other plans nothing is told
+    session.title, session.turn, session.quiet = str(data["title"]), int(data["turn"]), bool(data["quiet"])
+    session.steps = [_facts(session, rows, ignored) for rows in data["steps"][:-1]] + [_facts(session, data["steps"][-1], lost)]
+    session.undone = [_facts(session, rows, ignored) for rows in data["undone"]]
+    session.asked, session.skipped = ({(str(e), str(k)) for e, k in data[name]} for name in ("asked", "skipped"))
+    session.branches = {name: _facts(session, rows, ignored) for name, rows in data["branches"].items()}
+    question, (entity, key) = data["question"], data["last"]
+    known = session.advisor.base.vocabulary.attribute
+    session.question = tuple(question) if question and known(question[1]) else None
+    session.last_entity, session.last_key = (entity, key) if key and known(key) else (None, None)
+    return lost
+
+
+def _facts(session, rows, lost) -> dict:
+    """The facts of a step that the rules at hand can still read; the others go to `lost` as words."""
+    vocabulary = session.advisor.base.vocabulary
+    stored = {(str(e), str(k)): raw for e, k, raw in rows}
+    known = {(e, k): raw for (e, k), raw in stored.items() if _fits(vocabulary, e, k)}
+    facts = {(e, k): raw for (e, k), raw in known.items() if not session.check(e, k, raw, known)}
+    lost += [f"{e} {k.partition('.')[2]}: {raw}" for (e, k), raw in stored.items() if (e, k) not in facts]
+    return facts
+
+
+def _fits(vocabulary, entity, key) -> bool:
+    split, attribute = vocabulary.split(entity), vocabulary.attribute(key)
+    return bool(split and attribute and not attribute.derived and attribute.entity == split[0].name)
+
+
+def sessions() -> list:
+    """Session files, newest first; empty ones of chats that said nothing are left out."""
+    place = folder() / "sessions"
+    files = [p for p in place.glob("*.json") if p.stat().st_size] if place.is_dir() else []
+    return sorted(files, key=lambda p: (p.stat().st_mtime_ns, p.name), reverse=True)
+
+
+def case_yaml(session) -> str:
+    """The session as a case file that reads back to the same facts."""
+    lines = [f"case: {json.dumps(session.title or 'From a conversation', ensure_ascii=False)}", "given:"]
+    entities = {}
+    for (entity, key), raw in session.said.items():
+        entities.setdefault(entity, []).append((key.partition(".")[2], raw))
+    for entity in sorted(entities):
+        lines.append(f"  {json.dumps(entity, ensure_ascii=False)}:")
+        lines += [f"    {json.dumps(name, ensure_ascii=False)}: {json.dumps(raw, ensure_ascii=False)}" for name, raw in sorted(entities[entity])]
+    return "\n".join(lines) + "\n"
+
+
+def export(session, name) -> str:
+    """Write the session as a new case file; returns what came of it in one sentence."""
+    if not name.endswith((".yaml", ".yml")):
+        return "Say 'export NAME.yaml'."
+    if not session.said:
+        return "There is nothing to write yet."
+    try:
+        with open(name, "x", encoding="utf-8") as file:
+            file.write(case_yaml(session))
+    except FileExistsError:
+        return f"{name} exists already; choose another name."
+    except OSError as error:
+        return f"Cannot write {name} ({error.strerror or error})."
+    return f"Written: {name}"

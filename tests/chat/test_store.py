@@ -1,0 +1,175 @@
+"""Safe keeping: whole after a kill at any moment, one writer a file, damaged and newer files refused and kept."""
+import json
+import os
+import random
+import signal
+
+import pytest
+
+from advisor.chat.session import Session
+from advisor.chat.store import Store, load, sessions
+from advisor.chat.turn import take
+from advisor.faults import Faults
+
+KILLS = 200
+needs_fork = pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork")
+
+
+def talk(session, *lines):
+    for line in lines:
+        take(session, line)
+    return session
+
+
+def test_a_session_comes_back_with_facts_undo_questions_and_plans(advisor, session):
+    talk(session, "14 m shaft, dripping, nine of them", "pitch hang: free", "keep that as plan b", "anchor left bolt kind: resin bolt?", "undo")
+    store = Store.new()
+    store.save(session)
+    again = Session(advisor)
+    assert load(store.path, again) == []
+    for name in ("steps", "undone", "asked", "skipped", "quiet", "question", "last_entity", "last_key", "branches", "turn", "title"):
+        assert getattr(again, name) == getattr(session, name), name
+    assert again.result()[3] == session.result()[3]
+    again.redo()
+    assert again.said["anchor left bolt", "anchor.kind"] == "resin bolt?"
+
+
+class Stub:
+    """A session as far as the store looks at it; its facts show which turn it is of."""
+
+    title, undone, asked, skipped, quiet, question, last_entity, last_key, branches = "", (), (), (), False, None, None, None, {}
+    advisor = type("", (), {"base": type("", (), {"sha256": "-"})})
+
+    def at(self, turn):
+        self.turn = turn
+        self.steps = [{(f"anchor n{turn} {n}", "anchor.side"): "left" for n in range(300)}]
+        return self
+
+
+def write_for_ever(store, pipe):
+    """Save turn after turn, saying 'b' before and 'e' after each."""
+    stub, turn = Stub(), 0
+    while True:
+        turn += 1
+        os.write(pipe, b"b")
+        store.save(stub.at(turn))
+        os.write(pipe, b"e")
+
+
+@needs_fork
+def test_killed_at_any_moment_at_most_the_turn_in_flight_is_lost():
+    draw = random.Random(20)
+    store, between = Store.new(), set()
+    for _ in range(KILLS):
+        reading, writing = os.pipe()
+        child = os.fork()
+        if not child:
+            try:
+                write_for_ever(store, writing)
+            finally:
+                os._exit(1)
+        os.close(writing)
+        progress = b""
+        for _ in range(draw.randint(3, 9)):
+            progress += os.read(reading, 1)
+        for _ in range(draw.randrange(20_000)):   # somewhere within the save, not only at its beginning
+            pass
+        os.kill(child, signal.SIGKILL)
+        os.waitpid(child, 0)
+        while more := os.read(reading, 1000):
+            progress += more
+        os.close(reading)
+        data = json.loads(store.path.read_text("utf-8"))
+        begun, ended = progress.count(b"b"), progress.count(b"e")
+        assert data["turn"] in (begun, ended) and ended >= 1
+        assert len(data["steps"][0]) == 300 and all(row[0].startswith(f"anchor n{data['turn']} ") for row in data["steps"][0])
+        between.add(begun - ended)
+    assert between == {0, 1}, "some children were killed within a save and some between two"
+
+
+@needs_fork
+def test_a_killed_chat_lets_its_file_go():
+    path = Store.new().path.with_name("killed.json")
+    path.write_text("{}", "utf-8")
+    reading, writing = os.pipe()
+    child = os.fork()
+    if not child:
+        store = Store.old(path)
+        os.write(writing, b"y" if store else b"n")
+        os.read(os.pipe()[0], 1)   # waits until it is killed
+        os._exit(1)
+    assert os.read(reading, 1) == b"y"
+    assert Store.old(path) is None, "one writer at a time"
+    os.kill(child, signal.SIGKILL)
+    os.waitpid(child, 0)
+    assert Store.old(path) is not None
+
+
+def test_two_chats_at_once_get_two_files(advisor):
+    first, second = Store.new(), Store.new()
+    one, two = talk(Session(advisor), "14 m shaft"), talk(Session(advisor), "9 m shaft")
+    first.save(one)
+    second.save(two)
+    first.save(one)
+    assert first.path != second.path and Store.old(first.path) is None
+    assert {json.loads(p.read_text("utf-8"))["steps"][-1][0][2] for p in sessions()} == {"14 m", "9 m"}
+
+
+def test_a_chat_that_said_nothing_leaves_no_file():
+    store = Store.new()
+    store.close()
+    assert not list(store.path.parent.iterdir())
+
+
+GOOD = {"form": 1, "title": "", "rule_base": "-", "turn": 1, "steps": [[], [["pitch", "pitch.depth", "14 m"]]], "undone": [], "asked": [], "skipped": [], "quiet": False,
+        "question": None, "last": [None, None], "branches": {}}
+
+
+@pytest.mark.parametrize("text, words", [
+    ("", "damaged"), ("{", "damaged"), ("[" * 100_000, "damaged"), ("[]", "not a session file"), ('{"form": "x"}', "not a session file"), (json.dumps({**GOOD, "form": 2}), "newer version"),
+    ('{"form": 1}', "damaged"), (json.dumps({**GOOD, "steps": []}), "damaged"), (json.dumps({**GOOD, "steps": [[["pitch"]]]}), "damaged"), (json.dumps({**GOOD, "steps": 7}), "damaged"),
+    (json.dumps({**GOOD, "asked": [1]}), "damaged"), (json.dumps({**GOOD, "last": 3}), "damaged"), (json.dumps({**GOOD, "branches": []}), "damaged"), ("\x00\x01", "damaged")])
+def test_damaged_and_future_files_are_refused_and_kept(session, tmp_path, text, words):
+    path = tmp_path / "s.json"
+    path.write_text(text, "utf-8")
+    with pytest.raises(Faults) as error:
+        load(path, session)
+    assert words in str(error.value) and len(str(error.value).splitlines()) == 1
+    assert path.read_text("utf-8") == text and not session.said and session.turn == 0
+
+
+def test_a_file_that_is_not_text_is_refused(session, tmp_path):
+    path = tmp_path / "s.json"
+    path.write_bytes(b"\xff\xfe\x00")
+    with pytest.raises(Faults, match="damaged"):
+        load(path, session)
+
+
+def test_every_cut_of_a_file_is_refused_or_whole(session, tmp_path):
+    text, path = json.dumps(GOOD), tmp_path / "s.json"
+    for end in range(1, len(text)):
+        path.write_text(text[:end], "utf-8")
+        with pytest.raises(Faults):
+            load(path, session)
+    path.write_text(text, "utf-8")
+    load(path, session)
+    assert session.said == {("pitch", "pitch.depth"): "14 m"}
+
+
+def test_facts_that_the_rules_no_longer_know_are_left_out_and_named(session, tmp_path):
+    path = tmp_path / "s.json"
+    rows = [["pitch", "pitch.depth", "14 m"], ["pitch", "pitch.colour", "blue"], ["pitch", "pitch.water", "lava"], ["dragon smaug", "anchor.side", "left"]]
+    path.write_text(json.dumps({**GOOD, "steps": [rows]}), "utf-8")
+    assert load(path, session) == ["pitch colour: blue", "pitch water: lava", "dragon smaug side: left"]
+    assert session.said == {("pitch", "pitch.depth"): "14 m"}
+
+
+def test_a_save_that_fails_leaves_the_last_one(session):
+    talk(session, "14 m shaft")
+    store = Store.new()
+    store.save(session)
+    before = store.path.read_bytes()
+    store.path.with_name(store.path.name + ".part").mkdir()   # nothing can be written there
+    with pytest.raises(OSError):
+        store.save(talk(session, "sorry, 16 not 14"))
+    assert store.path.read_bytes() == before

@@ -1,0 +1,197 @@
+"""A real pseudo-terminal at 60 to 200 columns: the screen settles, keys do what they should, a killed chat is gone on with."""
+import json
+import os
+import signal
+import sys
+from pathlib import Path
+
+import pytest
+
+pexpect = pytest.importorskip("pexpect")
+pyte = pytest.importorskip("pyte")
+if sys.platform == "win32":
+    pytest.skip("needs a pseudo-terminal", allow_module_level=True)
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+
+
+class _Screen(pyte.Screen):
+    """A screen that answers the terminal's own questions, as real ones do."""
+
+    send = None
+
+    def write_process_input(self, data):
+        self.send(data)
+
+
+class Terminal:
+    """The program on a screen of its own."""
+
+    def __init__(self, columns, *arguments, rows=24, **environment):
+        self.child = pexpect.spawn(sys.executable, ["-m", "advisor", "chat", *arguments], dimensions=(rows, columns), cwd=str(ROOT), timeout=60,
+                                   env={**{k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "COLUMNS")}, "TERM": "xterm-256color", **environment})
+        self.screen = _Screen(columns, rows)
+        self.screen.send = self.child.send
+        self.stream, self.bytes = pyte.ByteStream(self.screen), b""
+
+    @property
+    def lines(self):
+        return [line.rstrip() for line in self.screen.display]
+
+    @property
+    def text(self):
+        return "\n".join(self.lines)
+
+    def until(self, holds):
+        """Read what the program writes until the screen is as wanted."""
+        while not holds():
+            data = self.child.read_nonblocking(65536, timeout=60)
+            self.bytes += data
+            self.stream.feed(data)
+        return self
+
+    def ready(self):
+        """An empty prompt right above the free lines and the bottom line: the screen has settled."""
+        return self.until(lambda: self.lines[-1].startswith("depth ") and next((x for x in reversed(self.lines[:-1]) if x), "") == ">")
+
+    def type(self, keys):
+        self.child.send(keys)
+        return self
+
+    def turn(self, line, expected):
+        """A line typed, and the settled screen after the answer."""
+        self.type(line + "\r")
+        return self.until(lambda: expected in self.text).ready()
+
+    def close(self):
+        self.child.close(force=True)
+
+
+@pytest.fixture
+def terminal():
+    """terminal(columns, …) -> a Terminal at its first prompt."""
+    made = []
+
+    def start(columns=80, *arguments, **environment):
+        made.append(Terminal(columns, *arguments, **environment))
+        return made[-1].ready()
+    yield start
+    for one in made:
+        one.close()
+
+
+def ended(terminal):
+    terminal.child.expect(pexpect.EOF)
+    terminal.child.wait()
+    return terminal.child.exitstatus
+
+
+@pytest.mark.parametrize("columns", [60, 80, 120, 200])
+def test_a_talk_on_every_width(terminal, columns):
+    screen = terminal(columns).turn("14 m shaft, dripping", "Heard: pitch depth: 14 m")
+    assert screen.lines[-1].startswith("depth 14 m | group ? | NOT YET") and any(line.startswith("? ") for line in screen.lines)
+    screen.turn("pitch water: stream", "STOP:")
+    assert "1 STOP" in screen.lines[-1]
+    assert all(len(line) <= columns for line in screen.lines)
+    words = " ".join(line.strip() for line in screen.lines)
+    assert "ladder or lifeline is in the main stream." in words, "no word is broken at the edge"
+
+
+def test_typing_does_not_redraw_the_screen(terminal):
+    screen = terminal().turn("14 m shaft", "Heard:")
+    screen.bytes = b""
+    screen.type("pitch hang: free").until(lambda: "> pitch hang: free" in screen.text)
+    assert b"\x1b[2J" not in screen.bytes and b"\x1b[?1049" not in screen.bytes and len(screen.bytes) < 40 * len("pitch hang: free")
+
+
+def test_help_is_one_screen_at_60_columns(terminal):
+    screen = terminal(60).turn("help", "KEYS")
+    assert "TELL" in screen.text and "leaves." in screen.text
+
+
+def test_an_incident_is_one_screen_with_more(terminal):
+    screen = terminal(80).turn("foot jammed between the rungs", "say 'more'")
+    assert "In a real emergency act and call first" in screen.text and "1. Stay clipped" in screen.text and screen.lines[-1].startswith("depth")
+    screen.turn("more", "tell the organiser")
+
+
+def test_ctrl_c_keeps_the_session_and_ctrl_d_leaves(terminal):
+    screen = terminal().turn("14 m shaft", "Heard:")
+    screen.type("half a li\x03").until(lambda: "line dropped" in screen.text).ready()
+    screen.turn("what have I told you", "pitch depth: 14 m").type("\x04")
+    assert ended(screen) == 0
+
+
+def test_ctrl_c_in_a_long_search_gives_the_prompt_back(terminal):
+    screen = terminal().turn("14 m shaft, dripping, two resin bolts, left bolt and right bolt", "Heard:")
+    screen.type("what would change that\r").until(lambda: "changes tried" in screen.text)
+    screen.type("\x03").until(lambda: "stopped early" in screen.text or "nothing of that line was taken" in screen.text or "were tried" in screen.text).ready()
+    assert "depth 14 m" in screen.lines[-1]
+
+
+def test_the_exit_code_tells_a_stop(terminal):
+    screen = terminal().turn("pitch water: stream", "STOP:").type("quit\r")
+    assert ended(screen) == 3
+
+
+def test_tab_completes_with_descriptions(terminal):
+    screen = terminal()
+    screen.type("what sh\t").until(lambda: "> what should I do" in screen.text)
+    screen.type("\x15pitch wat\t").until(lambda: "pitch: " in screen.text or "of pitch" in screen.text)
+
+
+def test_history_of_an_earlier_chat_is_there(terminal):
+    first = terminal().turn("14 m shaft", "Heard:").type("\x04")
+    ended(first)
+    second = terminal()
+    second.type("\x1b[A").until(lambda: "> 14 m shaft" in second.text)
+
+
+def test_a_paste_is_many_turns_with_one_summary(terminal):
+    screen = terminal()
+    screen.type("\x1b[200~14 m shaft\nhangs free\nqwe rty\x1b[201~").until(lambda: "qwe rty" in screen.text)
+    screen.type("\r").until(lambda: "3 of 3 lines read" in screen.text).ready()
+    assert "Heard: pitch depth: 14 m; pitch hang: free" in screen.text and screen.text.count("Heard:") == 1
+
+
+def test_no_color_is_kept_to(terminal):
+    screen = terminal(80, NO_COLOR="1").turn("pitch water: stream", "STOP:")
+    assert b"\x1b[31m" not in screen.bytes and b"\x1b[1;31m" not in screen.bytes
+    coloured = terminal(80).turn("pitch water: stream", "STOP:")
+    assert b"\x1b[1;31m" in coloured.bytes
+
+
+def test_plain_is_lines_only(data_folder):
+    screen = Terminal(80, "--plain")
+    screen.type("pitch water: stream\r").until(lambda: "\n? " in screen.text)
+    assert b"\x1b" not in screen.bytes
+    screen.type("\x04")
+    assert ended(screen) == 3
+
+
+def test_a_killed_chat_is_gone_on_with(terminal, data_folder):
+    screen = terminal().turn("14 m shaft", "Heard:").turn("pitch hang: free", "pitch hang: free")
+    screen.child.kill(signal.SIGKILL)
+    ended(screen)
+    again = terminal(80, "--resume")
+    assert "Going on with" in again.text and "2 facts" in again.text and again.lines[-1].startswith("depth 14 m")
+    again.turn("undo", "Taken back.")
+    assert len(list((data_folder / "sessions").glob("*.json"))) == 1
+
+
+def test_two_chats_on_one_session_do_not_overwrite_each_other(terminal, data_folder):
+    first = terminal().turn("14 m shaft", "Heard:")
+    second = terminal(80, "--resume")
+    assert "copy of its own" in " ".join(second.text.split())
+    second.turn("sorry, 16 not 14", "pitch depth: 16 m")
+    first.turn("pitch hang: free", "Heard: pitch hang")
+    depths = {json.loads(p.read_text("utf-8"))["steps"][-1][0][2] for p in (data_folder / "sessions").glob("*.json")}
+    assert depths == {"14 m", "16 m"}
+
+
+def test_where_nothing_can_be_kept_the_talk_goes_on(terminal, tmp_path):
+    blocked = tmp_path / "file"
+    blocked.write_text("", "utf-8")
+    screen = terminal(80, PITCH_ADVISOR_DATA=str(blocked / "x"))
+    assert "cannot be saved" in screen.text
+    screen.turn("14 m shaft", "Heard:")

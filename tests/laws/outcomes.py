@@ -1,0 +1,71 @@
+"""What a case came to, in the form the laws compare: by rule, the entities it speaks of and how sure it is."""
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+from facts_strategy import advisor
+
+from advisor.decide.derivations import Derivations
+from advisor.decide.firing import Unknowns, firings
+from advisor.decide.questions import question_list
+from advisor.decide.verdicts import VERDICTS, verdicts
+from advisor.knowledge.rule import references, walk
+
+
+@dataclass
+class Result:
+    """sure, open: {(effect kind, rule id, entities, strength)}; verdicts: {(item, part): grade}; choices by decision."""
+
+    sure: frozenset
+    open: frozenset
+    verdicts: dict
+    choices: dict
+    parts: tuple
+
+    @property
+    def stops(self):
+        return {s for s in self.sure if s[0] == "stop"} | {("stop", f"no option left: {n}", ()) for n, c in self.choices.items() if c.standing == "stop"}
+
+    @cached_property
+    def blocked(self) -> bool:
+        """Whether an open question of gravity 'stop' keeps the advice from permitting."""
+        outcome, found, judged = self.parts
+        base = advisor().base
+        questions = question_list(base, outcome.world, found, self.choices, judged, Unknowns(base, outcome), Derivations(base, outcome), lambda firing, key="text": key)
+        return any(q["gravity"] == "stop" for q in questions)
+
+
+def looks_at_choice(rule) -> bool:
+    """Rules that look at what a decision came to are exempt from laws 2 and 3: another choice has other needs."""
+    return any(node[0] == "chosen" for node in walk(rule.condition))
+
+
+@lru_cache(maxsize=None)
+def rests_on_calculation() -> frozenset:
+    """Ids of the rules that look, themselves or through derived facts, at something that a calculation gives."""
+    base = advisor().base
+    given, rules = {key for calculation in base.calculations for key in calculation.outputs}, set()
+    while True:
+        more = {r.id for r in base.rules if any(key in given for _, key in references(r.condition))}
+        given |= {r.derives for r in base.rules if r.id in more and r.derives}
+        if more == rules:
+            return frozenset(rules)
+        rules = more
+
+
+def grade(details) -> str:
+    """The strength or severity an effect carries."""
+    return details.get("strength") or details.get("severity") or ""
+
+
+def result(case) -> Result:
+    """Run the compiled engine alone."""
+    program = advisor()
+    outcome, choices = program.run(case, [program.plain])
+    world, instances = outcome.world, outcome.instances
+    found = firings(program.base, instances)
+    sure, open_ = (frozenset((kind, f.rule.id, tuple(f.bound.values()), grade(f.details)) for kind in ("stop", "require", "warn")
+                             for f in found.get(kind, ()) if f.truth == truth and not looks_at_choice(f.rule)) for truth in (2, 1))
+    judged = verdicts(program.base, outcome.world, found)
+    return Result(sure, open_, {(v.entity, v.part): VERDICTS.index(v.verdict) for v in judged}, choices, (outcome, found, judged))
