@@ -2,8 +2,8 @@
 import sys
 
 import pytest
-from conftest import files_below, places, run
 from corpus import BYTES, FACTS, GOOD, SETTINGS, SHAPES, YAML
+from in_process import files_below, places, run
 
 
 def same(found, wanted):

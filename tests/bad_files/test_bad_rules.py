@@ -1,6 +1,6 @@
 """Broken rule bases are refused: every fault at its place, exit code 2, nothing written, no advice."""
 import pytest
-from conftest import files_below, places, run
+from in_process import files_below, places, run
 from mini_base import BROKEN, GOOD, R
 
 from advisor.advise import Advisor

@@ -2,9 +2,9 @@
 import json
 
 import pytest
-from conftest import loaded, places, run
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from in_process import loaded, places, run
 
 from advisor.load.base import files_of, find_folder
 
