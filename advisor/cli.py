@@ -33,6 +33,9 @@ def parser() -> argparse.ArgumentParser:
     advise.add_argument("--why", metavar="NAME", help="tell the reasons of a decision, stop, item, rule or fact, down to its sources")
     advise.add_argument("--why-not", metavar="DECISION=OPTION", help="tell why an option was not chosen, and what is missing for it")
     advise.add_argument("--what-would", metavar="DECISION=OPTION", help="find the smallest changes that bring an outcome ('stops' clears the stops)")
+    advise.add_argument("--levels", type=_level, default=99, metavar="N", help="how many levels of reasons --why tells (default all)")
+    advise.add_argument("--how-sure", metavar="NAME", help="tell how a decision, stop or item stands and how far each number may move before it turns")
+    advise.add_argument("--find-out", action="store_true", help="tell what to find out next, and what each answer would lead to")
     advise.add_argument("--changes", type=int, choices=(1, 2, 3), default=1, help="how many facts --what-would may change at once (default 1)")
     advise.add_argument("--all", action="store_true", help="show long lists to their end")
     chat = commands.add_parser("chat", help="talk it over (what 'pitch-advisor' alone does)", description="A conversation; a pipe gives a line a turn.")
@@ -47,6 +50,10 @@ def parser() -> argparse.ArgumentParser:
     compare.add_argument("--set", action="append", default=[], metavar="ENTITY.ATTRIBUTE=VALUE", dest="settings", help="the changed facts, as often as needed")
     compare.add_argument("--local", metavar="FILE", help="local guidance, for both sides")
     compare.add_argument("--format", choices=["text", "json"], default="text")
+    drill = commands.add_parser("drill", help="rehearse a case a step at a time", description="A case a step at a time: facts, your choice and reason, then the advice. A pipe gives a line an answer.")
+    drill.add_argument("file", metavar="CASE", nargs="?", help="a case file, or a word from its name; left out, the cases are listed")
+    drill.add_argument("--incidents", type=_level, default=2, metavar="N", help="how many incidents to throw in (default 2)")
+    drill.add_argument("--sheet", metavar="FILE", help="keep a sheet (Markdown) of what was discussed")
     commands.add_parser("cases", help="list the worked cases", description="The worked cases that come with the program.")
     _looking(commands)
     return top
@@ -64,6 +71,12 @@ def _looking(commands):
     audit.add_argument("--mutation", action="store_true", help="measure instead how many mistakes put in on purpose are noticed")
     audit.add_argument("--all", action="store_true", help="show every note")
     audit.add_argument("--format", choices=["text", "json"], default="text")
+
+
+def _level(text: str) -> int:
+    if not text.isdigit() or int(text) > 99:
+        raise argparse.ArgumentTypeError(f"'{text}' should be a whole number from 0 to 99")
+    return int(text)
 
 
 def main(arguments=None) -> int:
@@ -118,7 +131,7 @@ def _advise(options) -> int:
 
 def _asked(options, advisor, case, outcome, choices, advice) -> str:
     """The answer to a question about the advice, '' when none was asked."""
-    if not (options.explain or options.why or options.why_not or options.what_would):
+    if not (options.explain or options.why or options.why_not or options.what_would or options.how_sure or options.find_out):
         return ""
     from advisor.explain import answers
     from advisor.report.text import wrapped
@@ -127,16 +140,26 @@ def _asked(options, advisor, case, outcome, choices, advice) -> str:
     if options.explain:
         return "\n".join(wrapped(lines(item, advisor.base)) for item in find(advice, options.explain))
     if options.why:
-        return wrapped(answers.why(advisor, advice, options.why))
+        return wrapped(answers.why(advisor, advice, options.why, options.levels))
     if options.why_not:
-        return wrapped(answers.why_not(advisor, case, advice, outcome, choices, options.why_not))
-    return wrapped(answers.what_would(advisor, case, outcome, choices, options.what_would, options.changes, _progress))
+        return wrapped(answers.why_not(advisor, case, advice, outcome, choices, options.why_not, options.all))
+    if options.how_sure:
+        return wrapped(answers.how_sure(advisor, case, advice, outcome, choices, options.how_sure))
+    if options.find_out:
+        return wrapped(answers.find_out(advisor, case, advice, options.all))
+    return wrapped(answers.what_would(advisor, case, outcome, choices, options.what_would, options.changes, _progress, options.all, _rate))
 
 
-def _progress(done, total, size):
+def _progress(done, total, size, rate):
     """A counter on a terminal's error stream; silent elsewhere."""
     if sys.stderr.isatty():
-        print(f"\r{done:,} of {total:,} sets of {size} tried; Ctrl-C shows what was found", end="\r", file=sys.stderr, flush=True)
+        print(f"\r{done:,} of {total:,} sets of {size} tried, {rate:,} a second; Ctrl-C shows what was found ", end="", file=sys.stderr, flush=True)
+
+
+def _rate(tried, rate):
+    """How fast a search went; on the error stream, for the answer itself is the same every time."""
+    text = f"{tried:,} evaluations, {rate:,} a second."
+    print(f"\r{text:<90}" if sys.stderr.isatty() else text, file=sys.stderr)
 
 
 def _shown(options, advice) -> str:
@@ -169,9 +192,15 @@ def _compare(options) -> int:
         from advisor.report.jsonform import render
         sys.stdout.write(render(found))
     else:
-        sys.stdout.write(wrapped([*told(found), *(f"rule started: {r}" for r in found["rules"]["started"]), *(f"rule stopped: {r}" for r in found["rules"]["stopped"])]))
+        sys.stdout.write(wrapped(told(found, advisor.base)))
     sys.stdout.flush()
     return STOP if after["stops"] else OK
+
+
+def _drill(options) -> int:
+    from advisor.drill.run import run
+
+    return run(options)
 
 
 def _cases(options) -> int:
@@ -203,4 +232,4 @@ def _audit(options) -> int:
     return run(options)
 
 
-_COMMANDS = {"advise": _advise, "compare": _compare, "chat": _chat, "cases": _cases, "rules": _rules, "facts": _facts, "audit": _audit}
+_COMMANDS = {"advise": _advise, "compare": _compare, "chat": _chat, "drill": _drill, "cases": _cases, "rules": _rules, "facts": _facts, "audit": _audit}

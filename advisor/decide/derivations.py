@@ -1,7 +1,7 @@
 """Derivations as data: which rule, on which facts and absences, concluded what; and every fact with who said it."""
 from __future__ import annotations
 
-from advisor.decide.firing import derivation_id, given_by, known_value, uncertain
+from advisor.decide.firing import derivation_id, given_by, known_value, name_of, uncertain
 from advisor.explain.sentences import sentence
 from advisor.facts.world import STATES
 
@@ -51,7 +51,7 @@ class Derivations:
         identity = f"nothing concludes {fact_id(entity, key)}"
         self.wanted.setdefault(identity, {
             "id": identity, "rule": None, "bound": [], "concludes": [fact_id(entity, key)], "sure": True, "facts": [], "calculations": [],
-            "absences": [f"no rule concludes the {key.partition('.')[2]} of {entity}, so the cautious value stands"]})
+            "absences": [f"no rule concludes the {key.partition('.')[2]} of {name_of(self.base, entity)}, so the cautious value stands"]})
         return [identity]
 
     def absence(self, text: str, about: str) -> str:

@@ -1,87 +1,183 @@
-"""Answers to questions about an advice, as plain lines: why, why not, what would change it, how sure, what to find out."""
+"""Answers to questions about an advice, as plain lines: why, why not, what would change it, how sure, what to find out, what changes."""
 from __future__ import annotations
 
-from advisor.decide.firing import name_of
+from collections import Counter
+
 from advisor.explain import why as reasons
+from advisor.explain.find_out import questions, told_question
+from advisor.explain.grouping import grouped, told_group
+from advisor.explain.names import id_name, listed, option_name
 from advisor.explain.nearest import search
-from advisor.explain.targets import Target, read_target
+from advisor.explain.targets import Target, read_target, state_of, told_state
+from advisor.explain.thresholds import reaches, told_reach
 from advisor.faults import Fault, Faults, Place, did_you_mean
 
+ALL_LEVELS = 99
+MOST_LINES, MOST_QUESTIONS = 30, 10
+MORE = "… and {n} more; --all shows them."
 
-def why(advisor, advice, name, levels=9) -> list:
+
+def why(advisor, advice, name, levels=ALL_LEVELS) -> list:
     """The derivation of whatever a name means, as indented lines; raises Faults with the nearest names."""
-    found = reasons.find(advice, name)
-    if not found:
-        known = [*advice["decisions"], *(s["rule"] for s in advice["stops"]), *(i["id"] for i in advice["items"]), *(f["id"] for f in advice["facts"])]
-        raise Faults([Fault(Place("--why"), f"nothing in this advice is called '{name}'; expected a decision, an item, a rule id or a fact.{did_you_mean(name, known)}")])
-    teller, lines = reasons.Reasons(advisor.base, advice), []
-    for title, identities in found:
-        lines.append(title)
-        for identity in dict.fromkeys(identities):
-            lines += reasons.told_tree(teller.of(identity), 1, levels - 1)
+    parts = reasons.find(advisor.base, advice, name)
+    if not parts:
+        raise Faults([Fault(Place("--why"), f"nothing in this advice is called '{name}'; expected a decision, an item, a number, a rule id or a fact.{did_you_mean(name, reasons.known_names(advice))}")])
+    teller, lines, before = reasons.Reasons(advisor.base, advice), [], set()
+    for part in parts:
+        lines.append(part.title)
+        for identity in dict.fromkeys(part.identities) if levels > 0 else ():
+            lines += [f"  - {teller.of(identity).text} (told above)"] if identity in before else reasons.told_tree(teller.of(identity), 1, levels - 1)
+            before.add(identity)
+        if not part.identities:
+            lines.append(f"  - {_nothing_behind(name)}")
     return lines
 
 
-def why_not(advisor, case, advice, outcome, choices, text) -> list:
+def _nothing_behind(name) -> str:
+    if name.strip().lower() == "go":
+        return "no stop holds, and no open question could bring one by what is known"
+    return "no rule speaks for or against it on these facts" if "." not in name else "a stated fact rests on nothing but who said it"
+
+
+def why_not(advisor, case, advice, outcome, choices, text, everything=False) -> list:
     """Why an option was not chosen: ruled out by which rule, or lost at which concern; and what is missing for it."""
-    target = read_target(advisor, outcome, choices, text)
+    target = read_target(advisor, outcome, choices, text, "--why-not")
     if target.kind != "decision" or not target.wanted:
         raise Faults([Fault(Place("--why-not"), "write DECISION=OPTION, such as \"ladder anchor=flake\".")])
-    decision, option = advice["decisions"][target.name], advisor_name(advisor, target.wanted)
+    decision, option = advice["decisions"][target.name], option_name(advisor.base, target.wanted)
     if decision["choice"] == option:
-        return [f"{option} is the choice.", *why(advisor, advice, target.name, 2)[1:]]
+        return [f"{option} is the choice: see --why \"{target.name}\" for all of it.", *_reasons(advisor, advice, [r["derivation"] for r in decision["reasons"]])]
     if option in decision["equal"]:
-        return [f"{option} is as good as {' and '.join(o for o in decision['equal'] if o != option)}: nothing tells them apart."]
-    lines = []
+        lines = [f"{option} is as good as {listed(o for o in decision['equal'] if o != option)}: nothing tells them apart."]
+    else:
+        lines = _lost(advisor, advice, decision, option)
+    return lines + _missing(advisor, case, target, option, everything)
+
+
+def _lost(advisor, advice, decision, option) -> list:
+    lines = [f"Not {option}:"]
     for row in decision["alternatives"]:
         if row["option"] == option:
-            lines.append(f"Not {option}: {row['lost_because']}.")
-            lines += _trees(advisor, advice, row["derivations"])
-    for row in decision["reasons"] if decision["standing"] == "stop" else []:
-        if row.get("option") == option:
-            lines.append(f"Not {option}: {row['text']}. {row['because']} [{row['rule']}]")
-            lines += _trees(advisor, advice, [row["derivation"]])
-    return lines + ["", *_missing(advisor, case, target, option)]
+            rival = decision["choice"] or listed(decision["equal"], "or")
+            lines = [f"Not {option}: {_how(row['lost_because'], rival)}."]
+            lines += _reasons(advisor, advice, row["derivations"])
+    outs = [r["derivation"] for r in decision["reasons"] if decision["standing"] == "stop" and r.get("option") == option]
+    return [f"Not {option}: ruled out.", *_reasons(advisor, advice, outs)] if outs else lines
 
 
-def advisor_name(advisor, option) -> str:
-    """The name people use for an option."""
-    return name_of(advisor.base, option) if advisor.base.vocabulary.split(option) else option
-
-
-def _trees(advisor, advice, identities):
+def _reasons(advisor, advice, identities) -> list:
+    """Derivations told two levels deep."""
     teller = reasons.Reasons(advisor.base, advice)
-    return [line for i in identities for line in reasons.told_tree(teller.of(i), 1, 2)]
+    return [line for i in dict.fromkeys(identities) for line in reasons.told_tree(teller.of(i), 1, 2)]
 
 
-def _missing(advisor, case, target: Target, option):
+def _how(lost_because, rival) -> str:
+    """'lost to flake at edge safety: …' or 'ruled out: …'."""
+    concern, colon, reason = lost_because.partition(": ")
+    if concern == "ruled out" or not colon or concern.startswith("not yet"):
+        return lost_because
+    return f"lost to {rival} at '{concern}': {reason}"
+
+
+def _missing(advisor, case, target: Target, option, everything) -> list:
+    """What would have to be otherwise for an option: single changes, else pairs."""
     found = search(advisor, case, target, 1)
     if not found.found:
-        return [f"No single change of a fact would make it {option} ({found.tried} tried)."]
-    return [f"It would be {option} if:", *(f"  - {told_changes(advisor, f.changes)}" for f in found.found[:5])]
-
-
-def told_changes(advisor, changes) -> str:
-    """'side of left bolt: left (can be changed) and …'."""
-    parts = []
-    for change in changes:
-        attribute = advisor.base.vocabulary.attribute(change.key)
-        parts.append(f"{attribute.name} of {advisor_name(advisor, change.entity)}: {change.text} ({attribute.change})")
-    return " and ".join(parts)
-
-
-def what_would(advisor, case, outcome, choices, text, size=2, progress=None) -> list:
-    """The smallest sets of changes that bring another outcome, complete up to the stated size."""
-    target = read_target(advisor, outcome, choices, text)
-    found = search(advisor, case, target, size, progress)
-    goal = f"{target.name} come to {advisor_name(advisor, target.wanted)}" if target.kind in ("decision", "verdict") and target.wanted else {
-        "decision": f"{target.name} come out otherwise", "verdict": f"the verdict on {target.name} change", "stop": f"{target.name} be cleared", "stops": "every stop be cleared"}[target.kind]
-    lines = [f"What would make {goal}:"]
-    for finding in found.found:
-        state = f" -> {advisor_name(advisor, finding.state)}" if isinstance(finding.state, str) else ""
-        lines.append(f"  - {told_changes(advisor, finding.changes)}{state}")
+        found = search(advisor, case, target, 2)
     if not found.found:
-        lines.append("  Nothing of that size." if found.complete else "  Nothing found yet.")
-    reach = f"all sets of up to {found.complete} change{'s' if found.complete > 1 else ''} were tried" if found.complete else "the search was stopped early"
-    lines.append(f"{found.tried} evaluations over {found.candidates} single changes; {reach}. Numbers: at and beside every threshold of the rules.")
+        return ["", f"No change of one or two facts would make it {option} ({found.tried} sets tried)."]
+    return ["", f"It would be {option} if:", *_told_findings(advisor.base, target, found.found, everything)]
+
+
+def _told_findings(base, target, findings, everything) -> list:
+    groups = grouped(findings)
+    lines = [f"  - {told_group(base, choices)}" + ("" if target.wanted or target.kind in ("stop", "stops") else f" -> {told_state(base, target, state)}") for choices, state in groups]
+    return lines if everything or len(lines) <= MOST_LINES else lines[:MOST_LINES] + [f"  {MORE.format(n=len(lines) - MOST_LINES)}"]
+
+
+def what_would(advisor, case, outcome, choices, text, size=2, progress=None, everything=False, rate=None) -> list:
+    """The smallest sets of changes that bring another outcome, complete up to the stated size; `rate` is called with the evaluations a second."""
+    target = read_target(advisor, outcome, choices, text, "--what-would")
+    already = state_of(advisor.base, target, outcome, choices)
+    if _is_so(target, already):
+        return [f"Nothing is needed: {_is_now(advisor.base, target, already)}."]
+    found = search(advisor, case, target, size, progress)
+    if rate and found.rate:
+        rate(found.tried, found.rate)
+    lines = [f"Now {_is_now(advisor.base, target, already)}.", f"What would make {_goal(advisor.base, target, already)}:"]
+    lines += _told_findings(advisor.base, target, found.found, everything) or ["  Nothing of that size." if found.complete == size else "  Nothing found yet."]
+    reach = f"all sets of up to {found.complete} change{'s' if found.complete > 1 else ''} were tried" if found.complete else "no size was tried to its end"
+    lines.append(f"{found.tried} evaluations over {found.candidates} single changes; {reach}{'' if found.complete == size else ' (the search was stopped early)'}. "
+                 f"Numbers: at and beside every threshold of the rules. {found.confirmed} of {len(found.found)} findings run again with {listed(e.name for e in advisor.engines)}.")
     return lines
+
+
+def _is_so(target, state) -> bool:
+    if target.kind == "stops":
+        return not state
+    return bool(target.wanted) and state == ((target.wanted,) if target.kind == "decision" else target.wanted)
+
+
+def _is_now(base, target, state) -> str:
+    if target.kind == "stops":
+        return f"this stops it: {told_state(base, target, state)}" if state else "no stop stands"
+    if target.kind == "stop":
+        return f"the stop {target.name} {'stands' if state == 'stands' else 'does not stand'}"
+    return f"{target.name if target.kind == 'decision' else f'the verdict on {target.name}'} is: {told_state(base, target, state)}"
+
+
+def _goal(base, target, state) -> str:
+    if target.kind == "stops":
+        return "every stop go"
+    if target.kind == "stop":
+        return f"{target.name} {'go' if state == 'stands' else 'stand'}"
+    name = target.name if target.kind == "decision" else f"the verdict on {target.name}"
+    return f"{name} come to {option_name(base, target.wanted)}" if target.wanted else f"{name} come out otherwise"
+
+
+def how_sure(advisor, case, advice, outcome, choices, text) -> list:
+    """How an outcome stands, what it rests on, and how far each number may move before it turns."""
+    target = read_target(advisor, outcome, choices, text, "--how-sure")
+    target, base = target._replace(wanted=""), advisor.base
+    state = state_of(base, target, outcome, choices)
+    lines = [f"Now {_is_now(base, target, state)}.", *_standing(base, advice, target)]
+    moves, steady = [], []
+    for reach in reaches(advisor, case, target):
+        (steady if len(reach.pieces) == 1 else moves).append(reach)
+    if moves:
+        lines += ["How far each number given may move, one at a time:", *(f"  - {told_reach(base, r, lambda s: told_state(base, target, s, state))}" for r in moves)]
+    if steady:
+        lines.append(f"No value of {listed((id_name(base, f'{r.entity}.{r.key.partition(chr(46))[2]}') for r in steady), 'or')} alone changes it.")
+    return lines if moves or steady else [*lines, "No number that was given bears on it."]
+
+
+def _standing(base, advice, target) -> list:
+    """Standing, open facts and the standing of the rules behind."""
+    if target.kind == "decision":
+        entry, ids = advice["decisions"][target.name], [r["rule"] for r in advice["decisions"][target.name]["reasons"]]
+    elif target.kind == "verdict":
+        entry = next((i for i in advice["items"] if i["id"] == target.name), {"standing": "nothing found", "open": [], "reasons": []})
+        ids = [r["rule"] for r in entry["reasons"]]
+    else:
+        rows = [s for s in advice["stops"] if target.kind == "stops" or s["rule"] == target.name]
+        could = [q["fact"] for q in advice["open_questions"] if q["gravity"] == "stop" and (target.kind == "stops" or target.name in q["rules"])]
+        standing = "certain on the facts given" if rows else "a stop could still come" if could else "no open fact could bring it"
+        entry, ids = {"standing": standing, "open": could}, [s["rule"] for s in rows]
+    lines = [f"Standing: {entry['standing']}."]
+    if entry["open"]:
+        lines.append(f"Open: {listed(id_name(base, f) for f in entry['open'])}.")
+    rules = [base.rule(i) for i in dict.fromkeys(ids)]
+    counted = Counter(f"{r.status}, {r.authority}" for r in rules if r)
+    return lines + ([f"It rests on {listed(f'{n} rule' + ('s' if n > 1 else '') + f' ({words})' for words, n in counted.items())}."] if counted else [])
+
+
+def find_out(advisor, case, advice, everything=False) -> list:
+    """The open questions, those first whose answers reach furthest, with what each answer would lead to."""
+    found = questions(advisor, case, advice)
+    if not found:
+        return ["Nothing is open on these facts."]
+    shown = found if everything else found[:MOST_QUESTIONS]
+    lines = ["Find out next, the gravest outcome first; each answer was tried by itself:"]
+    for number, question in enumerate(shown, 1):
+        lines += told_question(number, question)
+    return lines + ([MORE.format(n=len(found) - len(shown))] if len(shown) < len(found) else [])

@@ -1,98 +1,129 @@
-"""What a question is about: a decision, a stop, all stops, or the verdict on an item; and which facts bear on it."""
+"""What a question is about: a decision, a stop, all stops, or the verdict on an item; and what it has come to."""
 from __future__ import annotations
 
 from typing import NamedTuple
 
 from advisor.decide.firing import derivation_id, firings, name_of
-from advisor.decide.verdicts import verdicts
+from advisor.decide.verdicts import VERDICTS, verdicts
+from advisor.explain.names import listed, option_name, stop_name
 from advisor.faults import Fault, Faults, Place, did_you_mean
-from advisor.knowledge.rule import references
+
+STOPS = ("stops", "stop", "go")
 
 
 class Target(NamedTuple):
-    """kind: 'decision' | 'stop' | 'stops' | 'verdict'; name: which one; wanted: the outcome asked for ('' = any other)."""
+    """kind: 'decision' | 'stop' | 'stops' | 'verdict' | 'all'; name: which one; wanted: the outcome asked for ('' = any other)."""
 
     kind: str
     name: str
     wanted: str
 
 
-def read_target(advisor, outcome, choices, text: str) -> Target:
-    """'ladder anchor=flake', 'tether', 'stops', a stop's rule id, or 'ladder main=keep'; raises Faults with the nearest names."""
+def read_target(advisor, outcome, choices, text: str, door: str = "question") -> Target:
+    """'ladder anchor=flake', 'tether', 'stops', a stop's rule id (also with '=stands' or '=cleared'), or 'ladder main=keep'; raises Faults with the nearest names."""
     name, _, wanted = (part.strip() for part in text.partition("="))
-    base = advisor.base
-    if name in choices:
-        return Target("decision", name, _option(base, outcome.world, name, wanted))
-    if name in ("stops", "stop", "go"):
+    base, lower = advisor.base, name.lower()
+    if lower in choices:
+        return Target("decision", lower, _option(base, outcome.world, lower, wanted, door))
+    if lower in STOPS:
         return Target("stops", "", "cleared")
-    if any(r.id == name for r in base.rules):
-        return Target("stop", name, "cleared")
-    items = {v.entity + (f", {v.part}" if v.part else ""): v for v in verdicts(base, outcome.world, firings(base, outcome.instances, ("verdict",)))}
-    if name in items:
-        return Target("verdict", name, wanted)
-    known = [*choices, "stops", *items]
-    raise Faults([Fault(Place("question"), f"'{name}' is not a decision, stop or item of this advice; expected one of: {', '.join(known)}, or a rule id.{did_you_mean(name, known)}")])
+    rule = base.rule(lower)
+    if rule:
+        return _stop(rule, wanted, door)
+    items = item_names(base, outcome)
+    if lower in items:
+        return Target("verdict", items[lower], _verdict(wanted, door))
+    if "by" in base.decisions.get(lower, {}):
+        raise _fault(door, f"'{lower}' is worked out, not chosen; --explain {base.decisions[lower]['by']} shows the working.")
+    known = [*choices, "stops", *items.values()]
+    raise _fault(door, f"'{name}' is not a decision, stop or item of this advice; expected one of: {', '.join(dict.fromkeys(known))}, or a rule id.{did_you_mean(name, known)}")
 
 
-def _option(base, world, decision, wanted):
+def _fault(door, message) -> Faults:
+    return Faults([Fault(Place(door), message)])
+
+
+def _stop(rule, wanted, door) -> Target:
+    if not any(kind == "stop" for kind, _ in rule.effects):
+        raise _fault(door, f"the rule '{rule.id}' gives no stop; ask about a decision, a stop or an item.")
+    if wanted not in ("", "stands", "cleared"):
+        raise _fault(door, f"a stop is either 'stands' or 'cleared', not '{wanted}'.")
+    return Target("stop", rule.id, wanted)
+
+
+def item_names(base, outcome) -> dict:
+    """{name in lower case: item id}: an item is found by its id and by the user's name for it."""
+    found = {}
+    for v in _judged(base, outcome):
+        found[_item(v).lower()] = found[(name_of(base, v.entity) + (f", {v.part}" if v.part else "")).lower()] = _item(v)
+    return found
+
+
+def _item(verdict) -> str:
+    return verdict.entity + (f", {verdict.part}" if verdict.part else "")
+
+
+def _judged(base, outcome):
+    return verdicts(base, outcome.world, firings(base, outcome.instances, ("verdict",)))
+
+
+def _verdict(wanted, door) -> str:
+    if wanted and wanted not in VERDICTS:
+        raise _fault(door, f"'{wanted}' is not a verdict; expected one of: {', '.join(VERDICTS)}.{did_you_mean(wanted, VERDICTS)}")
+    return wanted
+
+
+def _option(base, world, decision, wanted, door) -> str:
+    """The option a word means; options are listed by the user's names."""
     spec = base.decisions[decision]
     options = {name_of(base, o): o for o in world.kinds[spec["each"]]} if "each" in spec else {o: o for o in spec["options"]}
-    options.update({o: o for o in options.values()})
-    if wanted and wanted not in options:
-        raise Faults([Fault(Place("question"), f"'{wanted}' is not an option of '{decision}'; expected one of: {', '.join(options)}.{did_you_mean(wanted, options)}")])
-    return options.get(wanted, "")
+    if not wanted:
+        return ""
+    folded = {**{o.lower(): o for o in options.values()}, **{n.lower(): o for n, o in options.items()}}
+    if wanted.lower() not in folded:
+        raise _fault(door, f"'{wanted}' is not an option of '{decision}'; expected one of: {', '.join(options) or 'none yet'}.{did_you_mean(wanted, options)}")
+    return folded[wanted.lower()]
 
 
-def state_of(advisor, target: Target, outcome, choices):
+def state_of(base, target: Target, outcome, choices):
     """What the target has come to: a comparable value."""
-    base = advisor.base
     if target.kind == "decision":
-        choice = choices[target.name]
-        return choice.option if choice.option else " or ".join(choice.equal) if choice.equal else "none left" if choice.standing == "stop" else "nothing yet"
+        return decision_state(choices[target.name])
     if target.kind == "verdict":
-        found = {v.entity + (f", {v.part}" if v.part else ""): v.verdict for v in verdicts(base, outcome.world, firings(base, outcome.instances, ("verdict",)))}
-        return found.get(target.name, "no verdict")
-    return frozenset(stop_ids(base, outcome, choices)) if target.kind == "stops" else (
-        "stands" if any(i.partition(" [")[0] == target.name for i in stop_ids(base, outcome, choices)) else "cleared")
+        return next((v.verdict for v in _judged(base, outcome) if _item(v) == target.name), "no verdict")
+    if target.kind == "stop":
+        return "stands" if any(i.partition(" [")[0] == target.name for i in stop_ids(base, outcome, choices)) else "cleared"
+    if target.kind == "stops":
+        return frozenset(stop_ids(base, outcome, choices))
+    return (frozenset(stop_ids(base, outcome, choices)), tuple((n, decision_state(c)) for n, c in choices.items()),
+            tuple((_item(v), v.verdict) for v in _judged(base, outcome)))
 
 
-def stop_ids(base, outcome, choices):
+def decision_state(choice) -> tuple:
+    """The option chosen, or the equals, or 'none left', or 'nothing yet'."""
+    return (choice.option,) if choice.option else choice.equal or (("none left",) if choice.standing == "stop" else ("nothing yet",))
+
+
+def stop_ids(base, outcome, choices) -> list:
     """Ids of all stops that stand."""
     found = [derivation_id(base.rules[i.rule], i.bound) for i in outcome.instances
              if i.truth == 2 and any(kind == "stop" for kind, _ in base.rules[i.rule].effects)]
     return found + [f"no option left: {name}" for name, c in choices.items() if c.standing == "stop"]
 
 
+def told_state(base, target: Target, state, before=None) -> str:
+    """A state in the user's words; stops as what comes and goes where an earlier state is given."""
+    if target.kind == "stops" and before is not None:
+        changed = [f"stop: {stop_name(base, i)}" for i in sorted(state - before)] + [f"no longer a stop: {stop_name(base, i)}" for i in sorted(before - state)]
+        return "; ".join(changed) or "as it is"
+    if target.kind == "stops":
+        return listed(stop_name(base, i) for i in sorted(state)) or "no stop"
+    return listed((option_name(base, o) for o in state), "or") if target.kind == "decision" else state
+
+
 def reached(target: Target, before, now) -> bool:
     """Whether a changed state is what was asked for."""
     if target.kind == "stops":
         return not now and bool(before)
-    return now == target.wanted if target.wanted else now != before
-
-
-def bearing_on(advisor, target: Target) -> set:
-    """Keys of the stated attributes that could bear on the target, through rules, derived facts and calculations."""
-    base = advisor.base
-    wanted = {"decision": ("rule out", "prefer", "disfavour"), "stop": ("stop",), "stops": ("stop",), "verdict": ("verdict",)}[target.kind]
-    start = set()
-    for rule in base.rules:
-        for kind, details in rule.effects:
-            if kind in wanted and (target.kind != "decision" or details["decision"] == target.name) and (target.kind != "stop" or rule.id == target.name):
-                start |= {key for _, key in references(rule.condition)}
-    if target.kind == "stops":
-        for decision in base.decisions:
-            start |= bearing_on(advisor, Target("decision", decision, ""))
-    return _stated(base, start)
-
-
-def _stated(base, keys) -> set:
-    found, todo = set(), list(keys)
-    while todo:
-        key = todo.pop()
-        if key in found:
-            continue
-        found.add(key)
-        if base.vocabulary.attribute(key).derived:
-            todo += [k for r in base.rules if r.derives == key for _, k in references(r.condition)]
-            todo += [k for c in base.calculations if key in c.outputs for k in c.keys]
-    return {key for key in found if not base.vocabulary.attribute(key).derived}
+    wanted = (target.wanted,) if target.kind == "decision" else target.wanted
+    return now == wanted and before != now if target.wanted else now != before

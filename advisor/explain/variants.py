@@ -5,10 +5,14 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import NamedTuple
 
-from advisor.facts.values import read_fact, show_value
+from advisor.explain.names import value_text
+from advisor.facts.units import in_steps
+from advisor.facts.values import Fact, read_fact
 from advisor.facts.world import KNOWN
 from advisor.faults import Place
 from advisor.knowledge.rule import walk
+
+SHARES = (0.5, 0.8, 1.25, 2)   # how far around a given number a calculation is tried
 
 
 class Change(NamedTuple):
@@ -19,25 +23,29 @@ class Change(NamedTuple):
     value: object
     text: str
 
+    @property
+    def fact(self) -> tuple:
+        """(entity, key): what is changed."""
+        return self.entity, self.key
+
 
 def with_changes(case, base, changes):
     """A copy of a case with the changes made; the case itself is untouched."""
     facts = dict(case.facts)
-    for change in changes:
-        facts[change.entity, change.key] = _fact(change)
+    for c in changes:
+        facts[c.fact] = Fact(c.entity, c.key, KNOWN, c.value, c.text, "what if", Place("what if"))
     return replace(case, facts=facts)
-
-
-def _fact(change):
-    from advisor.facts.values import Fact
-
-    return Fact(change.entity, change.key, KNOWN, change.value, change.text, "what if", Place("what if"))
 
 
 def read_change(case, base, entity, key, raw):
     """(Change, '') from a raw value as in a case file, or (None, message)."""
     fact, message = read_fact(base.vocabulary.attribute(key), entity, raw, case.names, "what if", Place("what if"))
     return (Change(entity, key, fact.value, fact.text), "") if fact else (None, message or "expected a value.")
+
+
+def change_of(base, attribute, entity, value) -> Change:
+    """A Change with its words."""
+    return Change(entity, attribute.key, value, value_text(base, attribute, value))
 
 
 class Candidates:
@@ -53,7 +61,7 @@ class Candidates:
                 elif node[0] == "cmp":
                     self.compared |= {node[2], node[5]}
         for calculation in base.calculations:
-            self.compared |= calculation.keys
+            self.compared |= looked_at(calculation)
 
     def values(self, attribute, now, world):
         """Engine values worth trying, without the one that holds now."""
@@ -62,33 +70,31 @@ class Candidates:
         elif attribute.is_number:
             found = [(v, v) for v in self.numbers(attribute, now)]
         else:
-            names = [i for kind in attribute.of for i in world.kinds.get(kind, ())]
-            found = [(name,) for name in names]
+            found = [(name,) for kind in attribute.of for name in world.kinds.get(kind, ())]
         return [v for v in found if v != now]
 
-    def numbers(self, attribute, now) -> list:
-        """Steps worth trying for a number."""
-        fine = self.grain(attribute)
+    def numbers(self, attribute, now, spread: int = 4) -> list:
+        """Steps worth trying for a number; `spread`: into how many parts its range is cut where a calculation works on it."""
+        fine = grain(attribute)
         found = {c + d for c in self.thresholds.get(attribute.key, ()) for d in (-fine, 0, fine)}
         if attribute.key in self.compared:
             span = attribute.high - attribute.low
-            found |= {attribute.low + span * n // 4 for n in range(5)}
+            found |= {attribute.low + span * n // spread // fine * fine for n in range(spread)} | {attribute.high}
             if now is not None and now != attribute.everything:
-                found |= {int(now[0] * f) // fine * fine for f in (0.5, 0.8, 1.25, 2)}
+                found |= {int(now[0] * f) // fine * fine for f in SHARES}
         return sorted(v for v in found if attribute.low <= v <= attribute.high)
 
-    @staticmethod
-    @lru_cache(maxsize=None)
-    def _grain(unit):
-        from advisor.facts.units import in_steps
 
-        return max(1, int(in_steps(1, unit)) // (10 if unit in ("m", "kN", "h", "deg", "degC", "%") else 1))
-
-    def grain(self, attribute) -> int:
-        """The smallest difference worth speaking of: a tenth of the unit for metres, hours, degrees; one for the rest."""
-        return self._grain(attribute.unit)
+def looked_at(calculation) -> set:
+    """Every attribute a calculation works on; choosing ladders also looks at their lengths."""
+    return calculation.keys | ({"ladder.length"} if calculation.form == "ladders" else set())
 
 
-def change_of(attribute, entity, value) -> Change:
-    """A Change with its words."""
-    return Change(entity, attribute.key, value, show_value(attribute, value))
+def grain(attribute) -> int:
+    """The smallest difference worth speaking of: a minute of the clock, a tenth of metres, hours and degrees, one of the rest."""
+    return 60 if attribute.type == "time" else _grain(attribute.unit)
+
+
+@lru_cache(maxsize=None)
+def _grain(unit: str) -> int:
+    return max(1, int(in_steps(1, unit)) // (10 if unit in ("m", "kN", "h", "deg", "degC", "%") else 1))

@@ -1,83 +1,157 @@
-"""Why: a derivation as a tree of sentences, from what was concluded down to facts, calculations, absences and sources."""
+"""Why: a derivation as a tree of sentences, from what was concluded down to facts, absences, figures and sources."""
 from __future__ import annotations
 
 from typing import NamedTuple
 
 from advisor.decide.firing import name_of
+from advisor.explain.names import id_name
 from advisor.report.working import told
+
+LEAVES = ("fact", "absence", "figure", "source")
 
 
 class Reason(NamedTuple):
-    """kind: 'conclusion' | 'rule' | 'fact' | 'absence' | 'calculation' | 'source'; text; children."""
+    """kind: 'conclusion' | 'rule' | 'calculation', or one of LEAVES; text; children (none below a leaf)."""
 
     kind: str
     text: str
     children: tuple = ()
 
 
+class Part(NamedTuple):
+    """What a name means in an advice, or one side of it: a heading and the derivations under it."""
+
+    title: str
+    identities: tuple
+
+
 class Reasons:
     """Tells reasons of one advice."""
 
     def __init__(self, base, advice):
-        self.base, self.advice = base, advice
+        self.base = base
         self.derivations = {d["id"]: d for d in advice["derivations"]}
         self.facts = {f["id"]: f for f in advice["facts"]}
         self.numbers = {c["id"]: c for c in advice["calculations"]}
+        self.rules = {r.id: r for r in base.rules}
+        self.written = {}            # derivation id -> its tree: many conclusions rest on the same ones
 
-    def of(self, identity: str, seen=()) -> Reason:
+    def of(self, identity: str) -> Reason:
         """The tree under one derivation id."""
+        if identity not in self.written:
+            self.written[identity] = self._write(identity)
+        return self.written[identity]
+
+    def _write(self, identity) -> Reason:
         entry = self.derivations[identity]
         if entry["rule"] is None:
-            return self._worked(identity, entry, seen)
-        rule = self.base.rule(entry["rule"])
-        children = [self._fact(f, (*seen, identity)) for f in entry["facts"]]
+            return self._worked(identity, entry)
+        rule = self.rules[entry["rule"]]
+        children = [self._fact(f) for f in entry["facts"]]
         children += [Reason("absence", text) for text in entry["absences"]]
         children += [Reason("source", f"{told(self.base, s)} ({rule.status}; {rule.authority})") for s in rule.sources]
         who = f" [{', '.join(name_of(self.base, e) for e in entry['bound'])}]" if entry["bound"] else ""
-        return Reason("rule", f"{rule.title}{who}: {rule.because} [{rule.id}]", tuple(children))
+        doubt = "" if entry["sure"] else "Perhaps, for not all is known: "
+        return Reason("rule", f"{doubt}{self._plain(rule.title, rule, entry)}{who}: {self._plain(rule.because, rule, entry)} [{rule.id}]", tuple(children))
 
-    def _worked(self, identity, entry, seen):
-        if identity in self.numbers:
-            item = self.numbers[identity]
-            children = tuple(self._fact(f, (*seen, identity)) for f in entry["facts"])
-            sources = tuple(Reason("source", f"{told(self.base, s)} ({item['status']})") for s in item["sources"])
-            return Reason("calculation", f"{item['text']}; formula {item['formula']}", children + sources)
-        return Reason("absence", "; ".join(entry["absences"]) or identity)
+    def _plain(self, text, rule, entry) -> str:
+        """A rule's words with {a} replaced by the name; {a.height} by 'height of …', for the value stands below."""
+        for (variable, _), entity in zip(rule.variables, entry["bound"]):
+            text = text.replace(f"{{{variable}}}", name_of(self.base, entity)).replace(f"{{{variable}.", f"{{{entity}.")
+        for part in {p.partition("}")[0] for p in text.split("{")[1:]}:
+            fact = self.facts.get(part)
+            text = text.replace(f"{{{part}}}", fact["value"] if fact else f"the {id_name(self.base, part)}")
+        return text
 
-    def _fact(self, identity, seen):
-        fact = self.facts.get(identity)
+    def _worked(self, identity, entry) -> Reason:
+        """A calculation with its inputs; or a conclusion that rests on nothing being there."""
+        if identity not in self.numbers:
+            facts = tuple(self._fact(f) for f in entry["facts"])
+            if facts:
+                return Reason("calculation", f"{identity}: could not be worked out", facts)
+            return Reason("absence", "; ".join(entry["absences"]) or f"{identity}: nothing to work on")
+        item = self.numbers[identity]
+        children = [self._fact(f) for f in entry["facts"]]
+        children += [Reason("figure", self._figure(i)) for i in item["inputs"] if i["from"] != "fact"]
+        children += [Reason("source", f"{told(self.base, s)} ({item['status']})") for s in item["sources"]]
+        return Reason("calculation", f"{item['text']}; formula {item['formula']}", tuple(children))
+
+    def _figure(self, part) -> str:
+        """A trade figure with its standing and sources; or a value fixed by the method."""
+        text = f"{part['name']}: {part['value']}"
+        figures = [self.base.figures[name] for name in part["of"].split(" or ") if name in self.base.figures]
+        if not figures:
+            return f"{text}, {part['of'] or 'fixed by the method'}"
+        return f"{text}, a trade figure: " + "; ".join(f"{f.name} ({f.status}; {', '.join(told(self.base, s) for s in f.sources)})" for f in figures)
+
+    def _fact(self, identity) -> Reason:
+        fact, name = self.facts.get(identity), id_name(self.base, identity)
         if fact is None:
-            return Reason("absence", f"{identity}: not known")
-        text = f"{identity}: {fact['value']}" + (" (doubtful)" if fact["state"] == "doubtful" else "")
+            return Reason("absence", f"{name}: not known")
         if fact["said_by"] != "rules":
-            return Reason("fact", f"{text}, said in the {fact['said_by']}")
-        below = tuple(self.of(d, seen) for d in fact["derivations"] if d not in seen)
-        return Reason("conclusion", text, below)
+            return Reason("fact", f"{name}: {fact['value']}{' (doubtful)' if fact['state'] == 'doubtful' else ''}, said in the {fact['said_by']}")
+        below = tuple(self.of(d) for d in fact["derivations"])
+        return Reason("conclusion", f"{name}: {fact['value']}", below) if below else Reason("absence", f"{name}: {fact['value']}, for nothing concludes it")
 
 
-def find(advice: dict, name: str) -> list:
-    """(title, derivation ids) of what a name means in an advice: a decision, an item, a stop, a requirement, a rule or a fact."""
-    wanted, found = name.strip().lower(), []
-    for decision, d in advice["decisions"].items():
-        if wanted == decision:
-            found.append((f"{decision}: {d['choice'] or ' or '.join(d['equal']) or 'nothing'}", [r["derivation"] for r in d["reasons"]] + [x for a in d["alternatives"] for x in a["derivations"]]))
-    for section in ("stops", "requirements", "warnings", "refer", "items", "open_questions"):
+def leaves(reason: Reason):
+    """Every reason below which there is nothing more."""
+    if not reason.children:
+        yield reason
+    for child in reason.children:
+        yield from leaves(child)
+
+
+def find(base, advice: dict, name: str) -> list:
+    """The Parts that a name means in an advice: a decision, an item, a stop, a requirement, a step, a number, a rule or a fact."""
+    wanted = name.strip().lower()
+    return _decisions(advice, wanted) + _items(advice, wanted) + _steps(advice, wanted) + _numbers(advice, wanted) + _facts(base, advice, wanted)
+
+
+def known_names(advice: dict) -> list:
+    """Names worth suggesting when one is not found."""
+    return [*advice["decisions"], *(s["rule"] for s in advice["stops"]), *(i["item"] for i in advice["items"]), *(r["rule"] for r in advice["requirements"]),
+            *(c["title"].lower() for c in advice["calculations"]), *(f["id"] for f in advice["facts"])]
+
+
+def _decisions(advice, wanted) -> list:
+    parts = []
+    for name, d in advice["decisions"].items():
+        if wanted != name:
+            continue
+        parts.append(Part(f"{name}: {d['choice'] or ' or '.join(d['equal']) or 'nothing'} ({d['standing']})", tuple(dict.fromkeys(r["derivation"] for r in d["reasons"]))))
+        parts += [Part(f"not {a['option']}: {a['lost_because']}", tuple(a["derivations"])) for a in d["alternatives"]]
+    return parts
+
+
+def _items(advice, wanted) -> list:
+    parts = []
+    for section in ("stops", "requirements", "warnings", "refer", "hazards", "items", "open_questions"):
         for item in advice[section]:
-            keys = {item["id"].lower(), item["id"].partition(" [")[0].lower(), str(item.get("rule", "")).lower(), str(item.get("item", "")).lower()}
+            keys = {str(item.get(k, "")).lower() for k in ("id", "rule", "item")} | {item["id"].partition(" [")[0].lower()}
             if wanted in keys:
                 ids = item.get("derivations") or ([item["derivation"]] if "derivation" in item else [r["derivation"] for r in item["reasons"]])
-                found.append((item.get("text") or f"{item['item']}: {item['verdict']}", ids))
-    for step in (advice["response"] or {}).get("steps", []):
-        if wanted in (step["id"].lower(), step["rule"].lower()):
-            found.append((step["text"], [step["derivation"]]))
-    for fact in advice["facts"]:
-        if wanted == fact["id"].lower():
-            found.append((f"{fact['id']}: {fact['value']}" + (f", said in the {fact['said_by']}" if fact["said_by"] != "rules" else ""), fact["derivations"]))
-    return found
+                parts.append(Part(item.get("text") or f"{item['item']}: {item['verdict']} ({item['standing']})", tuple(ids)))
+    return parts
+
+
+def _steps(advice, wanted) -> list:
+    response = advice["response"] or {}
+    lines = [line for part in ("steps", "do_not", "call_now") for line in response.get(part, ())]
+    return [Part(line["text"], (line["derivation"],)) for line in lines if wanted in (line["id"].lower(), line["rule"].lower())]
+
+
+def _numbers(advice, wanted) -> list:
+    return [Part(c["text"], (c["derivation"],)) for c in advice["calculations"] if wanted in (c["id"].lower(), c["id"].partition(" [")[0].lower(), c["title"].lower())]
+
+
+def _facts(base, advice, wanted) -> list:
+    return [Part(f"{id_name(base, f['id'])}: {f['value']}" + (f", said in the {f['said_by']}" if f["said_by"] != "rules" else ""), tuple(f["derivations"]))
+            for f in advice["facts"] if wanted in (f["id"].lower(), id_name(base, f["id"]).lower())]
 
 
 def told_tree(reason: Reason, depth: int = 0, levels: int = 9) -> list:
-    """A tree as indented lines; `levels` deep."""
+    """A tree as indented lines, `levels` deep below its first line."""
     lines = ["  " * depth + ("- " if depth else "") + reason.text]
     if levels > 0:
         for child in reason.children:

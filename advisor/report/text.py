@@ -34,7 +34,7 @@ def wrapped(lines, width: int | None = None) -> str:
     width, out = max(60, min(width or terminal_width(), 100)), []
     for line in lines:
         indent = " " * (len(line) - len(line.lstrip()) + 4)
-        out += textwrap.wrap(clean(line.strip()), width, initial_indent=indent[4:], subsequent_indent=indent)
+        out += textwrap.wrap(clean(line.strip()), width, initial_indent=indent[4:], subsequent_indent=indent, break_on_hyphens=False)   # rule ids stay whole
     return "\n".join(out) + "\n"
 
 

@@ -1,0 +1,93 @@
+"""The door of a rehearsal: shows, asks and keeps the sheet; a terminal or a pipe, a line an answer."""
+from __future__ import annotations
+
+import sys
+
+from advisor.drill.drill import END, Drill
+from advisor.drill.sheet import Sheet, markdown
+from advisor.faults import Fault, Faults, Place, did_you_mean
+from advisor.load.base import files_of, find_folder
+from advisor.load.case import read_case, shipped
+from advisor.load.tree import read_document
+from advisor.report.text import wrapped
+
+LONGEST = 500   # characters kept of one answer
+LEAVE = ("quit", "exit")
+
+
+class Ended(Exception):
+    """The person, or the pipe, has had enough."""
+
+
+def run(options) -> int:
+    """Rehearse one case; returns 0."""
+    from advisor.advise import Advisor
+
+    advisor, sheet = Advisor(), Sheet(options.sheet or "")
+    try:
+        path = options.file if options.file and _is_file(options.file) else _pick(options.file)
+        drill = Drill(advisor, read_case(path, advisor.base), options.incidents)
+        _go_through(drill, sheet)
+    except (Ended, KeyboardInterrupt):
+        _show(["", "Ended here." + (" The sheet holds what was discussed." if sheet.path and sheet.path.exists() else "")])
+    return 0
+
+
+def _go_through(drill, sheet):
+    course, answer, kept = drill.course(), None, -1
+    while True:
+        try:
+            ask = course.send(answer)
+        except StopIteration:
+            return
+        if len(drill.entries) != kept:
+            kept = len(drill.entries)
+            sheet.write(markdown(drill.case.title, drill.case.teaches, drill.entries, drill.advice["cautions"]))
+        _show(["", *ask.lines])
+        answer = "" if ask.question is END else _answer(ask.question or "(Enter)")
+
+
+def _show(lines):
+    sys.stdout.write("".join(wrapped([line]) if line else "\n" for line in lines))
+    sys.stdout.flush()
+
+
+def _answer(question: str) -> str:
+    """One line; a pipe's answers are shown, so that the transcript reads as a talk. Raises Ended."""
+    if sys.stdin.isatty():
+        try:
+            line = input(f"{question} ")
+        except EOFError:
+            raise Ended() from None
+    else:
+        line = sys.stdin.readline(100_000)
+        if not line:
+            raise Ended()
+        _show([f"{question} {line.strip()[:LONGEST]}"])
+    if line.strip().lower() in LEAVE:
+        raise Ended()
+    return line.strip()[:LONGEST]
+
+
+def _is_file(name) -> bool:
+    from pathlib import Path
+
+    return Path(shipped(name)).is_file()
+
+
+def _pick(word):
+    """The worked case that a word or a number means; asks with the list of them where none was given."""
+    folder = find_folder("cases")
+    files = {p.relative_to(folder.parent).as_posix(): p for p in files_of(folder)}
+    if not word:
+        for number, name in enumerate(files, 1):
+            _show([f"{number}. {name}: {read_document(files[name]).data.get('case', '')}"])
+        word = _answer("Which case? (a number or a word from its name)")
+    if word.isdigit() and 1 <= int(word) <= len(files):
+        return list(files.values())[int(word) - 1]
+    near = [name for name in files if word.lower() in name.lower()] if word else []
+    exact = [name for name in near if name.rpartition("/")[2] == f"{word.lower()}.yaml"]
+    if len(exact or near) == 1:
+        return files[(exact or near)[0]]
+    found = f"'{word}' means {len(near)} cases: {', '.join(near[:6])}" if near else f"no case is called '{word}'"
+    raise Faults([Fault(Place("drill"), f"{found}; write more of the name, or run 'pitch-advisor cases'.{'' if near else did_you_mean(word, [n.rpartition('/')[2].removesuffix('.yaml') for n in files])}")])

@@ -1,0 +1,116 @@
+"""The cone of a question: only the rules and calculations that bear on it, compiled once and run on the same world with changed facts.
+
+A search asks the same question of many nearly equal cases. Here nothing is rebuilt between them: columns that no change
+touches are shared, and a calculation whose inputs were met before is not worked again.
+"""
+from __future__ import annotations
+
+from dataclasses import replace
+
+from advisor.decide.options import decide_all
+from advisor.engine.calculate import Worker
+from advisor.engine.driver import Instance, Outcome, conclude
+from advisor.engine.plain import PlainEngine
+from advisor.explain.variants import looked_at
+from advisor.facts.world import KNOWN, World
+from advisor.knowledge.rule import references
+
+EFFECTS = {"decision": ("rule out", "prefer", "disfavour"), "stop": ("stop",), "verdict": ("verdict",)}
+
+
+def bears(rule, target) -> bool:
+    """Whether a rule speaks on the target itself."""
+    for kind, details in rule.effects:
+        if target.kind == "decision" and kind in EFFECTS["decision"] and details["decision"] == target.name:
+            return True
+        if target.kind == "stop" and kind == "stop" and rule.id == target.name:
+            return True
+        if target.kind == "verdict" and kind == "verdict":
+            return True
+        if target.kind == "stops" and kind in ("stop", "rule out"):
+            return True
+        if target.kind == "all" and kind in ("stop", "verdict", *EFFECTS["decision"]):
+            return True
+    return False
+
+
+def keys_behind(base, topics, target) -> tuple:
+    """(indexes of rules, indexes of calculations, keys of stated attributes) that could bear on the target."""
+    concluding = {}
+    for index, rule in enumerate(base.rules):
+        if rule.derives:
+            concluding.setdefault(rule.derives, []).append(index)
+    working = {key: [n for n, c in enumerate(base.calculations) if key in c.outputs and c.about in topics] for c in base.calculations for key in c.outputs}
+    rules = {n for n, rule in enumerate(base.rules) if rule.about in topics and bears(rule, target)}
+    calculations, seen = set(), set()
+    todo = [key for n in rules for _, key in references(base.rules[n].condition)]
+    while todo:
+        key = todo.pop()
+        if key in seen:
+            continue
+        seen.add(key)
+        rules |= set(concluding.get(key, ()))
+        calculations |= set(working.get(key, ()))
+        todo += [k for n in concluding.get(key, ()) for _, k in references(base.rules[n].condition)]
+        todo += [k for n in working.get(key, ()) for k in looked_at(base.calculations[n])]
+    return rules, calculations, {key for key in seen if not base.vocabulary.attribute(key).derived}
+
+
+class Cone:
+    """Runs one question about one case under changes; `keys` are the stated attributes that bear on it."""
+
+    def __init__(self, advisor, case, target):
+        base, self.topics, self.runs = advisor.base, frozenset(case.topics), 0
+        rules, calculations, self.keys = keys_behind(base, self.topics, target)
+        decisions = {n: d for n, d in base.decisions.items() if target.kind in ("stops", "all") or n == target.name}
+        self.base = replace(base, decisions=decisions, strata=tuple((n, tuple(i for i in found if i in rules)) for n, found in base.strata),
+                            calculation_order=tuple(tuple(i for i in found if i in calculations) for found in base.calculation_order))
+        self.engine = PlainEngine(base.rules, self.base.strata)
+        self.start = advisor.world(case)
+        self.fresh = {base.rules[n].derives for n in rules} - {""} | {key for n in calculations for key in base.calculations[n].outputs}
+        self.inputs = {n: tuple(sorted(looked_at(base.calculations[n]))) for n in calculations}
+        self.kept = {}
+
+    def run(self, changes=()):
+        """(outcome, choices) as far as they bear on the question; the calculations worked are not listed."""
+        world, choices, instances = self._world(changes), {}, []
+        self.runs += 1
+        for number, (name, rules) in enumerate(self.base.strata):
+            if name == "arrange":
+                choices = decide_all(self.base, world, instances, self.topics)
+                break
+            fired = []
+            if rules:
+                self.engine.functions[number](world, self.topics, fired)
+                fired = [Instance(*item) for item in fired]
+                instances += fired
+            if name.startswith("classify"):
+                conclude(self.base, number, world, fired)
+                for index in self.base.calculation_order[number]:
+                    self._work(index, world)
+        return Outcome(world, tuple(instances), ()), choices
+
+    def _world(self, changes):
+        world = World.__new__(World)
+        world.kinds, world.bits, world.choices, world.states = self.start.kinds, self.start.bits, {}, self.start.states
+        world.columns = dict(self.start.columns)
+        for key in self.fresh:
+            world.columns[key] = dict(world.columns[key])
+        if changes:
+            world.states = dict(world.states)
+        for change in changes:
+            names = isinstance(change.value, tuple) and isinstance(change.value[0], str)
+            value = sum(world.bits[n] for n in change.value) if names else change.value
+            world.columns[change.key] = {**world.columns[change.key], change.entity: value}
+            world.states[change.fact] = KNOWN
+        return world
+
+    def _work(self, index, world):
+        """Work a calculation, or set again what it gave on the same inputs."""
+        calculation = self.base.calculations[index]
+        met = index, tuple(tuple(world.columns[key].values()) for key in self.inputs[index])
+        if met not in self.kept:
+            Worker(self.base, world).work(calculation)
+            self.kept[met] = [(key, dict(world.columns[key])) for key in calculation.outputs]
+        for key, column in self.kept[met]:
+            world.columns[key].update(column)
