@@ -7,6 +7,7 @@ from __future__ import annotations
 import argparse
 import sys
 
+from advisor.export.door import add as add_papers
 from advisor.faults import Disagreement, Faults
 
 OK, FAULT, USAGE, STOP = 0, 1, 2, 3
@@ -54,6 +55,7 @@ def parser() -> argparse.ArgumentParser:
     drill.add_argument("file", metavar="CASE", nargs="?", help="a case file, or a word from its name; left out, the cases are listed")
     drill.add_argument("--incidents", type=_level, default=2, metavar="N", help="how many incidents to throw in (default 2)")
     drill.add_argument("--sheet", metavar="FILE", help="keep a sheet (Markdown) of what was discussed")
+    add_papers(commands)
     commands.add_parser("cases", help="list the worked cases", description="The worked cases that come with the program.")
     _looking(commands)
     return top
@@ -232,4 +234,17 @@ def _audit(options) -> int:
     return run(options)
 
 
-_COMMANDS = {"advise": _advise, "compare": _compare, "chat": _chat, "drill": _drill, "cases": _cases, "rules": _rules, "facts": _facts, "audit": _audit}
+def _export(options) -> int:
+    from advisor.export.door import export
+
+    return export(options)
+
+
+def _sketch(options) -> int:
+    from advisor.export.door import sketch
+
+    return sketch(options)
+
+
+_COMMANDS = {"advise": _advise, "compare": _compare, "chat": _chat, "drill": _drill, "export": _export, "sketch": _sketch, "cases": _cases,
+             "rules": _rules, "facts": _facts, "audit": _audit}

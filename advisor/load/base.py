@@ -85,6 +85,7 @@ def read_base(folder: Path, sha256: str = "") -> Base:
     known = {**{path.stem.replace("-", " "): None for path in files_of(folder / "vocabulary")}, **entities}
     decisions, more = read_decisions(documents.pop("decisions.yaml", None), folder, known)
     sources, even_more = read_sources(documents.pop("sources.yaml", None), folder)
+    documents.pop("papers.yaml", None)   # lists for the papers of an export, read there
     faults += more + even_more
     if faults:
         raise Faults(faults)

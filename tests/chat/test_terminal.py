@@ -122,13 +122,6 @@ def test_ctrl_c_keeps_the_session_and_ctrl_d_leaves(terminal):
     assert ended(screen) == 0
 
 
-def test_ctrl_c_in_a_long_search_gives_the_prompt_back(terminal):
-    screen = terminal().turn("14 m shaft, dripping, two resin bolts, left bolt and right bolt", "Heard:")
-    screen.type("what would change that\r").until(lambda: "changes tried" in screen.text)
-    screen.type("\x03").until(lambda: "stopped early" in screen.text or "nothing of that line was taken" in screen.text or "were tried" in screen.text).ready()
-    assert "depth 14 m" in screen.lines[-1]
-
-
 def test_the_exit_code_tells_a_stop(terminal):
     screen = terminal().turn("pitch water: stream", "STOP:").type("quit\r")
     assert ended(screen) == 3

@@ -1,0 +1,91 @@
+"""What a paper is made of, the same for every format: headings, paragraphs, lists, tables, pictures, places to sign."""
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class Heading(NamedTuple):
+    """A heading; level 1 is the paper's title, 2 its sections."""
+
+    level: int
+    text: str
+
+
+class Para(NamedTuple):
+    """A paragraph; `strong` for what must be seen first."""
+
+    text: str
+    strong: bool = False
+
+
+class Bullets(NamedTuple):
+    """A list; `numbered` when the order matters."""
+
+    items: tuple
+    numbered: bool = False
+
+
+class Table(NamedTuple):
+    """A table: caption, column heads, rows of cells; widths in shares. A cell is a tuple of lines. `row_heads`: the first column names the row."""
+
+    caption: str
+    heads: tuple
+    rows: tuple
+    widths: tuple
+    row_heads: bool = True
+
+    @property
+    def whole(self) -> bool:
+        """Whether it is small enough to be kept on one page."""
+        return len(self.rows) <= 20 and all(sum(map(len, lines)) <= 90 for row in self.rows for lines in row)
+
+
+class Picture(NamedTuple):
+    """A drawing (a Canvas) with the line below it."""
+
+    canvas: object
+    caption: str
+
+
+class Sign(NamedTuple):
+    """Places to fill in by hand."""
+
+    text: str
+    fields: tuple
+
+
+class Page(NamedTuple):
+    """A new page: upright, wide, or one to tear off, in smaller letters."""
+
+    wide: bool = False
+    tear: bool = False
+
+
+class Paper(NamedTuple):
+    """A whole paper: its title, the line that runs along the top, and its blocks."""
+
+    title: str
+    header: str
+    blocks: tuple
+
+
+def cell(*lines) -> tuple:
+    """A cell of some lines, empty ones left out."""
+    return tuple(str(line) for line in lines if line)
+
+
+def words_of(paper) -> list:
+    """Every text of a paper, for checks that nothing is lost."""
+    found = [paper.title]
+    for block in paper.blocks:
+        if isinstance(block, Table):
+            found += [block.caption, *block.heads, *(line for row in block.rows for lines in row for line in lines)]
+        elif isinstance(block, Bullets):
+            found += block.items
+        elif isinstance(block, Sign):
+            found += [block.text, *block.fields]
+        elif isinstance(block, Picture):
+            found += [block.caption]
+        elif isinstance(block, (Heading, Para)):
+            found += [block.text]
+    return found

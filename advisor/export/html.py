@@ -1,0 +1,76 @@
+"""A paper as one HTML file: no script, nothing fetched, landmarks and heads for screen readers, pages for A4 and Letter."""
+from __future__ import annotations
+
+import re
+from importlib import resources
+
+from advisor.export import harmless
+from advisor.export.blocks import Bullets, Heading, Page, Para, Picture, Sign, Table
+
+word = harmless.for_html
+
+
+def render(paper) -> str:
+    """The paper as a whole HTML document."""
+    style = resources.files("advisor.export").joinpath("page.css").read_text("utf-8")
+    sheets, contents = _sheets(paper.blocks), [b for b in paper.blocks if isinstance(b, Heading) and b.level == 2]
+    links = "".join(f'<li><a href="#{_anchor(b.text)}">{word(b.text)}</a></li>' for b in contents)
+    return (f'<!DOCTYPE html>\n<html lang="en-GB">\n<head>\n<meta charset="utf-8">\n<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+            f'<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; style-src \'unsafe-inline\'">\n<title>{word(paper.title)}</title>\n<style>\n{style}</style>\n</head>\n<body>\n'
+            f'<a class="skip" href="#main">Skip to the paper</a>\n<header><p>{word(paper.header)}</p></header>\n<nav aria-label="Contents"><ul>{links}</ul></nav>\n'
+            f'<main id="main" tabindex="-1">\n{sheets}</main>\n</body>\n</html>\n')
+
+
+def _sheets(blocks):
+    """Blocks between page breaks, a section each."""
+    sheets, kind = [[]], ["first"]
+    for block in blocks:
+        if isinstance(block, Page):
+            sheets.append([])
+            kind.append("sheet wide" if block.wide else "sheet tear" if block.tear else "sheet")
+        else:
+            sheets[-1].append(block)
+    return "".join(f'<section class="{name}{" summary" if _is_summary(s) else ""}">\n{"".join(_FORMS[type(b)](b) for b in s)}</section>\n' for name, s in zip(kind, sheets))
+
+
+def _is_summary(sheet):
+    return bool(sheet) and isinstance(sheet[0], Heading) and sheet[0].text == "Summary"
+
+
+def _anchor(text):
+    return re.sub(r"[^a-z]+", "-", text.lower()).strip("-")
+
+
+def _heading(block):
+    mark = f' id="{_anchor(block.text)}"' if block.level == 2 else ""
+    return f"<h{block.level}{mark}>{word(block.text)}</h{block.level}>\n"
+
+
+def _table(block):
+    columns = "".join(f'<col style="width:{w}%">' for w in block.widths)
+    heads = "".join(f'<th scope="col">{word(h)}</th>' for h in block.heads)
+    rows = "\n".join(f"<tr>{''.join(_cell(lines, n == 0 and block.row_heads) for n, lines in enumerate(row))}</tr>" for row in block.rows)
+    whole = ' class="whole"' if block.whole else ""
+    return (f'<div class="scroll" tabindex="0" role="region" aria-label="{word(block.caption)}"><table{whole}><caption>{word(block.caption)}</caption><colgroup>{columns}</colgroup>\n'
+            f"<thead><tr>{heads}</tr></thead>\n<tbody>\n{rows}\n</tbody></table></div>\n")
+
+
+def _cell(lines, head):
+    inner = "".join(f"<p>{word(harmless.cell(line))}</p>" for line in lines) if len(lines) > 1 else word(harmless.cell(lines[0])) if lines else ""
+    return f'<th scope="row">{inner}</th>' if head else f"<td>{inner}</td>"
+
+
+def _bullets(block):
+    tag = "ol" if block.numbered else "ul"
+    return f"<{tag}>\n{''.join(f'<li>{word(item)}</li>' for item in block.items)}\n</{tag}>\n"
+
+
+def _sign(block):
+    return f"<p>{word(block.text)}</p>\n<dl class=\"sign\">{''.join(f'<dt>{word(f)}</dt><dd></dd>' for f in block.fields)}</dl>\n"
+
+
+_FORMS = {
+    Heading: _heading, Table: _table, Bullets: _bullets, Sign: _sign,
+    Para: lambda b: f'<p class="strong">{word(b.text)}</p>\n' if b.strong else f"<p>{word(b.text)}</p>\n",
+    Picture: lambda b: f"<figure>{b.canvas.svg()}<figcaption>{word(b.caption)}</figcaption></figure>\n",
+}

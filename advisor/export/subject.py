@@ -1,0 +1,59 @@
+"""What a paper is written about: one run of a case, with the runs of the incidents that go with it."""
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from advisor.facts.values import read_fact
+from advisor.faults import Place
+from advisor.pictures.view import View
+from advisor.report.outline import outline
+from advisor.report.working import told
+
+
+@dataclass
+class Subject:
+    """view: the case as run; lists: rules/papers.yaml; date: as given or the day of the run; scale: words of the rating scale;
+    responses: [(response, whether it is the case's own)]."""
+
+    view: View
+    lists: dict
+    date: str
+    scale: tuple = ()
+    responses: list = field(default_factory=list)
+
+    @property
+    def advice(self) -> dict:
+        return self.view.advice
+
+    @property
+    def title(self) -> str:
+        return self.view.case.title or "A ladder pitch"
+
+    def headline(self) -> str:
+        """The first word on the whole: stop, not yet, nothing found that forbids it …"""
+        return outline(self.advice)[0]
+
+    def source(self, identity: str) -> str:
+        """A source in a few words."""
+        return told(self.view.base, identity)
+
+
+def subject(advisor, case, date, lists, scale=()) -> Subject:
+    """Run a case and the incidents that belong in its paper."""
+    outcome, choices = advisor.run(case)
+    advice = advisor.tell(case, outcome, choices)
+    made = Subject(View(advisor.base, case, outcome.world, advice), lists, date, scale)
+    if advice["response"]:
+        made.responses = [(advice["response"], True)]
+    elif "plan" in case.topics:
+        made.responses = [(response, False) for response in (_rehearse(advisor, case, what) for what in lists["main incidents"]) if response]
+    return made
+
+
+def _rehearse(advisor, case, what):
+    """The response to an incident that has not happened, on the plan's own facts; all that is told of it is its kind."""
+    attribute = advisor.base.vocabulary.attribute("incident.what")
+    fact, _ = read_fact(attribute, "incident", what, {}, "case file", Place("rules/papers.yaml"))
+    kept = {key: value for key, value in case.facts.items() if key[0] != "incident"}
+    made = replace(case, topics=("incident",), facts={**kept, ("incident", attribute.key): fact})
+    return advisor.advise(made)["response"]

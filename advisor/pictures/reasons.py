@@ -1,0 +1,117 @@
+"""The reasons of one decision as a graph in three columns: what was decided, the rules behind it, the facts they look at."""
+from __future__ import annotations
+
+from advisor.decide.firing import fill
+from advisor.pictures.canvas import LEADING, Canvas, wrap
+
+WIDTH, GAP, MOST = 680, 7, 22
+COLUMNS = ((8, 120), (158, 228), (424, 248))     # left edge and width of the columns
+
+
+def subject_of(view):
+    """The decision worth drawing: the ladder's anchor, else the first with reasons; '' when there is none."""
+    decisions = view.advice["decisions"]
+    names = [n for n in ("ladder anchor", *decisions) if n in decisions and n != "go" and decisions[n]["reasons"]]
+    return names[0] if names else ""
+
+
+def draw(view, decision: str = ""):
+    """The graph of one decision; None when no decision has reasons."""
+    decision = decision or subject_of(view)
+    if not decision:
+        return None
+    found = view.advice["decisions"][decision]
+    chosen = found["choice"] or " or ".join(found["equal"]) or "nothing"
+    rules, edges = _rules(view, found)
+    facts = _facts(view, rules)
+    canvas = Canvas("reasons", f"Why {decision}: {chosen}", WIDTH, 120)
+    boxes = [[_block(f"{decision}: {chosen}", 0)], [_block(text, 1) for _, text in rules], [_block(text, 2) for _, text in facts]]
+    tops = _heights(canvas, boxes)
+    _links(canvas, boxes, tops, rules, facts, edges)
+    for column, blocks in enumerate(boxes):
+        for top, lines in zip(tops[column], blocks):
+            _draw_block(canvas, column, top, lines, thick=2.5 if column == 0 else 1)
+    for column, word in enumerate(("Decision", "Rules and calculations", "Facts")):
+        canvas.text(COLUMNS[column][0], 22, word, size=13, bold=True)
+    canvas.say(f"{decision}: {chosen}. " + " ".join(f"It rests on {text}." for _, text in rules))
+    return canvas
+
+
+def _rules(view, found):
+    """Rules that chose or ruled out, each once: [(facts looked at, text)]; the second result says which speak against an option."""
+    derivations, grouped, chose = {d["id"]: d for d in view.advice["derivations"]}, {}, set()
+    for reason in found["reasons"]:
+        chose.add(reason["derivation"])
+        grouped.setdefault(derivations[reason["derivation"]]["rule"] or reason["derivation"], []).append(reason["derivation"])
+    for identity in (i for option in found["alternatives"] for i in option["derivations"]):
+        grouped.setdefault(derivations[identity]["rule"] or identity, []).append(identity)
+    rows = [(list(dict.fromkeys(f for i in ids for f in derivations[i]["facts"])), _rule_text(view, rule, ids, derivations)) for rule, ids in grouped.items()]
+    return rows, [not chose.intersection(ids) for ids in grouped.values()]
+
+
+def _rule_text(view, rule, ids, derivations):
+    """A rule by its title and id, with the things it was applied to; a calculation by its line."""
+    known = view.base.rule(rule)
+    if known is None:
+        return next((c["text"] for c in view.advice["calculations"] if c["id"] == rule), rule)
+    bound = dict(zip((v for v, _ in known.variables), derivations[ids[0]]["bound"]))
+    names = sorted({view.name(e) for i in ids for e in derivations[i]["bound"]})
+    return f"{fill(view.base, view.world, known.title, bound)} [{rule}]" + (f": {', '.join(names)}" if names else "")
+
+
+def _facts(view, rules):
+    """Facts under the rules, each once, in the order in which rules look at them: [(id, text)]."""
+    known = {f["id"]: f for f in view.advice["facts"]}
+    texts = [(f, _fact_text(f, known.get(f))) for f in dict.fromkeys(f for looked, _ in rules for f in looked)]
+    rest = len(texts) - MOST
+    return texts[:MOST] + ([("", f"… and {rest} more; the rationale lists all")] if rest > 0 else [])
+
+
+def _fact_text(identity, fact):
+    if fact is None or fact["state"] == "unknown":
+        return f"{identity}: not known" if fact is None or fact["value"] in ("", "not known") else f"{identity}: {fact['value']} (not settled)"
+    return f"{identity}: {fact['value']}" + (" (doubtful)" if fact["state"] == "doubtful" else " (concluded)" if fact["said_by"] == "rules" else "")
+
+
+def _block(text, column):
+    return wrap(text, COLUMNS[column][1] - 12, size=11, most=5)
+
+
+def _height(lines):
+    return len(lines) * (LEADING - 1) + 8
+
+
+def _heights(canvas, boxes):
+    """Tops of all blocks, the columns centred on the tallest."""
+    total = [sum(_height(b) + GAP for b in blocks) for blocks in boxes]
+    canvas.height = max(total) + 52
+    tops = []
+    for blocks, tall in zip(boxes, total):
+        room = (max(total) - tall) / max(len(blocks), 1)
+        at, column = 36 + room / 2, []
+        for lines in blocks:
+            column.append(at)
+            at += _height(lines) + GAP + room
+        tops.append(column)
+    return tops
+
+
+def _draw_block(canvas, column, top, lines, thick):
+    left, width = COLUMNS[column]
+    canvas.box(left, top, width, _height(lines), thick=thick)
+    for number, line in enumerate(lines):
+        canvas.text(left + 6, top + 14 + number * (LEADING - 1), line, size=11, bold=column == 0)
+
+
+def _links(canvas, boxes, tops, rules, facts, against):
+    """Lines from the decision to its rules and from these to their facts; dashed for what speaks against an option."""
+    place = {identity: number for number, (identity, _) in enumerate(facts)}
+
+    def middle(column, number):
+        return tops[column][number] + _height(boxes[column][number]) / 2
+
+    for number, (looked, _) in enumerate(rules):
+        canvas.line(COLUMNS[0][0] + COLUMNS[0][1], middle(0, 0), COLUMNS[1][0], middle(1, number), dashes="5 4" if against[number] else None)
+        for fact in looked:
+            if fact in place:
+                canvas.line(COLUMNS[1][0] + COLUMNS[1][1], middle(1, number), COLUMNS[2][0], middle(2, place[fact]), thick=0.7)

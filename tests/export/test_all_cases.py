@@ -1,0 +1,57 @@
+"""Every worked case becomes papers in all four forms, and independent readers find the whole advice in them."""
+import json
+import time
+
+import lxml.html
+
+from advisor.export.appendix import used_sources
+from advisor.export.blocks import words_of
+from at_hand import advisor, deep_case, docx_of, docx_text, every_case, html_text, html_tree, made, markdown_text, paper, said, written
+
+
+@every_case
+def test_all_forms_are_written_and_can_be_opened(name):
+    started = time.perf_counter()
+    title = made(name).title
+    page = lxml.html.document_fromstring(written(name, ".html"))
+    assert title in page.findtext(".//h1")
+    assert written(name, ".md").decode().startswith("# Risk assessment papers")
+    assert json.loads(written(name, ".json"))["advice"]["case"] == made(name).view.case.title
+    assert docx_of(written(name, ".docx")).paragraphs[0].text.endswith(title)
+    print(f"{name}: all four forms in {time.perf_counter() - started:.2f} s")
+
+
+@every_case
+def test_the_paper_holds_every_recommendation_source_and_caution(name):
+    text = "\n".join(words_of(paper(name)))
+    missing = [t for t in said(made(name).advice) if t not in text]
+    assert not missing
+    for identity in used_sources(made(name).advice):
+        assert advisor().base.sources[identity]["title"] in text
+
+
+@deep_case
+def test_html_holds_all_that_the_paper_says(name):
+    text = html_text(html_tree(written(name, ".html")))
+    assert not [t for t in words_of(paper(name)) if t not in text]
+
+
+@deep_case
+def test_docx_holds_all_that_the_paper_says(name):
+    document = docx_of(written(name, ".docx"))
+    text = docx_text(document)
+    assert not [t for t in words_of(paper(name)) if t not in text]
+
+
+@deep_case
+def test_markdown_holds_all_that_the_paper_says(name):
+    text = markdown_text(written(name, ".md"))
+    assert not [t for t in words_of(paper(name)) if t not in text]
+
+
+@deep_case
+def test_the_same_case_gives_the_same_words(name):
+    from advisor.export.door import papers
+
+    for form in (".html", ".md", ".json"):
+        assert papers(made(name), form) == written(name, form)

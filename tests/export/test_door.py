@@ -1,0 +1,120 @@
+"""The doors `export` and `sketch`: what is written, what is refused, and that nothing is left half done."""
+import datetime
+import json
+import os
+
+import pytest
+
+from advisor.cli import main
+from advisor.export import write as writing
+from at_hand import made_from
+
+CASE = "cases/kit/rust-film.yaml"
+STOP = "cases/kit/harness-and-connectors.yaml"
+
+
+@pytest.mark.parametrize("form", [".md", ".html", ".docx", ".json", ".HTML"])
+def test_each_ending_gives_its_form(there, form, capsys):
+    out = there / f"papers{form}"
+    assert main(["export", CASE, "-o", str(out)]) in (0, 3)
+    assert out.stat().st_size > 1000 and str(out) in capsys.readouterr().out
+
+
+def test_a_stop_is_told_by_the_exit_code(there):
+    assert main(["export", STOP, "-o", str(there / "x.md")]) == 3
+    assert main(["sketch", STOP]) == 3
+
+
+def test_a_file_that_is_there_is_kept(there, capsys):
+    out = there / "x.md"
+    out.write_text("mine")
+    assert main(["export", CASE, "-o", str(out)]) == 2
+    assert out.read_text() == "mine" and "--force" in capsys.readouterr().err
+    assert main(["export", CASE, "-o", str(out), "--force"]) in (0, 3)
+    assert out.read_text().startswith("# Risk")
+
+
+def test_a_file_that_comes_in_between_is_kept(there):
+    out = there / "x.md"
+    out.write_text("mine")
+    draft = there / "draft"
+    draft.write_text("new")
+    with pytest.raises(FileExistsError):
+        writing._move(str(draft), str(out), False)
+    assert out.read_text() == "mine"
+
+
+@pytest.mark.parametrize("force", [True, False])
+def test_a_failed_write_leaves_nothing(there, monkeypatch, force):
+    out = there / "x.md"
+    if force:
+        out.write_text("mine")
+
+    def broken(*_):
+        raise OSError(28, "No space left on device")
+    monkeypatch.setattr(writing.os, "fsync", broken)
+    with pytest.raises(Exception, match="No space left"):
+        writing.write(str(out), b"new", force)
+    assert os.listdir(there) == (["x.md"] if force else []) and (not force or out.read_text() == "mine")
+
+
+@pytest.mark.parametrize("arguments, word", [
+    (["export", CASE, "-o", "x.pdf"], "must end in"), (["export", CASE, "-o", ""], "must end in"), (["export", CASE, "-o", "no-such-folder/x.md"], "cannot write"),
+    (["export", "no-such-case.yaml", "-o", "x.md"], "cannot read"), (["export", CASE, "-o", "x.md", "--scale", "one"], "scale"),
+    (["export", CASE, "-o", "x.md", "--scale", "a,a"], "scale"), (["export", CASE, "-o", "x.md", "--scale", "a," + "b" * 30], "scale"),
+    (["export", CASE, "-o", "x.md", "--date", "x" * 41], "date"), (["export", CASE, "-o", "x.md", "--date", "a\nb"], "date"),
+    (["export", CASE, "-o", "x.md", "--set", "nonsense"], "ENTITY.ATTRIBUTE=VALUE"), (["sketch", "no-such-case.yaml"], "cannot read")])
+def test_bad_use_is_told_in_a_sentence(arguments, word, capsys, there, monkeypatch):
+    from advisor.load.base import find_folder
+
+    arguments = [str(find_folder("cases").parent / a) if a == CASE else a for a in arguments]
+    monkeypatch.chdir(there)
+    assert main(arguments) == 2
+    told = capsys.readouterr().err
+    assert word in told and "Traceback" not in told and len(told.splitlines()) == 1
+    assert not os.listdir(there)
+
+
+def test_missing_output_is_bad_usage(capsys):
+    with pytest.raises(SystemExit) as stopped:
+        main(["export", CASE])
+    assert stopped.value.code == 2 and "-o" in capsys.readouterr().err
+
+
+def test_a_folder_is_not_written_over(there, capsys):
+    (there / "x.md").mkdir()
+    assert main(["export", CASE, "-o", str(there / "x.md"), "--force"]) == 2
+    assert "folder" in capsys.readouterr().err
+
+
+def test_date_scale_and_settings_reach_the_paper(there):
+    out = there / "x.json"
+    main(["export", "cases/numbers/two-broken-wires.yaml", "-o", str(out), "--date", "1 June 2031", "--scale", "plain", "--set", "pitch.depth=11 m"])
+    data = json.loads(out.read_text("utf-8"))
+    assert data["paper"]["date"] == "1 June 2031" and data["paper"]["rating scale"] == ["low", "medium", "high"]
+    assert [f["said_by"] for f in data["advice"]["facts"] if f["id"] == "pitch.depth"] == ["command line"]
+
+
+def test_without_a_date_the_day_of_the_run_is_printed(there):
+    out = there / "x.json"
+    before = datetime.date.today().isoformat()
+    main(["export", CASE, "-o", str(out)])
+    assert before <= json.loads(out.read_text("utf-8"))["paper"]["date"] <= datetime.date.today().isoformat()
+
+
+def test_the_register_leaves_the_rating_to_the_leader():
+    from advisor.export.register import register
+
+    text = "case: x\ngiven:\n  pitch: {depth: 9 m}\n"
+    blank, scaled = register(made_from(text))[-1], register(made_from(text, ("minor", "grave")))[-1]
+    assert len(blank.rows) >= 5 and all(row[3:] == ((), (), (), ()) for row in blank.rows)
+    assert all(row[3] == ("\u2610 minor", "\u2610 grave") and row[4:] == ((), (), ()) for row in scaled.rows)
+
+
+def test_controls_tell_how_they_stand():
+    from advisor.export.register import standing_of_rules
+
+    advice = made_from("case: x\ngiven:\n  pitch: {depth: 9 m, water: stream}\n").advice
+    stands = standing_of_rules(advice)
+    assert all(stands[i["rule"]] == "stop" for i in advice["stops"])
+    assert all(stands[r] in ("open", "stop") for q in advice["open_questions"] for r in q["rules"])
