@@ -1,0 +1,47 @@
+"""All checks of a rule base in one report."""
+from __future__ import annotations
+
+from advisor.audit import cited, hazards, laws, never, opposite, redundant, silent, unread
+from advisor.audit.bench import Bench
+from advisor.audit.space import LIMITS
+
+CHECKS = (never, redundant, opposite, silent, hazards, unread, laws, cited)
+MORE_LIMITS = (
+    "verdicts: what a named item is (its first attribute) is taken as stated, since every verdict is about a thing of some kind",
+    "worse values are tried one step at a time, where a condition speaks for a better value",
+    "leaving out is tried for facts that a rule looks at itself, on the entities it speaks of",
+)
+
+
+def audit(folder=None, base=None) -> dict:
+    """{'rules', 'findings', 'notes', 'limits', 'undecided'} as plain data; findings are in order of file and line."""
+    bench = Bench(folder, base)
+    findings = [f for check in CHECKS for f in check.check(bench)]
+    notes = [f for check in CHECKS if hasattr(check, "notes") for f in check.notes(bench)]
+    return {"rules": len(bench.base.rules), "findings": [_plain(f) for f in sorted(findings, key=_order)], "notes": [_plain(f) for f in sorted(notes, key=_order)],
+            "limits": [*LIMITS, *MORE_LIMITS], "undecided": sorted(set(bench.undecided))}
+
+
+def _plain(found) -> dict:
+    return {**found._asdict(), "facts": list(found.facts)}
+
+
+def _order(found):
+    file, _, line = found.place.rpartition(":")
+    return file, int(line) if line.isdigit() else 0, found.rule, found.kind
+
+
+def told(report, everything=False) -> list:
+    """The report as plain lines."""
+    lines = []
+    for found in report["findings"]:
+        lines += [f"{found['place']}: {found['kind']}: {found['rule']}", f"    {found['message']}", *(f"        {fact}" for fact in found["facts"]), ""]
+    shown = report["notes"] if everything else report["notes"][:10]
+    lines += ["Notes (not faults):"] * bool(shown)
+    lines += [f"    {note['place']}: {note['rule']}: {note['message']}" for note in shown]
+    if len(shown) < len(report["notes"]):
+        lines.append(f"    … and {len(report['notes']) - len(shown)} more; --all shows them.")
+    lines += ["", "Limits of these answers:", *(f"    {limit}" for limit in report["limits"])]
+    lines += [f"    not decided, the search was given up: {what}" for what in report["undecided"]]
+    count = len(report["findings"])
+    return [*lines, "", f"{report['rules']} rules: {count or 'no'} finding{'s' if count != 1 else ''}."]

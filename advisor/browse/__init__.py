@@ -1,0 +1,1 @@
+"""Leafing through the rules and the facts they look at."""
