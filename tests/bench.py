@@ -151,6 +151,21 @@ def conversation(advisor):
     print(f"conversation: first prompt after {min(first) * 1000:.0f} ms")
 
 
+def growth(topics):
+    """Print how one evaluation grows with the number of rules and of facts, as ratios to the base of 150 rules and 60 facts."""
+    def milliseconds(rules, things):
+        vocabulary, made, order, world = synthetic(rules, things)
+        number = next(n for n, (name, _) in enumerate(order) if name == "weigh")
+        engines = [PlainEngine(made, order)] + ([ReteEngine(made, order, vocabulary)] if available() else [])
+        return [1000 / rate(lambda e=e: e.run(number, world, topics), 0.6) for e in engines]
+
+    base = milliseconds(150, 20)
+    for times in (2, 5, 10):
+        by_rules, by_facts = milliseconds(150 * times, 20), milliseconds(150, 20 * times)
+        print(f"  {times} x rules: {' and '.join(f'{b / a:.1f} x' for a, b in zip(base, by_rules))};  {times} x facts: "
+              f"{' and '.join(f'{b / a:.1f} x' for a, b in zip(base, by_facts))}  (compiled and durable-rules)")
+
+
 def main():
     """Print every figure."""
     python = sys.executable
@@ -185,6 +200,7 @@ def main():
     for name, (value, fired) in found.items():
         print(f"  {name}: {value:.0f} evaluations a second ({value / found['compiled'][0]:.3f} x compiled), {fired} firings")
 
+    growth(topics)
     if Path("/proc/self/statm").exists():
         for _ in range(300):
             advisor.run(case)

@@ -13,7 +13,10 @@ from advisor.audit.scene import truth_in
 
 
 class Covered(NamedTuple):
-    """One rule: situations in which it fires and is blocked, the pairs that show each condition, the conditions not shown."""
+    """One rule: situations in which it fires and is blocked, the pairs that show each condition, the conditions not shown.
+
+    `blocked` is None when no values of its facts keep the rule from firing, False when the search was given up.
+    """
 
     rule: object
     fired: object
@@ -30,7 +33,7 @@ def cover(bench, rule) -> Covered:
     """Search the situations of one rule."""
     bound = bench.bound(rule)
     fired = bench.firing(rule) or None
-    blocked = bench.scene([(rule.condition, bound, FALSE, {})], bound.values(), rule.id) or None
+    blocked = bench.scene([(rule.condition, bound, FALSE, {})], bound.values(), rule.id)
     pairs, missing = [], []
     for path, leaf, positive in leaves(rule.condition):
         pair = _pair(bench, rule, bound, path, leaf, positive)
@@ -83,7 +86,8 @@ def coverage(bench) -> dict:
     covered = [cover(bench, rule) for rule in bench.base.rules]
     missing = [(c.rule.id, condition, why) for c in covered for condition, why in c.missing]
     return {
-        "rules": len(covered), "fired": sum(c.fired is not None for c in covered), "blocked": sum(c.blocked is not None for c in covered),
+        "rules": len(covered), "fired": sum(c.fired is not None for c in covered), "blocked": sum(bool(c.blocked) for c in covered),
+        "always": [c.rule.id for c in covered if c.blocked is None],
         "conditions": sum(len(c.pairs) + len(c.missing) for c in covered), "shown": sum(len(c.pairs) for c in covered),
         "unique": sum(unique for c in covered for *_, unique in c.pairs), "missing": missing, "covered": covered,
     }
@@ -97,4 +101,5 @@ def table(figures) -> list:
         return f"    {name:<44}{part:>6} of {whole:<6}{100 * part / whole if whole else 100:6.1f} %"
     lines = ["Coverage by generated situations:", row("rules fired", figures["fired"], rules), row("rules blocked", figures["blocked"], rules),
              row("conditions that decide alone", figures["shown"], conditions), row("  of these by a change in their fact alone", figures["unique"], conditions)]
+    lines += [f"    always fires, whatever is known: {rule}" for rule in figures["always"]]
     return lines + [f"    not shown: {rule}: {condition}: {why}" for rule, condition, why in figures["missing"]]

@@ -1,4 +1,4 @@
-"""The laws of caution, asked of every stop, requirement, warning, referral and verdict.
+"""The laws of caution, asked of every stop, requirement, warning and verdict.
 
 Worse never relaxes: no worse value of a stated fact turns the effect off while nothing else gives it.
 Leaving out never permits: no effect that every value of a fact gives is lost when the fact is left out.

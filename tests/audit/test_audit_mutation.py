@@ -1,7 +1,7 @@
 """The mutation test on the minimal base: every mistake is noticed, and one that changes nothing is told apart."""
 from dataclasses import replace
 
-from small import write
+from planted_base import write
 
 from advisor.audit.bench import Bench
 from advisor.audit.coverage import cover, coverage, table

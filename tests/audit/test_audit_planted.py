@@ -2,7 +2,7 @@
 from dataclasses import replace
 
 import pytest
-from small import CLEAN, DECISIONS, LINES_BEFORE, SOURCES, VOCABULARY, rule, write
+from planted_base import CLEAN, DECISIONS, LINES_BEFORE, SOURCES, VOCABULARY, rule, write
 
 from advisor.audit import hazards
 from advisor.audit.audit import audit

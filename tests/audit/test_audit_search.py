@@ -3,7 +3,7 @@ import itertools
 from random import Random
 
 import pytest
-from small import write
+from planted_base import write
 
 from advisor.audit.bench import Bench
 from advisor.audit.goals import FALSE, SURE

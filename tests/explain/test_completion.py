@@ -2,7 +2,7 @@
 import random
 
 import pytest
-from small import CASES, ENDS, advised, case_of, completions, outcomes, outcomes_of, program, shipped, small
+from small_base import CASES, ENDS, advised, case_of, completions, outcomes, outcomes_of, program, shipped, small
 
 from advisor.explain.cone import Cone
 from advisor.explain.targets import Target, decision_state

@@ -3,7 +3,7 @@ import io
 import os
 
 import pytest
-from small import case_named, program, shipped
+from small_base import case_named, program, shipped
 
 from advisor.cli import main
 from advisor.drill.drill import END, Drill, match

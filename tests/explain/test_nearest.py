@@ -2,7 +2,7 @@
 import random
 
 import pytest
-from small import BESIDE, CASES, advised, brute_force, case_named, case_of, every_change, outcomes, program, shipped, small
+from small_base import BESIDE, CASES, advised, brute_force, case_named, case_of, every_change, outcomes, program, shipped, small
 
 from advisor.explain import answers, nearest
 from advisor.explain.answers import what_would, why_not
@@ -13,7 +13,7 @@ from advisor.explain.targets import Target, read_target, state_of
 from advisor.explain.variants import with_changes
 from advisor.faults import Disagreement
 
-QUESTIONS = ("tether", "tether=cord", "ladder anchor", "ladder anchor=two", "stops", "small.spray", "small.deep=stands")
+QUESTIONS = ("tether", "tether=cord", "ladder anchor", "ladder anchor=two", "stops", "small_base.spray", "small_base.deep=stands")
 
 
 def wanted(text, before):

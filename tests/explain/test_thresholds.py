@@ -4,7 +4,7 @@ import random
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from small import advised, case_named, case_of, outcomes, program, shipped, small
+from small_base import advised, case_named, case_of, outcomes, program, shipped, small
 
 from advisor.explain.answers import how_sure
 from advisor.explain.targets import Target, read_target

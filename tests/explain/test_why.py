@@ -2,7 +2,7 @@
 import re
 
 import pytest
-from small import advised, program, shipped
+from small_base import advised, program, shipped
 
 from advisor.explain.answers import find_out, how_sure, what_would, why, why_not
 from advisor.explain.names import id_name
