@@ -46,7 +46,7 @@ def test_small_cases_by_every_answer(given):
     assert [q.rank for q in found] == sorted(q.rank for q in found)
     words = {q.item["fact"]: {a.words: sorted(t for _, t in a.effects) for a in q.answers} for q in found}
     if "depth" not in given and "water: drips?" in given:
-        assert words["pitch.depth"][("above 20 m",)] == ["stop: deep it is [small_base.deep]", "tether: nothing yet -> hitch"] or words["pitch.depth"]
+        assert words["pitch.depth"][("above 20 m",)] == ["stop: deep it is [small.deep]", "tether: nothing yet -> hitch"] or words["pitch.depth"]
 
 
 def test_the_gravest_comes_first_and_says_what_each_answer_brings():
@@ -54,7 +54,7 @@ def test_the_gravest_comes_first_and_says_what_each_answer_brings():
     case = case_of(advisor, "{pitch: {water: dry}, anchor one: {moves: no}, anchor two: {moves: no, side: right}}")
     lines = find_out(advisor, case, advisor.advise(case))
     assert lines[1] == "1. How deep is it?"
-    assert any(line.startswith("  - above 20 m: stop: deep it is [small_base.deep]") for line in lines)
+    assert any(line.startswith("  - above 20 m: stop: deep it is [small.deep]") for line in lines)
 
 
 def test_nothing_open_says_so():

@@ -13,7 +13,7 @@ from advisor.explain.targets import Target, read_target, state_of
 from advisor.explain.variants import with_changes
 from advisor.faults import Disagreement
 
-QUESTIONS = ("tether", "tether=cord", "ladder anchor", "ladder anchor=two", "stops", "small_base.spray", "small_base.deep=stands")
+QUESTIONS = ("tether", "tether=cord", "ladder anchor", "ladder anchor=two", "stops", "small.spray", "small.deep=stands")
 
 
 def wanted(text, before):
