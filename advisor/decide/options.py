@@ -29,7 +29,7 @@ class Weights:
         self.concerns, self.decision, self.options = base.concerns, decision, options
         self.outs = {o: [] for o in options}
         self.pulls = {o: [] for o in options}
-        self._keys = {}
+        self._keys, self.nothing = {}, tuple((0, 0) for _ in base.concerns)
         for kind in OPTION_EFFECTS:
             for firing in found.get(kind, ()):
                 if firing.details["decision"] == decision:
@@ -50,6 +50,8 @@ class Weights:
 
         worst/best say from which truth on disfavours and prefers count: 2 = only sure ones, 1 = possible ones too.
         """
+        if not self.pulls[option]:
+            return self.nothing
         if (option, worst, best) in self._keys:
             return self._keys[option, worst, best]
         against = dict.fromkeys(self.concerns, 0)

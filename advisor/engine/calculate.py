@@ -12,6 +12,10 @@ NOT_THERE = float(10**9)
 """Stands for the strength of a part that is not there, N; far above every range of the vocabulary, so it is never the weakest."""
 
 
+MOST_KEPT = 5000
+"""Answers kept for each calculation before it starts afresh."""
+
+
 class Input(NamedTuple):
     """One input: its name, its SI range (or a word, or None when not known), and where it came from."""
 
@@ -57,31 +61,47 @@ def to_steps(attribute, low: float, high: float) -> tuple:
 
 
 class Worker:
-    """Works calculations of one base on one world."""
+    """Works calculations of one base on one world.
+
+    A calculation is a pure function of the attributes it looks at, so what was worked once for the same values is kept with the base.
+    """
 
     def __init__(self, base, world):
-        self.base, self.world = base, world
+        self.base, self.world, self.gives = base, world, []
 
     def work(self, calculation) -> list[Worked]:
         """Work one calculation for every entity of its kind and set the facts it gives."""
         entities = [{calculation.variable[0]: e} for e in self.world.kinds[calculation.variable[1]]] if calculation.variable else [{}]
-        return [self._one(calculation, bound) for bound in entities]
+        return [self._kept(calculation, bound) for bound in entities]
+
+    def _kept(self, calculation, bound):
+        keys, answers = self.base.worked.setdefault(calculation.id, (sorted(calculation.keys), {}))
+        looked_at = (*bound.values(), *(tuple(self.world.columns[key].items()) for key in keys))
+        if looked_at not in answers:
+            if len(answers) >= MOST_KEPT:
+                answers.clear()
+            self.gives = []
+            answers[looked_at] = self._one(calculation, bound), self.gives
+        done, gives = answers[looked_at]
+        for attribute, value in gives:
+            self.world.derived(attribute, value)
+        return done
 
     def _one(self, calculation, bound):
         inputs = tuple(self._input(name, item, bound) for name, item in calculation.inputs)
         done = {"work": self._formula, "weakest": self._weakest, "ladders": self._ladders}[calculation.form](calculation, bound, inputs)
         if done.low is not None:
-            self._set(calculation, bound, done)
+            self._give(calculation, bound, done)
         return done
 
-    def _set(self, calculation, bound, done):
+    def _give(self, calculation, bound, done):
         attribute = self.base.vocabulary.attribute(calculation.output)
         entity = next(iter(bound.values()), attribute.entity) if calculation.variable and attribute.entity == calculation.variable[1] else attribute.entity
-        self.world.derived(attribute, {entity: to_steps(attribute, done.low, done.high)})
+        self.gives.append((attribute, {entity: to_steps(attribute, done.low, done.high)}))
         if calculation.form == "weakest" and len(calculation.outputs) > 1:
             choice = self.base.vocabulary.attribute(calculation.outputs[1])
             mask = sum(1 << choice.values.index(name) for name in done.named if name in choice.values)
-            self.world.derived(choice, {entity: mask or choice.everything})
+            self.gives.append((choice, {entity: mask or choice.everything}))
 
     def _input(self, name, item, bound) -> Input:
         return getattr(self, "_from_" + item[0])(name, item, bound)
@@ -207,7 +227,7 @@ class Worker:
         made, surplus, joins = joined_ranges([lengths[e] or self._any("ladder.length") for e in ids], needed)
         for key, value in zip(calculation.outputs[1:], (surplus, joins)):
             attribute = self.base.vocabulary.attribute(key)
-            self.world.derived(attribute, {attribute.entity: to_steps(attribute, value.lo, value.hi)})
+            self.gives.append((attribute, {attribute.entity: to_steps(attribute, value.lo, value.hi)}))
         return Worked(calculation, bound, inputs, made.lo, made.hi, names, "")
 
 

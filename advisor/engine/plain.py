@@ -9,23 +9,16 @@ from advisor.knowledge.rule import LEAVES, references, walk
 
 def source(rules, indexes, name: str) -> str:
     """Python source of `def name(world, topics, out)` for some rules (by index into `rules`)."""
-    writer = _Writer()
-    writer.line(f"def {name}(W, topics, out):")
-    writer.depth = 1
-    writer.line("C, S, K, B, H = W.columns, W.states, W.kinds, W.bits, W.choices")
-    by_topic = {}
+    by_topic, lines = {}, [f"def {name}(W, topics, out):", "    C, S, K, B, H = W.columns, W.states, W.kinds, W.bits, W.choices"]
     for index in indexes:
         rule = rules[index]
         by_topic.setdefault("" if rule.derives else rule.about, []).append(index)
     for topic in sorted(by_topic):
-        if topic:
-            writer.line(f"if {topic!r} in topics:")
-            writer.depth += 1
+        writer = _Writer(2 if topic else 1)
         for index in by_topic[topic]:
             writer.rule(index, rules[index])
-        if topic:
-            writer.depth -= 1
-    return "\n".join(writer.lines) + "\n"
+        lines += [f"    if {topic!r} in topics:"] * bool(topic) + writer.head() + writer.lines
+    return "\n".join(lines) + "\n"
 
 
 def _variables(node, own) -> set:
@@ -37,8 +30,25 @@ def _variables(node, own) -> set:
 
 
 class _Writer:
-    def __init__(self):
-        self.lines, self.depth, self.count, self.names = [], 0, 0, {}
+    """The lines of one topic. Columns and the values of single entities are looked up once, in its head."""
+
+    def __init__(self, depth):
+        self.lines, self.depth, self.count, self.names = [], depth, 0, {}
+        self.start, self.columns, self.values = depth, {}, {}
+
+    def head(self):
+        """The lines that look up what the others use."""
+        looked_up = [f"{name} = C[{key!r}]" for key, name in self.columns.items()] + [f"{name} = {column}[{entity}]" for (column, entity), name in self.values.items()]
+        return ["    " * self.start + line for line in looked_up]
+
+    def value(self, entity, key):
+        """The Python name of what an attribute of an entity may be."""
+        column = self.columns.setdefault(key, f"c{len(self.columns)}")
+        if entity[0] in "'\"":
+            return self.values.setdefault((column, entity), f"u{len(self.values)}")
+        value = self.fresh("x")
+        self.line(f"{value} = {column}[{entity}]")
+        return value
 
     def line(self, text):
         self.lines.append("    " * self.depth + text)
@@ -54,7 +64,7 @@ class _Writer:
     def rule(self, index, rule):
         """A loop for each variable; every condition stands as far out as its variables allow."""
         start, self.names = self.depth, {}
-        waiting, parts, fold = list(rule.condition[1]), [], "2"
+        waiting, parts, fold = sorted(rule.condition[1], key=lambda node: node[0] not in ("in", "num")), [], "2"   # cheap tests first
         own = {variable for variable, _ in rule.variables}
         for position in range(len(rule.variables) + 1):
             if position:
@@ -65,8 +75,17 @@ class _Writer:
                 fold, used = self.condition(node, fold)
                 parts.append(used)
         bound = "(" + "".join(self.names[v] + "," for v, _ in rule.variables) + ")"
-        self.line(f"out.append(({index}, {bound}, {fold}, tuple(sorted(set({' + '.join(parts) or '()'})))))")
+        self.line(f"out.append(({index}, {bound}, {fold}, {self.in_order(parts)}))")
         self.depth = start
+
+    @staticmethod
+    def in_order(parts):
+        """The facts looked at, each once and in order: now, where one entity's are all written out, else when the rule fires."""
+        if all(isinstance(part, tuple) for part in parts):
+            facts = sorted(set(sum(parts, ())), key=lambda f: (f[0], f[1]))
+            text = "(" + "".join(f"({entity}, {key!r}), " for entity, key in facts) + ")"
+            return text if len({entity for entity, _ in facts}) <= 1 else f"tuple(sorted({text}))"
+        return f"tuple(sorted(set({' + '.join(_written(part) for part in parts)})))"
 
     def loop(self, variables, position):
         variable, kind = variables[position]
@@ -80,17 +99,36 @@ class _Writer:
 
     def condition(self, node, fold):
         """Write one condition of a rule; what follows runs only where it may hold. Returns (truth so far, facts looked at)."""
-        truth, used, _ = self.node(node)
-        self.line(f"if {truth}:")
-        self.depth += 1
+        if node[0] in ("in", "num"):
+            truth, used = self.gate(node)
+        else:
+            truth, used, _ = self.node(node)
+            self.line(f"if {truth}:")
+            self.depth += 1
         if fold == "2":
             return truth, used
         mine = self.fresh("t")
         self.line(f"{mine} = {truth} if {truth} < {fold} else {fold}")
         return mine, used
 
+    def gate(self, node):
+        """Write a plain test as a gate: most entities fail it, so that is asked first. Returns (truth name, facts looked at)."""
+        entity, key, mine = self.entity(node[1]), node[2], self.fresh("t")
+        value = self.value(entity, key)
+        if node[0] == "in":
+            may, sure = f"{value} & {node[3]}", f"not {value} & {~node[3]}"
+        else:
+            sure, may = _number(f"{value}[0]", f"{value}[1]", node[3], str(node[4]), str(node[4]))
+        self.line(f"if {may}:")
+        self.depth += 1
+        self.line(f"{mine} = 2 if {sure} else 1")
+        return mine, ((entity, key),)
+
     def node(self, node):
-        """Write a node; returns (truth name, expression of facts looked at given its truth, expression of all facts looked at)."""
+        """Write a node; returns (truth name, facts looked at given its truth, all facts looked at).
+
+        Facts are a tuple of (entity expression, key) where they are fixed, else a Python expression.
+        """
         kind = node[0]
         if kind in LEAVES:
             return self.leaf(node)
@@ -107,10 +145,10 @@ class _Writer:
         mine = self.fresh("t")
         truths = ", ".join(t for t, _, _ in written)
         self.line(f"{mine} = {'min' if kind == 'all' else 'max'}(({truths},))" if written else f"{mine} = {2 if kind == 'all' else 0}")
-        everything = "(" + (" + ".join(e for _, _, e in written) or "()") + ")"
+        everything = _together([e for _, _, e in written])
         if kind == "all":
-            return mine, "(" + (" + ".join(u for _, u, _ in written) or "()") + ")", everything
-        used = " + ".join(f"({u} if {t} == {mine} else ())" for t, u, _ in written)
+            return mine, _together([u for _, u, _ in written]), everything
+        used = " + ".join(f"({_written(u)} if {t} == {mine} else ())" for t, u, _ in written)
         return mine, f"({used or '()'})", everything
 
     def some(self, node):
@@ -125,9 +163,9 @@ class _Writer:
             self.line(f"if {name} in ({', '.join(taken)},): continue")
         self.names[variable] = name
         truth, used, everything = self.node(body)
-        self.line(f"{all_of} += {everything}")
-        self.line(f"if {truth}: {may} += 1; {maybe} += {used}")
-        self.line(f"if {truth} == 2: {sure} += 1; {surely} += {used}")
+        self.line(f"{all_of} += {_written(everything)}")
+        self.line(f"if {truth}: {may} += 1; {maybe} += {_written(used)}")
+        self.line(f"if {truth} == 2: {sure} += 1; {surely} += {_written(used)}")
         del self.names[variable]
         self.depth -= 1
         mine = self.fresh("t")
@@ -139,45 +177,36 @@ class _Writer:
         if kind == "chosen":
             option = self.entity(node[2]) if node[3] else repr(node[2])
             self.line(f"{mine} = 2 if H.get({node[1]!r}) == {option} else 0")
-            return mine, "()", "()"
+            return mine, (), ()
         entity, key = self.entity(node[1]), node[2]
-        seen = f"(({entity}, {key!r}),)"
+        seen = ((entity, key),)
         if kind == "state":
             self.line(f"{mine} = 2 if S.get(({entity}, {key!r}), 0) == {('unknown', 'doubtful', 'known').index(node[3])} else 0")
             return mine, seen, seen
-        value = self.fresh("x")
-        self.line(f"{value} = C[{key!r}][{entity}]")
+        value = self.value(entity, key)
         if kind in ("cmp", "same"):
             other_entity, other_key = (self.entity(node[4]), node[5]) if kind == "cmp" else (self.entity(node[3]), node[4])
-            other = self.fresh("y")
-            self.line(f"{other} = C[{other_key!r}][{other_entity}]")
-            seen = f"(({entity}, {key!r}), ({other_entity}, {other_key!r}))"
+            other, seen = self.value(other_entity, other_key), (*seen, (other_entity, other_key))
         if kind == "in":
-            self.line(f"{mine} = (1 if {value} & ~{node[3]} else 2) if {value} & {node[3]} else 0")
+            self.line(f"{mine} = (1 if {value} & {~node[3]} else 2) if {value} & {node[3]} else 0")
         elif kind == "is":
             bit = f"B[{self.entity(node[3])}]"
             self.line(f"{mine} = (1 if {value} & ~{bit} else 2) if {value} & {bit} else 0")
             if not node[4]:
                 self.line(f"{mine} = 2 - {mine}")
         elif kind == "num":
-            self.number(mine, f"{value}[0]", f"{value}[1]", node[3], str(node[4]), str(node[4]))
+            self.number(mine, _number(f"{value}[0]", f"{value}[1]", node[3], str(node[4]), str(node[4])))
         elif kind == "cmp":
             low, high, low2, high2 = (self.fresh("z") for _ in range(4))
             self.line(f"{low} = {value}[0] * {node[7]}; {high} = {value}[1] * {node[7]}; {low2} = {other}[0] * {node[6]}; {high2} = {other}[1] * {node[6]}")
-            self.number(mine, low, high, node[3], low2, high2)
+            self.number(mine, _number(low, high, node[3], low2, high2))
         else:
             self.same(mine, value, other, node[5], node[6])
         return mine, seen, seen
 
-    def number(self, mine, low, high, op, low2, high2):
-        if op in (">=", ">"):
-            self.line(f"{mine} = 2 if {low} {op} {high2} else 1 if {high} {op} {low2} else 0")
-        elif op in ("<=", "<"):
-            self.line(f"{mine} = 2 if {high} {op} {low2} else 1 if {low} {op} {high2} else 0")
-        else:
-            self.line(f"{mine} = 2 if {low} == {high} == {low2} == {high2} else 1 if {low} <= {high2} and {low2} <= {high} else 0")
-            if op == "!=":
-                self.line(f"{mine} = 2 - {mine}")
+    def number(self, mine, tests):
+        sure, may = tests
+        self.line(f"{mine} = 2 if {sure} else 1 if {may} else 0")
 
     def same(self, mine, value, other, pairs, want):
         shared = self.fresh("m")
@@ -186,6 +215,26 @@ class _Writer:
         self.line(f"{mine} = 0 if not {shared} else 2 if not {value} & ({value} - 1) and not {other} & ({other} - 1) else 1")
         if not want:
             self.line(f"{mine} = 2 - {mine}")
+
+
+def _number(low, high, op, low2, high2):
+    """(test that a comparison surely holds, test that it may hold) for two ranges."""
+    if op in (">=", ">"):
+        return f"{low} {op} {high2}", f"{high} {op} {low2}"
+    if op in ("<=", "<"):
+        return f"{high} {op} {low2}", f"{low} {op} {high2}"
+    apart, one = f"{low} > {high2} or {low2} > {high}", f"{low} == {high} == {low2} == {high2}"
+    return (one, f"not ({apart})") if op == "==" else (apart, f"not ({one})")
+
+
+def _together(facts):
+    """Facts looked at by several conditions, fixed if all are."""
+    return sum(facts, ()) if all(isinstance(f, tuple) for f in facts) else "(" + " + ".join(map(_written, facts)) + ")"
+
+
+def _written(facts) -> str:
+    """Facts looked at as a Python expression."""
+    return "(" + "".join(f"({entity}, {key!r}), " for entity, key in facts) + ")" if isinstance(facts, tuple) else facts
 
 
 class PlainEngine:

@@ -1,7 +1,7 @@
 """The cone of a question: only the rules and calculations that bear on it, compiled once and run on the same world with changed facts.
 
 A search asks the same question of many nearly equal cases. Here nothing is rebuilt between them: columns that no change
-touches are shared, and a calculation whose inputs were met before is not worked again.
+touches are shared.
 """
 from __future__ import annotations
 
@@ -11,7 +11,6 @@ from advisor.decide.options import decide_all
 from advisor.engine.calculate import Worker
 from advisor.engine.driver import Instance, Outcome, conclude
 from advisor.engine.plain import PlainEngine
-from advisor.explain.variants import looked_at
 from advisor.facts.world import KNOWN, World
 from advisor.knowledge.rule import references
 
@@ -52,7 +51,7 @@ def keys_behind(base, topics, target) -> tuple:
         rules |= set(concluding.get(key, ()))
         calculations |= set(working.get(key, ()))
         todo += [k for n in concluding.get(key, ()) for _, k in references(base.rules[n].condition)]
-        todo += [k for n in working.get(key, ()) for k in looked_at(base.calculations[n])]
+        todo += [k for n in working.get(key, ()) for k in base.calculations[n].keys]
     return rules, calculations, {key for key in seen if not base.vocabulary.attribute(key).derived}
 
 
@@ -68,8 +67,6 @@ class Cone:
         self.engine = PlainEngine(base.rules, self.base.strata)
         self.start = advisor.world(case)
         self.fresh = {base.rules[n].derives for n in rules} - {""} | {key for n in calculations for key in base.calculations[n].outputs}
-        self.inputs = {n: tuple(sorted(looked_at(base.calculations[n]))) for n in calculations}
-        self.kept = {}
 
     def run(self, changes=()):
         """(outcome, choices) as far as they bear on the question; the calculations worked are not listed."""
@@ -86,8 +83,9 @@ class Cone:
                 instances += fired
             if name.startswith("classify"):
                 conclude(self.base, number, world, fired)
+                worker = Worker(self.base, world)
                 for index in self.base.calculation_order[number]:
-                    self._work(index, world)
+                    worker.work(self.base.calculations[index])
         return Outcome(world, tuple(instances), ()), choices
 
     def _world(self, changes):
@@ -104,13 +102,3 @@ class Cone:
             world.columns[change.key] = {**world.columns[change.key], change.entity: value}
             world.states[change.fact] = KNOWN
         return world
-
-    def _work(self, index, world):
-        """Work a calculation, or set again what it gave on the same inputs."""
-        calculation = self.base.calculations[index]
-        met = index, tuple(tuple(world.columns[key].values()) for key in self.inputs[index])
-        if met not in self.kept:
-            Worker(self.base, world).work(calculation)
-            self.kept[met] = [(key, dict(world.columns[key])) for key in calculation.outputs]
-        for key, column in self.kept[met]:
-            world.columns[key].update(column)

@@ -61,7 +61,7 @@ class Candidates:
                 elif node[0] == "cmp":
                     self.compared |= {node[2], node[5]}
         for calculation in base.calculations:
-            self.compared |= looked_at(calculation)
+            self.compared |= calculation.keys
 
     def values(self, attribute, now, world):
         """Engine values worth trying, without the one that holds now."""
@@ -83,11 +83,6 @@ class Candidates:
             if now is not None and now != attribute.everything:
                 found |= {int(now[0] * f) // fine * fine for f in SHARES}
         return sorted(v for v in found if attribute.low <= v <= attribute.high)
-
-
-def looked_at(calculation) -> set:
-    """Every attribute a calculation works on; choosing ladders also looks at their lengths."""
-    return calculation.keys | ({"ladder.length"} if calculation.form == "ladders" else set())
 
 
 def grain(attribute) -> int:

@@ -6,6 +6,7 @@ comparisons are exact and both engines see the same number.
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 from typing import NamedTuple
 
 F = Fraction
@@ -71,17 +72,17 @@ def in_steps(number: Fraction, unit_name: str) -> Fraction:
 def from_steps(steps: int, unit_name: str) -> Fraction:
     """Steps back to a number in a unit."""
     dimension, scale = UNITS[unit_name]
-    return Fraction(steps) / dimension.steps / scale
+    return Fraction(steps * scale.denominator, dimension.steps * scale.numerator)
 
 
+@lru_cache(maxsize=4096)
 def show(steps: int, unit_name: str) -> str:
     """'14 m', '7 mm', '2.94 kN', '9': at most three decimals, no trailing noughts."""
     if unit_name == "N" and abs(steps) >= 1000:
         unit_name = "kN"
     if UNITS[unit_name][0] is TIME:
         unit_name = _time_unit(steps, unit_name)
-    number = from_steps(steps, unit_name)
-    text = f"{float(number):.3f}".rstrip("0").rstrip(".")
+    text = f"{float(from_steps(steps, unit_name)):.3f}".rstrip("0").rstrip(".")
     text = "0" if text in ("-0", "") else text
     word = {"count": "", "ratio": "", "degC": " °C", "deg": "°", "%": " %"}.get(unit_name, " " + unit_name)
     plural = "s" if unit_name in ("month", "year", "day", "week") and text != "1" else ""

@@ -43,8 +43,8 @@ class Calculation:
 
     @property
     def keys(self) -> set:
-        """Every attribute it looks at."""
-        return {key for _, item in self.inputs for key in _keys(item)}
+        """Every attribute it looks at; choosing ladders also looks at their lengths."""
+        return {key for _, item in self.inputs for key in _keys(item)} | ({"ladder.length"} if self.form == "ladders" else set())
 
 
 def _keys(item):

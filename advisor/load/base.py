@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import hashlib
 import os
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from advisor.facts.vocabulary import Vocabulary
@@ -17,7 +17,7 @@ POINTERS = {"step": ("after", "before", "instead of"), "hazard": ("controls",)} 
 
 @dataclass(frozen=True)
 class Base:
-    """A checked rule base. `strata`: [(name, rule indexes)] in running order; `folder`: where it was read from."""
+    """A checked rule base. `strata`: [(name, rule indexes)] in running order; `worked`: calculations already worked (see engine.calculate)."""
 
     vocabulary: Vocabulary
     topics: dict
@@ -32,6 +32,7 @@ class Base:
     calculations: tuple
     calculation_order: tuple
     sha256: str
+    worked: dict = field(init=False, default_factory=dict, compare=False, repr=False)
 
     def rule(self, identity):
         return next((r for r in self.rules if r.id == identity), None)

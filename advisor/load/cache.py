@@ -17,7 +17,7 @@ from advisor.knowledge.calculation import Calculation, Figure
 from advisor.knowledge.rule import Rule
 from advisor.load.base import Base, files_of, fingerprint, read_base
 
-FORM = "3"   # raise when the stored form or the compiled code changes shape
+FORM = "4"   # raise when the stored form or the compiled code changes shape
 
 
 def load_base(folder: Path):
@@ -65,7 +65,7 @@ def _write(store: Path, base: Base, code):
 
 def to_plain(base: Base) -> dict:
     """A Base as plain data."""
-    data = {name: getattr(base, name) for name in base.__dataclass_fields__}
+    data = _plain(base)
     data["vocabulary"] = {name: {"name": e.name, "many": e.many, "say_kind": e.say_kind, "help": e.help, "phrases": e.phrases, "attributes": {n: _plain(a) for n, a in e.attributes.items()}} for name, e in base.vocabulary.entities.items()}
     data["rules"] = [(*_row(rule)[:-1], tuple(rule.place)) for rule in base.rules]
     data["figures"] = {name: _row(f) for name, f in base.figures.items()}
@@ -78,9 +78,9 @@ def _row(thing) -> tuple:
     return tuple(getattr(thing, name) for name in thing.__dataclass_fields__)
 
 
-def _plain(attribute) -> dict:
-    """The fields an Attribute is made from."""
-    return {name: getattr(attribute, name) for name, f in attribute.__dataclass_fields__.items() if f.init}
+def _plain(thing) -> dict:
+    """The fields a dataclass is made from, by name."""
+    return {name: getattr(thing, name) for name, f in thing.__dataclass_fields__.items() if f.init}
 
 
 def from_plain(data: dict) -> Base:

@@ -78,10 +78,11 @@ def _plainly_good(data) -> bool:
 
 
 def _plain_expectation(expect) -> bool:
-    lists, maps = ("stops", "requires", "warns", "refers", "steps"), ("decisions", "items")
+    lists, maps, standings = ("stops", "requires", "warns", "refers", "steps"), ("decisions", "items"), ("firm", "provisional", "stop", "refer")
     return isinstance(expect, dict) and all(
         isinstance(value, list) and all(isinstance(v, str) for v in value) if key in lists
-        else key in maps and isinstance(value, dict) and all(isinstance(v, str) for v in value.values()) for key, value in expect.items())
+        else isinstance(value, dict) and (all(v in standings for v in value.values()) if key == "standings"
+                                          else key in maps and all(isinstance(v, (str, type(None))) for v in value.values())) for key, value in expect.items())
 
 
 def _name(case, base, key, place, faults):

@@ -111,8 +111,8 @@ def _join_on_the_wrong_value(patch):
 
 
 def _compiled_operator_flipped(patch):
-    kept = plain._Writer.number
-    patch.setattr(plain._Writer, "number", lambda self, mine, low, high, op, *rest: kept(self, mine, low, high, {"<": "<="}.get(op, op), *rest))
+    kept = plain._number
+    patch.setattr(plain, "_number", lambda low, high, op, *rest: kept(low, high, {"<": "<="}.get(op, op), *rest))
 
 
 def _compiled_factor_dropped(patch):
