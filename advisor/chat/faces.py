@@ -7,7 +7,6 @@ import re
 from advisor.chat.changes import blocking
 from advisor.report.text import clean, wrapped
 
-WELCOME = ("Ladder Pitch Advisor: planning and rehearsal, never permission.", "Say what you know, or 'help'. Ctrl-D leaves.")
 LONGEST = 300   # characters of words not understood that are said back on a screen
 # Bold and two colours that stay readable on light and dark; 7 is reverse.
 STYLES = (("CALL NOW", "1;7"), ("STOP", "1;31"), ("Also still", "31"), ("Still", "31"), ("Danger:", "31"), ("Never:", "1"), ("Not understood", "1;35"), ("Not taken", "1;35"), ("? ", "1"))

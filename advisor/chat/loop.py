@@ -4,37 +4,52 @@ from __future__ import annotations
 import os
 import sys
 
-from advisor.chat import faces
+from advisor.chat.later import Later
 from advisor.chat.screen import say
-from advisor.chat.session import Session
 from advisor.chat.store import Store, load, sessions
 from advisor.faults import Fault, Faults, Place
+from advisor.report.text import wrapped
+
+WELCOME = ("Ladder Pitch Advisor: planning and rehearsal, never permission.", "Say what you know, or 'help'. Ctrl-D leaves.")
 
 
 def converse(options) -> int:
-    """The command `chat`: first words at once, then the rule base, then the talk."""
+    """The command `chat`: first words at once, then the prompt; the rules are read while the user reads and types."""
     if options.format == "text":
-        say(faces.shown(faces.WELCOME))
-    from advisor.advise import Advisor
-    from advisor.chat.talk import Talk
-
+        say(wrapped(WELCOME))
     if sys.stdin is None:   # started with its input closed
         sys.stdin = open(os.devnull, encoding="utf-8")
     if hasattr(sys.stdin, "reconfigure"):   # a byte that is no text is shown as such, and ends nothing
         sys.stdin.reconfigure(encoding="utf-8", errors="replace")
-    session = Session(Advisor())
-    lines = []
-    store = _kept(options, session, lines)
+    store = _new() if sys.stdin.isatty() and not options.resume else None
+    talk = Later(lambda: _talk(options, store))
+    if not fancy(options) or options.file or options.resume:
+        talk.value()
+    try:
+        return run(talk, fancy(options), options.format == "text")
+    finally:
+        kept = talk.value().store if talk.ready and not talk.failed else store
+        if kept:
+            kept.close()
+
+
+def _talk(options, store):
+    """The rule base read, a session on it, and what it begins with."""
+    from advisor.advise import Advisor
+    from advisor.chat.session import Session
+    from advisor.chat.talk import Talk
+    from advisor.language.index import index_of
+
+    session, lines = Session(Advisor()), []
+    if options.resume:
+        store = _resumed(options, session, lines)
+    index_of(session.advisor.base)
     talk = Talk(session, store, options.format, options.plain)
     talk.interactive = sys.stdin.isatty()
-    try:
-        if options.file and options.file != "-":
-            talk.begin_with(options.file)
-        talk.tell(lines)
-        return run(talk, fancy(options))
-    finally:
-        if store:
-            store.close()
+    if options.file and options.file != "-":
+        talk.begin_with(options.file)
+    talk.tell(lines)
+    return talk
 
 
 def fancy(options) -> bool:
@@ -43,16 +58,16 @@ def fancy(options) -> bool:
             and os.environ.get("TERM") != "dumb")
 
 
-def _kept(options, session, lines):
-    """The session's file: an old one to go on with, a new one at a terminal, none in a pipe; adds to lines what is to be told."""
-    if not options.resume:
-        return _new() if sys.stdin.isatty() else None
+def _resumed(options, session, lines):
+    """The file of the session to go on with; adds to lines what is to be told."""
+    from advisor.chat.faces import status
+
     path = next((p for p in sessions() if options.resume in ("last", p.stem)), None)
     if path is None:
         raise Faults([Fault(Place("--resume"), f"no session '{options.resume}' is kept; 'pitch-advisor chat --sessions' lists them.")])
     store = Store.old(path)
     lost = load(path, session)
-    lines.append(f"Going on with {path.stem}: {len(session.said)} facts, {faces.status(session)}.")
+    lines.append(f"Going on with {path.stem}: {len(session.said)} facts, {status(session)}.")
     if lost:
         lines.append(f"Left out, because the rules no longer know them: {'; '.join(lost)}.")
     if store is None:
@@ -62,6 +77,7 @@ def _kept(options, session, lines):
 
 
 def _new():
+    """A new session's file, or None where nothing can be written."""
     try:
         return Store.new()
     except OSError as error:
@@ -76,14 +92,14 @@ def list_sessions() -> int:
     return 0
 
 
-def run(talk, decorated: bool) -> int:
+def run(later, decorated: bool, prompting: bool) -> int:
     """Talk until the input ends; returns the exit code: 3 when the last advice has a stop."""
-    lines = _terminal(talk.session) if decorated else _lines(sys.stdin.isatty() and talk.form == "text")
-    for text in lines:
+    for text in _terminal(later) if decorated else _lines(sys.stdin.isatty() and prompting):
+        talk = later.value()
         parts = [part.rstrip("\r") for part in text.split("\n") if part.strip()]
         if len(parts) > 1 and not talk.several(parts) or len(parts) == 1 and not talk.one(parts[0]):
             break
-    return talk.code()
+    return later.value().code()
 
 
 def _lines(prompting):
@@ -105,11 +121,11 @@ def _lines(prompting):
         yield line
 
 
-def _terminal(session):
+def _terminal(later):
     """Lines from prompt-toolkit, with completion, history and the bottom line."""
     from advisor.chat.terminal import prompt_session
 
-    prompt = prompt_session(session)
+    prompt = prompt_session(later)
     while True:
         try:
             yield prompt.prompt("> ")

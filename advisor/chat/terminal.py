@@ -3,13 +3,13 @@ from __future__ import annotations
 
 import os
 import re
+from functools import cached_property
 
 from prompt_toolkit import PromptSession
 from prompt_toolkit.completion import Completer, Completion
 from prompt_toolkit.history import FileHistory, InMemoryHistory
 from prompt_toolkit.output import ColorDepth
 
-from advisor.chat.faces import status
 from advisor.chat.store import folder
 
 MOST = 40           # completions offered at once
@@ -27,9 +27,16 @@ ORDERS = (
 class Words(Completer):
     """Completes names in play, then orders, then the vocabulary's attributes and value phrases, each with a short description."""
 
-    def __init__(self, session):
-        self.session = session
-        self.known = list(dict.fromkeys(_vocabulary(session.advisor.base)))
+    def __init__(self, later):
+        self.later = later
+
+    @property
+    def session(self):
+        return self.later.value().session
+
+    @cached_property
+    def known(self):
+        return list(dict.fromkeys(_vocabulary(self.session.advisor.base)))
 
     def get_completions(self, document, complete_event):
         clause = re.split(r"[,;.\n]\s*", document.text_before_cursor)[-1].lstrip()
@@ -100,8 +107,27 @@ def _history():
     return History(str(place / "history"))
 
 
-def prompt_session(session, **options) -> PromptSession:
-    """A prompt for one conversation; colours only where NO_COLOR does not forbid them."""
+def prompt_session(later, **options) -> PromptSession:
+    """A prompt for one conversation, which is made ready once the prompt stands; colours only where NO_COLOR does not forbid them."""
     depth = ColorDepth.DEPTH_1_BIT if os.environ.get("NO_COLOR") else None
-    return PromptSession(history=_history(), completer=Words(session), complete_while_typing=False, enable_history_search=True,
-                         bottom_toolbar=lambda: status(session), color_depth=depth, reserve_space_for_menu=4, **options)
+    prompt = PromptSession(history=_history(), completer=Words(later), complete_while_typing=False, enable_history_search=True,
+                           bottom_toolbar=lambda: _bottom_line(later), color_depth=depth, reserve_space_for_menu=4, **options)
+    prompt.app.after_render += lambda app: later.start(lambda: _made(app, later))
+    return prompt
+
+
+def _made(app, later):
+    """Show the bottom line, or end the prompt so that the fault is told; called in another thread."""
+    if later.failed:
+        app.loop.call_soon_threadsafe(lambda: app.is_running and app.exit(exception=EOFError()))
+    else:
+        app.invalidate()
+
+
+def _bottom_line(later) -> str:
+    """Where the advice stands."""
+    if not later.ready or later.failed:
+        return "reading the rules …"
+    from advisor.chat.faces import status
+
+    return status(later.value().session)

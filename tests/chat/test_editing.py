@@ -8,7 +8,13 @@ from prompt_toolkit.output import DummyOutput
 from advisor.chat.faces import status
 from advisor.chat.loop import run
 from advisor.chat.talk import Talk
+from advisor.chat.later import Later
 from advisor.chat.terminal import Words, prompt_session
+
+
+def at_once(session):
+    """The conversation as the prompt wants it: made when asked for."""
+    return Later(lambda: Talk(session, None, "text", True))
 
 
 @pytest.fixture
@@ -17,7 +23,7 @@ def typed(session):
     def lines(keys):
         with create_pipe_input() as pipe, create_app_session(input=pipe, output=DummyOutput()):
             pipe.send_bytes(keys if isinstance(keys, bytes) else keys.encode("utf-8"))
-            prompt, found = prompt_session(session), []
+            prompt, found = prompt_session(at_once(session)), []
             while True:
                 try:
                     found.append(prompt.prompt("> "))
@@ -29,7 +35,7 @@ def typed(session):
 
 
 def offered(session, text):
-    return {c.text: c.display_meta_text for c in Words(session).get_completions(Document(text), None)}
+    return {c.text: c.display_meta_text for c in Words(at_once(session)).get_completions(Document(text), None)}
 
 
 def test_attributes_values_and_orders_are_completed_with_descriptions(session):
@@ -71,7 +77,7 @@ def test_a_paste_of_several_lines_is_one_text(typed):
 def test_pasted_lines_are_turns_with_one_summary_and_no_question_between(session, capsys):
     with create_pipe_input() as pipe, create_app_session(input=pipe, output=DummyOutput()):
         pipe.send_text("\x1b[200~14 m shaft\nqwe rty\nyes\nhangs free\x1b[201~\r\x04")
-        assert run(Talk(session, None, "text", False), True) == 0
+        assert run(Later(lambda: Talk(session, None, "text", False)), True, True) == 0
     text = capsys.readouterr().out
     assert session.turn == 4 and session.said == {("pitch", "pitch.depth"): "14 m", ("pitch", "pitch.hang"): "free"}
     assert text.count("Heard:") == 1 and "4 of 4 lines read" in text and text.count("\n? ") == 1 and '"qwe rty"' in text and '"yes"' in text
