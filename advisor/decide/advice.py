@@ -6,7 +6,7 @@ from advisor.decide.derivations import Derivations, fact_id, fact_list
 from advisor.decide.firing import TEMPLATE, Unknowns, fill, firings, known_value, name_of
 from advisor.decide.questions import question_list
 from advisor.decide.sequence import response
-from advisor.decide.verdicts import verdicts
+from advisor.decide.verdicts import item_id, out_of_use, verdicts
 from advisor.load.base import VERSION
 
 SCHEMA = "ladder-pitch-advisor/advice/1"
@@ -18,7 +18,7 @@ class Advice:
     """Builds the advice of one evaluated case; `data` is the result (JSON types only)."""
 
     def __init__(self, base, case, outcome, choices, engines):
-        self.base, self.case, self.world, self.choices = base, case, outcome.world, choices
+        self.base, self.case, self.world, self.choices, self.outcome = base, case, outcome.world, choices, outcome
         self.found = firings(base, outcome.instances)
         self.unknowns = Unknowns(base, outcome)
         self.derivations = Derivations(base, outcome)
@@ -31,7 +31,7 @@ class Advice:
         data = {
             "schema": SCHEMA, "rule_base": {"version": VERSION, "sha256": self.base.sha256}, "checked_by": engines,
             "case": self.case.title, "about": list(self.case.topics), "local": None, "calculations": calculation_list(self.base, self.world, self.worked, self.derivations),
-            "stops": self._stops(),
+            "stops": self._stops(judged),
             "decisions": self._decisions(),
             "requirements": self._list("require", "strength", STRENGTH), "warnings": self._list("warn", "severity", SEVERITY),
             "response": self._response(steps, do_not, calls),
@@ -57,7 +57,7 @@ class Advice:
     def _sure(self, kind):
         return [f for f in self.found.get(kind, ()) if f.truth == 2]
 
-    def _stops(self):
+    def _stops(self, judged):
         stops = [self._item(f, self._text(f)) for f in self._sure("stop")]
         for name, choice in self.choices.items():
             if choice.standing == "stop":
@@ -65,7 +65,14 @@ class Advice:
                 stops.append({"id": f"no option left: {name}", "rule": choice.ruled_out[0].rule.id, "text": self.base.decisions[name]["none left"],
                               "because": "Every option is ruled out.", "sources": sorted({s for f in choice.ruled_out for s in f.rule.sources}),
                               "status": choice.ruled_out[0].rule.status, "derivation": ids[0], "derivations": ids})
-        return stops
+        return stops + [self._out_of_use(v) for v in out_of_use(self.base, judged, self.outcome.instances)]
+
+    def _out_of_use(self, v):
+        text = self.base.out_of_use["stop"].format(item=self._name(v), verdict=v.reasons[0].details["give"])
+        return {**self._item(v.reasons[0], text), "id": f"out of use: {item_id(v)}"}
+
+    def _name(self, v):
+        return name_of(self.base, v.entity) + (f", {v.part}" if v.part else "")
 
     def _list(self, kind, grade, order):
         items = [self._item(f, self._text(f), **{grade: f.details[grade]}) for f in self._sure(kind)]
@@ -134,9 +141,8 @@ class Advice:
                 "reasons": [{k: r[k] for k in ("id", "text", "because", "sources", "derivation")} for r in reasons], "alternatives": [], "open": [] if stops else blocked}
 
     def _verdict(self, v):
-        item = name_of(self.base, v.entity) + (f", {v.part}" if v.part else "")
         open_ = sorted({f"{e}.{k.partition('.')[2]}" for f in v.open for e, k in self.unknowns.behind(f.instance)})
-        return {"id": v.entity + (f", {v.part}" if v.part else ""), "item": item, "verdict": v.verdict, "standing": v.standing, "open": open_,
+        return {"id": item_id(v), "item": self._name(v), "verdict": v.verdict, "standing": v.standing, "open": open_,
                 "reasons": [self._item(f, fill(self.base, self.world, f.rule.title, f.bound)) for f in v.reasons]}
 
     def _response(self, steps, do_not, calls):

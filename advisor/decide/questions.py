@@ -3,6 +3,7 @@ from __future__ import annotations
 
 from advisor.decide.derivations import fact_id
 from advisor.decide.firing import name_of
+from advisor.decide.verdicts import takes_out
 
 GRAVITY = ("stop", "decision", "verdict", "requirement", "referral", "warning", "step")
 _OF_KIND = {"stop": "stop", "require": "requirement", "refer": "referral", "warn": "warning", "ask": "warning"}
@@ -27,7 +28,7 @@ def question_list(base, world, found, choices, judged, unknowns, derivations, te
     for verdict in judged:
         for firing in verdict.open:
             for reference in unknowns.behind(firing.instance):
-                _note(asked, reference, "verdict", firing, f"{firing.details['give']}: {firing.rule.title}")
+                _note(asked, reference, "stop" if takes_out(base, firing) else "verdict", firing, f"{firing.details['give']}: {firing.rule.title}")
     if "response" in asked or world.kinds.get("incident"):
         _branches(found, unknowns, asked, text, world)
     named = _unnamed(base, world, choices, derivations)

@@ -26,6 +26,22 @@ def verdicts(base, world, found) -> list[Verdict]:
     return [_one(entity, part, grouped[entity, part]) for entity, part in sorted(grouped) if _worth(grouped[entity, part], part)]
 
 
+def out_of_use(base, judged, instances) -> list[Verdict]:
+    """Verdicts that surely take an item, or a part of it, out of use although no rule's stop speaks of the item."""
+    stopped = {e for i in instances if i.truth == 2 and any(kind == "stop" for kind, _ in base.rules[i.rule].effects) for e in i.bound}
+    return [v for v in judged if v.entity not in stopped and v.reasons and takes_out(base, v.reasons[0])]
+
+
+def takes_out(base, firing) -> bool:
+    """Whether the verdict that a rule gives takes its item out of use."""
+    return bool(base.out_of_use) and VERDICTS.index(firing.details["give"]) >= VERDICTS.index(base.out_of_use["from"])
+
+
+def item_id(verdict) -> str:
+    """'ladder main' or 'ladder main, cord'."""
+    return verdict.entity + (f", {verdict.part}" if verdict.part else "")
+
+
 def _worth(firings, part):
     """A part is listed only when something is sure of it; a whole item always is."""
     return not part or any(f.truth == 2 for f in firings)

@@ -40,10 +40,12 @@ def _nothing_behind(name) -> str:
 
 
 def why_not(advisor, case, advice, outcome, choices, text, everything=False) -> list:
-    """Why an option was not chosen: ruled out by which rule, or lost at which concern; and what is missing for it."""
+    """Why an option was not chosen, or a verdict not given: by which rule or concern; and what is missing for it."""
     target = read_target(advisor, outcome, choices, text, "--why-not")
-    if target.kind != "decision" or not target.wanted:
-        raise Faults([Fault(Place("--why-not"), "write DECISION=OPTION, such as \"ladder anchor=flake\".")])
+    if target.kind not in ("decision", "verdict") or not target.wanted:
+        raise Faults([Fault(Place("--why-not"), "write DECISION=OPTION, such as \"ladder anchor=flake\", or ITEM=VERDICT.")])
+    if target.kind == "verdict":
+        return _other_verdict(advisor, case, advice, target, everything)
     decision, option = advice["decisions"][target.name], option_name(advisor.base, target.wanted)
     if decision["choice"] == option:
         return [f"{option} is the choice: see --why \"{target.name}\" for all of it.", *_reasons(advisor, advice, [r["derivation"] for r in decision["reasons"]])]
@@ -52,6 +54,15 @@ def why_not(advisor, case, advice, outcome, choices, text, everything=False) -> 
     else:
         lines = _lost(advisor, advice, decision, option)
     return lines + _missing(advisor, case, target, option, everything)
+
+
+def _other_verdict(advisor, case, advice, target, everything) -> list:
+    item = next(i for i in advice["items"] if i["id"] == target.name)
+    given = _reasons(advisor, advice, [r["derivation"] for r in item["reasons"]])
+    if item["verdict"] == target.wanted:
+        return [f"{target.wanted} is the verdict on {item['item']}, and the worst that any rule gives stands:", *given]
+    lines = [f"Not {target.wanted}: the verdict on {item['item']} is {item['verdict']}, and the worst that any rule gives stands:", *given]
+    return lines + _missing(advisor, case, target, target.wanted, everything)
 
 
 def _lost(advisor, advice, decision, option) -> list:

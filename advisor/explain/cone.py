@@ -26,7 +26,7 @@ def bears(rule, target) -> bool:
             return True
         if target.kind == "verdict" and kind == "verdict":
             return True
-        if target.kind == "stops" and kind in ("stop", "rule out"):
+        if target.kind == "stops" and kind in ("stop", "rule out", "verdict"):
             return True
         if target.kind == "all" and kind in ("stop", "verdict", *EFFECTS["decision"]):
             return True

@@ -55,6 +55,8 @@ def stop_name(base, identity: str) -> str:
     head, _, decision = identity.partition(": ")
     if head == "no option left":
         return f"{base.decisions[decision]['none left'].rstrip('.')} [{identity}]"
+    if head == "out of use":
+        return f"{decision} is not used as it is [{identity}]"
     identity, _, bound = identity.partition(" [")
     rule, names = base.rule(identity), [name_of(base, e) for e in bound[:-1].split(", ")] if bound else []
     title = rule.title

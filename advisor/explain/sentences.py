@@ -4,6 +4,7 @@ from __future__ import annotations
 from advisor.facts.times import show_time
 from advisor.facts.units import show
 
+LONG_LIST = 6   # more values than this are told by those left out, where they are fewer
 BOUND = {">=": "is at least", "<=": "is at most", ">": "is above", "<": "is below", "==": "is", "!=": "is not"}
 
 
@@ -60,8 +61,8 @@ def _in(base, node, bound):
     if len(words) == 1 and words[0] in attribute.says:
         return attribute.says[words[0]].replace("{it}", name)
     rest = [v for v in attribute.values if v not in words]
-    if len(rest) == 1:
-        return f"{attribute_of(base, node[1], node[2], bound)} is not {rest[0]}"
+    if len(rest) == 1 or len(rest) < len(words) > LONG_LIST:
+        return f"{attribute_of(base, node[1], node[2], bound)} is not {' or '.join(rest)}"
     return f"{attribute_of(base, node[1], node[2], bound)} is {' or '.join(words)}"
 
 

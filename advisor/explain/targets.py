@@ -4,7 +4,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from advisor.decide.firing import derivation_id, firings, name_of
-from advisor.decide.verdicts import VERDICTS, verdicts
+from advisor.decide.verdicts import VERDICTS, item_id, out_of_use, verdicts
 from advisor.explain.names import listed, option_name, stop_name
 from advisor.faults import Fault, Faults, Place, did_you_mean
 
@@ -55,12 +55,8 @@ def item_names(base, outcome) -> dict:
     """{name in lower case: item id}: an item is found by its id and by the user's name for it."""
     found = {}
     for v in _judged(base, outcome):
-        found[_item(v).lower()] = found[(name_of(base, v.entity) + (f", {v.part}" if v.part else "")).lower()] = _item(v)
+        found[item_id(v).lower()] = found[(name_of(base, v.entity) + (f", {v.part}" if v.part else "")).lower()] = item_id(v)
     return found
-
-
-def _item(verdict) -> str:
-    return verdict.entity + (f", {verdict.part}" if verdict.part else "")
 
 
 def _judged(base, outcome):
@@ -90,13 +86,13 @@ def state_of(base, target: Target, outcome, choices):
     if target.kind == "decision":
         return decision_state(choices[target.name])
     if target.kind == "verdict":
-        return next((v.verdict for v in _judged(base, outcome) if _item(v) == target.name), "no verdict")
+        return next((v.verdict for v in _judged(base, outcome) if item_id(v) == target.name), "no verdict")
     if target.kind == "stop":
         return "stands" if any(i.partition(" [")[0] == target.name for i in stop_ids(base, outcome, choices)) else "cleared"
     if target.kind == "stops":
         return frozenset(stop_ids(base, outcome, choices))
     return (frozenset(stop_ids(base, outcome, choices)), tuple((n, decision_state(c)) for n, c in choices.items()),
-            tuple((_item(v), v.verdict) for v in _judged(base, outcome)))
+            tuple((item_id(v), v.verdict) for v in _judged(base, outcome)))
 
 
 def decision_state(choice) -> tuple:
@@ -108,7 +104,8 @@ def stop_ids(base, outcome, choices) -> list:
     """Ids of all stops that stand."""
     found = [derivation_id(base.rules[i.rule], i.bound) for i in outcome.instances
              if i.truth == 2 and any(kind == "stop" for kind, _ in base.rules[i.rule].effects)]
-    return found + [f"no option left: {name}" for name, c in choices.items() if c.standing == "stop"]
+    return [*found, *(f"no option left: {name}" for name, c in choices.items() if c.standing == "stop"),
+            *(f"out of use: {item_id(v)}" for v in out_of_use(base, _judged(base, outcome), outcome.instances))]
 
 
 def told_state(base, target: Target, state, before=None) -> str:

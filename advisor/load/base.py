@@ -32,6 +32,7 @@ class Base:
     calculations: tuple
     calculation_order: tuple
     sha256: str
+    out_of_use: dict = field(default_factory=dict)   # {"from": verdict, "stop": what is said of the item}
     worked: dict = field(init=False, default_factory=dict, compare=False, repr=False)
 
     def rule(self, identity):
@@ -122,7 +123,7 @@ def assemble(vocabulary, decisions, sources, rules, sha256, figures=None, calcul
         raise Faults([Fault(place, f"these derived facts need each other: {' needs '.join(cycle.keys)}; break the circle.")]) from None
     return Base(vocabulary, decisions.get("topics", {}), tuple(decisions["concerns"]), decisions["decisions"], tuple(decisions["cautions"]),
                 decisions["last word"], sources, tuple(rules), tuple((n, tuple(i)) for n, i in order), figures or {}, tuple(calculations),
-                calculation_places, sha256)
+                calculation_places, sha256, decisions.get("out of use", {}))
 
 
 def twice(rules):

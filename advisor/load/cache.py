@@ -17,7 +17,7 @@ from advisor.knowledge.calculation import Calculation, Figure
 from advisor.knowledge.rule import Rule
 from advisor.load.base import Base, files_of, fingerprint, read_base
 
-FORM = "4"   # raise when the stored form or the compiled code changes shape
+FORM = "5"   # raise when the stored form or the compiled code changes shape
 
 
 def load_base(folder: Path):

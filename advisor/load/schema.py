@@ -3,7 +3,6 @@ from __future__ import annotations
 
 import json
 from functools import lru_cache
-from importlib import resources
 
 from advisor.faults import Fault, did_you_mean
 
@@ -11,6 +10,8 @@ from advisor.faults import Fault, did_you_mean
 @lru_cache(maxsize=None)
 def schema(name: str) -> dict:
     """A schema shipped in the package, by the name of its file."""
+    from importlib import resources   # like jsonschema below, only loaded where something is to be checked
+
     return json.loads(resources.files("advisor.schema").joinpath(name + ".json").read_text("utf-8"))
 
 

@@ -36,7 +36,7 @@ def advised(name):
 
 
 def stops(advice):
-    return {s["id"] if s["id"].startswith("no option left") else s["rule"] for s in advice["stops"]}
+    return {s["id"] if ": " in s["id"] else s["rule"] for s in advice["stops"]}
 
 
 def controls(name):

@@ -9,7 +9,7 @@ from facts_strategy import advisor
 from advisor.decide.derivations import Derivations
 from advisor.decide.firing import Unknowns, firings
 from advisor.decide.questions import question_list
-from advisor.decide.verdicts import VERDICTS, verdicts
+from advisor.decide.verdicts import VERDICTS, out_of_use, verdicts
 from advisor.knowledge.rule import references, walk
 
 
@@ -25,7 +25,9 @@ class Result:
 
     @property
     def stops(self):
-        return {s for s in self.sure if s[0] == "stop"} | {("stop", f"no option left: {n}", ()) for n, c in self.choices.items() if c.standing == "stop"}
+        outcome, _, judged = self.parts
+        return ({s for s in self.sure if s[0] == "stop"} | {("stop", f"no option left: {n}", ()) for n, c in self.choices.items() if c.standing == "stop"}
+                | {("stop", f"out of use: {v.entity}, {v.part}", ()) for v in out_of_use(advisor().base, judged, outcome.instances)})
 
     @cached_property
     def blocked(self) -> bool:
