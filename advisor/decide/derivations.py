@@ -85,7 +85,8 @@ class Derivations:
         """All derivations asked for, by id."""
         return [self.wanted[i] for i in sorted(self.wanted)]
 
-    def keys_used(self) -> set:
+    def facts_used(self) -> set:
+        """Ids of the facts that the derivations asked for look at."""
         return {f for d in self.wanted.values() if d for f in d["facts"]}
 
 
@@ -99,11 +100,11 @@ def fact_list(base, case, world, derivations) -> list:
     for (entity, key), fact in case.facts.items():
         facts.append({"id": fact_id(entity, key), "entity": entity, "attribute": key.partition(".")[2], "value": fact.text,
                       "state": STATES[fact.state], "said_by": fact.said_by, "derivations": []})
-    done = {f["id"] for f in facts}
+    wanted = derivations.facts_used() - {f["id"] for f in facts}
     for key, column in sorted(world.columns.items()):
         if base.vocabulary.attribute(key).derived:
             for entity in column:
-                if fact_id(entity, key) in derivations.keys_used() - done:
+                if fact_id(entity, key) in wanted:
                     state = "unknown" if uncertain(base, world, entity, key) else "known"
                     facts.append({"id": fact_id(entity, key), "entity": entity, "attribute": key.partition(".")[2], "value": known_value(base, world, entity, key),
                                   "state": state, "said_by": "rules", "derivations": derivations.fact(entity, key)})

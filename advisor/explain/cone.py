@@ -1,4 +1,4 @@
-"""The cone of a question: only the rules and calculations that bear on it, compiled once and run on the same world with changed facts.
+"""The cone of a question (a Target of targets.py): the rules and calculations that bear on it, compiled once and run on changed facts.
 
 A search asks the same question of many nearly equal cases. Here nothing is rebuilt between them: columns that no change
 touches are shared.
@@ -12,15 +12,13 @@ from advisor.engine.calculate import Worker
 from advisor.engine.driver import Instance, Outcome, conclude
 from advisor.engine.plain import PlainEngine
 from advisor.facts.world import KNOWN, World
-from advisor.knowledge.rule import references
-
-EFFECTS = {"decision": ("rule out", "prefer", "disfavour"), "stop": ("stop",), "verdict": ("verdict",)}
+from advisor.knowledge.rule import OPTION_EFFECTS, references
 
 
 def bears(rule, target) -> bool:
     """Whether a rule speaks on the target itself."""
     for kind, details in rule.effects:
-        if target.kind == "decision" and kind in EFFECTS["decision"] and details["decision"] == target.name:
+        if target.kind == "decision" and kind in OPTION_EFFECTS and details["decision"] == target.name:
             return True
         if target.kind == "stop" and kind == "stop" and rule.id == target.name:
             return True
@@ -28,7 +26,7 @@ def bears(rule, target) -> bool:
             return True
         if target.kind == "stops" and kind in ("stop", "rule out", "verdict"):
             return True
-        if target.kind == "all" and kind in ("stop", "verdict", *EFFECTS["decision"]):
+        if target.kind == "all" and kind in ("stop", "verdict", *OPTION_EFFECTS):
             return True
     return False
 
@@ -59,7 +57,7 @@ class Cone:
     """Runs one question about one case under changes; `keys` are the stated attributes that bear on it."""
 
     def __init__(self, advisor, case, target):
-        base, self.topics, self.runs = advisor.base, frozenset(case.topics), 0
+        base, self.topics = advisor.base, frozenset(case.topics)
         rules, calculations, self.keys = keys_behind(base, self.topics, target)
         decisions = {n: d for n, d in base.decisions.items() if target.kind in ("stops", "all") or n == target.name}
         self.base = replace(base, decisions=decisions, strata=tuple((n, tuple(i for i in found if i in rules)) for n, found in base.strata),
@@ -71,7 +69,6 @@ class Cone:
     def run(self, changes=()):
         """(outcome, choices) as far as they bear on the question; the calculations worked are not listed."""
         world, choices, instances = self._world(changes), {}, []
-        self.runs += 1
         for number, (name, rules) in enumerate(self.base.strata):
             if name == "arrange":
                 choices = decide_all(self.base, world, instances, self.topics)

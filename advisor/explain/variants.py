@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from advisor.explain.names import value_text
 from advisor.facts.units import in_steps
-from advisor.facts.values import Fact, read_fact
+from advisor.facts.values import Fact
 from advisor.facts.world import KNOWN
 from advisor.faults import Place
 from advisor.knowledge.rule import walk
@@ -35,12 +35,6 @@ def with_changes(case, base, changes):
     for c in changes:
         facts[c.fact] = Fact(c.entity, c.key, KNOWN, c.value, c.text, "what if", Place("what if"))
     return replace(case, facts=facts)
-
-
-def read_change(case, base, entity, key, raw):
-    """(Change, '') from a raw value as in a case file, or (None, message)."""
-    fact, message = read_fact(base.vocabulary.attribute(key), entity, raw, case.names, "what if", Place("what if"))
-    return (Change(entity, key, fact.value, fact.text), "") if fact else (None, message or "expected a value.")
 
 
 def change_of(base, attribute, entity, value) -> Change:

@@ -3,8 +3,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-TOPICS = ("plan", "incident", "kit")
-
 
 @dataclass(frozen=True, slots=True)
 class Attribute:

@@ -1,7 +1,8 @@
 """All that the engines see: who there is, and for every attribute the set of values it may have.
 
 A choice's value is a bit mask of possible values; a number's is (low, high) in steps; a 'named'
-attribute's is a bit mask of entities. Unknown is simply 'everything possible'.
+attribute's is a bit mask of entities, with one bit more for something the case does not name.
+Unknown is simply 'everything possible'.
 """
 from __future__ import annotations
 
@@ -34,7 +35,7 @@ class World:
     def anything(self, attribute):
         """Every value the attribute can have in this case."""
         if attribute.type == "named":
-            return sum(self.bits[i] for kind in attribute.of for i in self.kinds.get(kind, ()))
+            return sum(self.bits[i] for kind in attribute.of for i in self.kinds.get(kind, ())) | 1 << len(self.bits)
         return attribute.everything
 
     def derived(self, attribute, values: dict):

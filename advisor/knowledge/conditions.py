@@ -9,15 +9,18 @@ from advisor.faults import Fault, did_you_mean
 
 BOUNDS = {"at least": ">=", "at most": "<=", "above": ">", "below": "<"}
 TESTS = (*BOUNDS, "not", "as bad as", "no worse than", "same as", "not same as", "is", "times")
-COMBINERS = ("any of", "all of", "not", "there is", "there is no", "there are at least", "unless")
 
 
 class ConditionReader:
     """Reads the conditions of one rule. `scope` maps variable -> entity kind; faults gather in `faults`."""
 
-    def __init__(self, document, vocabulary, decisions, scope):
+    def __init__(self, document, vocabulary, decisions):
         self.document, self.vocabulary, self.decisions = document, vocabulary, decisions
-        self.scope, self.faults = dict(scope), []
+        self.scope, self.faults = {}, []
+
+    def declare(self, variables, path):
+        """Take {variable: kind of entity} into the scope, each checked."""
+        self.scope.update((v, kind) for v, kind in variables.items() if self._variable(v, kind, path + [v]))
 
     def fault(self, path, message, key=False):
         place = self.document.key_place(path) if key else self.document.place(path)
@@ -57,9 +60,10 @@ class ConditionReader:
             self.fault(path, "expected the form {b: anchor, where: {…}}" + (" with number and of" if key == "there are at least" else "") + ".")
             return None
         variable, kind = names[0], of[names[0]]
-        if not self._many(kind, path) or variable in self.scope:
-            if variable in self.scope:
-                self.fault(path, f"the variable '{variable}' is in use already; take another letter.")
+        if variable in self.scope:
+            self.fault(path, f"the variable '{variable}' is in use already; take another letter.")
+            return None
+        if not self._variable(variable, kind, path):
             return None
         self.scope[variable] = kind
         where = value.get("where") or (of.get("where") if isinstance(of, dict) else None)
@@ -68,13 +72,14 @@ class ConditionReader:
         some = ("some", number, variable, kind, node)
         return ("not", some) if key == "there is no" else some
 
-    def _many(self, kind, path):
-        entity = self.vocabulary.entities.get(kind)
-        if entity is None or not entity.many:
-            known = [e.name for e in self.vocabulary.entities.values() if e.many]
+    def _variable(self, variable, kind, path):
+        """Whether a variable may stand for a kind of entity; a fault where not."""
+        known = [e.name for e in self.vocabulary.entities.values() if e.many]
+        if kind not in known:
             self.fault(path, f"'{kind}' is not an entity a case may name several of; expected one of: {', '.join(known)}.{did_you_mean(str(kind), known)}")
-            return False
-        return True
+        elif variable in self.vocabulary.entities:
+            self.fault(path, f"the variable '{variable}' is the name of an entity; take a letter.", key=True)
+        return kind in known and variable not in self.vocabulary.entities
 
     def _chosen(self, decision, value, path):
         if decision not in self.decisions:
@@ -90,7 +95,7 @@ class ConditionReader:
             self.fault(path, f"'{decision}' is worked out by a calculation; rules cannot speak of its options.")
             return None
         if "each" in spec:
-            if self.scope.get(value) == spec["each"]:
+            if isinstance(value, str) and self.scope.get(value) == spec["each"]:
                 return value, True
             self.fault(path, f"the option of '{decision}' is a variable for {spec['each']}; declare it with for: {{a: {spec['each']}}}.")
             return None
@@ -122,6 +127,8 @@ class ConditionReader:
             self.fault(path, f"{attribute.key} is free text; rules cannot test it.", key=True)
             return None
         if isinstance(value, dict):
+            if not set(value) - {"times"}:
+                self.fault(path, f"expected a test, such as {{at least: …}}; the tests are: {', '.join(TESTS)}.")
             nodes = [self._named_test(variable, attribute, test, value, path) for test in value if test != "times"]
             return nodes[0] if len(nodes) == 1 else ("all", tuple(n for n in nodes if n))
         if attribute.is_choice:
@@ -211,6 +218,8 @@ class ConditionReader:
         if isinstance(word, str) and "." in word and not word[:1].isdigit():
             other = self.reference(word, path)
             return self._compare(variable, attribute, op, other, factor, path) if other else None
+        if "times" in value:
+            self.fault(path[:-1] + ["times"], "'times' multiplies another attribute, such as {at least: lifeline.length, times: 2}; work a figure out beforehand.", key=True)
         steps = self._steps(attribute, word, path)
         return ("num", variable, attribute.key, op, steps) if steps is not None else None
 

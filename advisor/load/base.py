@@ -107,7 +107,8 @@ def read_base(folder: Path, sha256: str = "") -> Base:
             found, more = read_rules(document, vocabulary, decisions["decisions"], decisions["concerns"], sources)
             rules += found
             faults += more
-    faults += twice(rules) + unknown_rules(rules)
+    faults += twice(rules)
+    faults = faults or unknown_rules(rules)   # a rule that could not be read is not said to be missing as well
     if faults:
         raise Faults(faults)
     return assemble(vocabulary, decisions, sources, rules, sha256 or fingerprint(folder, files_of(folder)), figures, calculations)

@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import inspect
 
-from advisor.faults import Fault, did_you_mean
+from advisor.faults import did_you_mean
 from advisor.knowledge.calculation import Calculation
 from advisor.knowledge.conditions import ConditionReader
 from advisor.load.figures import si
@@ -30,11 +30,9 @@ class _Reader:
 
     def __init__(self, document, path, spec, vocabulary, figures, sources):
         self.path, self.spec, self.figures, self.sources, self.vocabulary = path, spec, figures, sources, vocabulary
-        scope = {v: k for v, k in spec.get("for", {}).items() if k in vocabulary.entities and vocabulary.entities[k].many}
-        self.names = ConditionReader(document, vocabulary, {}, scope)
+        self.names = ConditionReader(document, vocabulary, {})
+        self.names.declare(spec.get("for", {}), path + ["for"])
         self.faults = self.names.faults
-        if len(scope) < len(spec.get("for", {})):
-            self.fault(["for"], "expected a variable for an entity that a case may name several of.")
 
     def fault(self, path, message):
         self.names.fault(self.path + path, message)

@@ -4,8 +4,9 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-from advisor.facts.values import Fact, read_fact
+from advisor.facts.values import read_fact
 from advisor.faults import Fault, Faults, Place, did_you_mean
+from advisor.load.base import find_folder
 from advisor.load.schema import check
 from advisor.load.tree import parse_document, read_document
 

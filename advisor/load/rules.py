@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import re
 
-from advisor.faults import Fault, did_you_mean
+from advisor.faults import did_you_mean
 from advisor.knowledge.conditions import ConditionReader
 from advisor.knowledge.rule import CHOICE_MAY, OPTION_EFFECTS, UNKNOWN_MAY, Rule, references, walk
 from advisor.load.schema import check
@@ -32,17 +32,9 @@ class _RuleReader:
     def __init__(self, document, path, spec, vocabulary, decisions, concerns, sources):
         self.document, self.path, self.spec = document, path, spec
         self.vocabulary, self.decisions, self.concerns, self.sources = vocabulary, decisions, concerns, sources
-        scope = {v: k for v, k in spec.get("for", {}).items() if self._known_many(v, k)}
-        self.conditions = ConditionReader(document, vocabulary, decisions, scope)
+        self.conditions = ConditionReader(document, vocabulary, decisions)
+        self.conditions.declare(spec.get("for", {}), path + ["for"])
         self.faults = self.conditions.faults
-        for variable, kind in spec.get("for", {}).items():
-            if variable not in scope:
-                many = [e.name for e in vocabulary.entities.values() if e.many]
-                self.fault(["for", variable], f"'{kind}' is not an entity a case may name several of; expected one of: {', '.join(many)}.{did_you_mean(str(kind), many)}")
-
-    def _known_many(self, variable, kind):
-        entity = self.vocabulary.entities.get(kind)
-        return entity is not None and entity.many and variable not in self.vocabulary.entities
 
     def fault(self, path, message, key=False):
         self.conditions.fault(self.path + path, message, key)

@@ -182,7 +182,7 @@ class Oracle:
             return [n for figure, n in place.items() if value[0] <= figure <= value[1]]
         if attribute.is_choice:
             return [v for v in range(len(attribute.values)) if value >> v & 1]
-        return [number[entity] for entity, bit in world.bits.items() if value & bit]
+        return [number[entity] for entity, bit in world.bits.items() if value & bit] + [len(number)] * (value >> len(number) & 1)   # the last: something not named
 
     def fired(self, facts, choices, world) -> set:
         """Every (rule, bound, truth) that follows; `choices` are what the decisions came to."""

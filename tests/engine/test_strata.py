@@ -66,31 +66,20 @@ def test_negation_does_not_excuse_a_circle():
     assert caught.value.keys == [key, key]
 
 
-CIRCLE = """\
-topic: A circle for a test
-about: plan
-rules:
-  - id: circle.first
-    title: Sound because held
-    for: {a: anchor}
+LEANS = """\
+  - id: circle.{name}
+    title: One leans on the other
+    for: {{a: anchor}}
     if:
-      a.held: yes
+      a.{looked}: yes
     then:
-      - derive: {a.sound: yes}
-    because: One leans on the other.
-    source: common-practice
-    status: common practice
-  - id: circle.second
-    title: Held because sound
-    for: {a: anchor}
-    if:
-      a.sound: yes
-    then:
-      - derive: {a.held: yes}
-    because: The other leans on the one.
+      - derive: {{a.{concluded}: yes}}
+    because: They lean on each other.
     source: common-practice
     status: common practice
 """
+CIRCLE = "topic: A circle for a test\nabout: plan\nrules:\n" + "".join(
+    LEANS.format(name=name, looked=looked, concluded=concluded) for name, looked, concluded in (("first", "held", "sound"), ("second", "sound", "held")))
 HELD = """\
   held:
     type: yes/no
