@@ -4,10 +4,11 @@ from __future__ import annotations
 from advisor.language.words import NO, NUMBER_WORDS, UNKNOWN_ANSWERS, YES
 
 _POLITE = frozenset("um uh er erm oh ah well hmm please thanks thank mate sorry i it is that they we are does do has have there would say to be honest tbh afraid am just all of yet really at the moment now course".split())
-_DOUBTFUL_YES = ("think so", "should", "should be", "should do", "probably", "prob", "probably yes", "hopefully", "hope so", "reckon so", "believe so", "suppose so", "guess so", "likely", "most likely", "presumably", "seems so", "looks like it", "kind of", "sort of", "more or less", "yes think", "yes probably", "pretty sure",
+_DOUBTFUL_YES = ("think so", "should have been", "should been", "should have", "ought to be", "think we did", "think we have", "think it is", "think they do", "think they have", "think it does", "think there is", "think did", "think have", "should", "should be", "should do", "probably", "prob", "probably yes", "hopefully", "hope so", "reckon so", "believe so", "suppose so", "guess so", "likely", "most likely", "presumably", "seems so", "looks like it", "kind of", "sort of", "more or less", "yes think", "yes probably", "pretty sure",
                  "fairly sure", "yes think so", "mostly", "nearly", "almost", "would think so", "as far as know", "look like", "seem to", "apparently", "apparently so", "yeah probably", "might", "may", "possibly")
-_DOUBTFUL_NO = ("think not", "not think so", "not think", "probably not", "hope not", "not not think", "doubt", "not really", "not sure not", "hopefully not", "suppose not", "reckon not", "guess not", "not likely", "unlikely", "not as far as know", "not that know", "no think", "no not think", "not much", "should not")
+_DOUBTFUL_NO = ("not as such", "not exactly", "not quite", "not entirely", "not fully", "not all", "not everyone", "not properly", "not strictly", "not formally", "only partly", "partly", "some", "sort of not", "think not", "not think so", "not think", "probably not", "hope not", "not not think", "doubt", "not really", "not sure not", "hopefully not", "suppose not", "reckon not", "guess not", "not likely", "unlikely", "not as far as know", "not that know", "no think", "no not think", "not much", "should not")
 _FIRM_NO = ("not", "not one", "not any", "none", "not yet", "never", "nothing", "not today", "nobody", "no one", "no not", "no not yet", "can not", "not got one", "not got any", "no chance", "no way", "haven not", "not checked")
+_FOUND_OUT = frozenset("measured measure checked check counted count weighed weigh asked ask looked look tested test tried seen been timed noticed read plumbed".split())
 _UNKNOWN = ("maybe", "perhaps", "could be", "depends", "hard to say", "50 50", "who knows", "might", "either")
 
 
@@ -20,9 +21,12 @@ def read_answer(scene, tokens) -> bool:
     text = " ".join(w for w in words if w not in _POLITE)
     full = " ".join(words)
     attribute = scene.vocabulary.attribute(asked[1])
-    value = _unknown(text, full, scene.line) or (_yes_no(text, words) if attribute.type == "yes/no" else None)
+    value = _unknown(text, full, scene.line) or (None if attribute.type == "yes/no" else _not_done(words)) or (_yes_no(text, words) if attribute.type == "yes/no" else None)
     if value is None and attribute.unit == "count" and attribute.low == 0 and text in ("none", "zero", "nil", "nobody", "no", "no one", "not any", "not one", "nope"):
         value = "0"
+    if value is None and attribute.type == "choice":
+        named = [v for v, phrases in attribute.value_phrases.items() if text and text in (v, *(str(p).lower() for p in phrases))]
+        value = named[0] if len(named) == 1 else None
     if value is None:
         return _odd(scene, text, attribute)
     scene.say(asked[0], asked[1], value, scene.line.strip())
@@ -33,6 +37,12 @@ def _unknown(text, full, line):
     if line.strip() == "?" or any(full == p or text == p for p in UNKNOWN_ANSWERS) or text in _UNKNOWN or full in _UNKNOWN:
         return "unknown"
     return "unknown" if any(full.startswith(p) and len(full.split()) - len(p.split()) <= 1 for p in UNKNOWN_ANSWERS if p not in ("unsure", "?")) else None
+
+
+def _not_done(words):
+    """'haven't measured it': nothing is known of a figure nobody took."""
+    rest = [w for w in words if w not in _POLITE and w not in ("have", "did", "had", "got", "round", "to", "properly", "really", "actually")]
+    return "unknown" if len(rest) == 2 and rest[0] in ("not", "never") and rest[1] in _FOUND_OUT else None
 
 
 def _yes_no(text, words):

@@ -4,7 +4,8 @@ from __future__ import annotations
 import re
 
 from advisor.language.match import matches
-from advisor.language.nouns import mentions, pronoun, resolve
+from advisor.language.nouns import mentions, resolve
+from advisor.language.pronouns import pronoun
 from advisor.language.tokens import stem, tokenise
 
 
@@ -20,6 +21,17 @@ def argument_of(scene, kind: str, start: int, end: int) -> tuple:
         found = _decision(scene, start, end)
         return found if kind == "why not" else found[:1]
     return ()
+
+
+def thing_asked(scene, clause):
+    """(kind, arguments) of 'is the flake ok': how an anchor does in its decision, or the verdict on a piece of kit; None where no one thing is named."""
+    thing = _thing(scene, clause.start, clause.end, [m for m in matches(scene.tokens, scene.index) if clause.start <= m.start < clause.end])
+    if thing is None or not (set(scene.ids(scene.kind_of(thing))) & {thing}):
+        return None
+    found = _decision(scene, clause.start, clause.end)
+    if len(found) == 2:
+        return "why not", found
+    return ("advise", ()) if scene.kind_of(thing) in scene.base.topics.get("kit", ()) else None
 
 
 def _decision(scene, start, end) -> tuple:

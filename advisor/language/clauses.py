@@ -14,7 +14,8 @@ from advisor.language.words import ALL_OF, DOUBTERS, NEGATORS, QUESTION_STARTS, 
 class Clause:
     """start, end: token indexes; matches, quantities, clocks inside it; opener: the separator before, closer: the one after;
     doubt: a word of doubt stands in it; negators: token indexes; doubters: tokens that doubt used up;
-    used: tokens that were understood; question: it asks; pointed: a pronoun stands for what it is about."""
+    used: tokens that were understood; question: it asks; pointed: a pronoun stands for what it is about;
+    open_measure: it holds a measure of which it is not clear what it measures."""
 
     start: int
     end: int
@@ -29,6 +30,7 @@ class Clause:
     used: set = field(default_factory=set)
     question: bool = False
     pointed: bool = False
+    open_measure: bool = False
 
 
 def clauses(scene) -> list[Clause]:

@@ -66,11 +66,11 @@ def _past_or_to(tokens, at):
 def _figures(tokens, at, expected):
     text = _text(tokens, at)
     hour, colon, minute = text.partition(":") if ":" in text else text.partition(".")
-    if colon and hour.isdigit() and len(minute) == 2 and minute.isdigit() and len(hour) <= 2:
+    if colon and hour.isdecimal() and len(minute) == 2 and minute.isdecimal() and len(hour) <= 2:
         if ":" in text or expected or _half(tokens, at + 1)[0]:
             return int(hour), int(minute), at + 1, len(hour) == 2 and hour[0] in "012" and int(hour) != 12 and hour[0] == "0"
         return None
-    if expected and len(text) == 4 and text.isdigit():
+    if expected and len(text) == 4 and text.isdecimal():
         return int(text[:2]), int(text[2:]), at + 1 + (_text(tokens, at + 1) in ("hours", "h")), text[0] == "0"
     found = read_number(tokens, at)
     if not found or found[0].denominator != 1 or not 0 <= found[0] <= 23:

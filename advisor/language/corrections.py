@@ -2,10 +2,15 @@
 from __future__ import annotations
 
 from advisor.facts.units import UNITS
-from advisor.language.nouns import mentions, pronoun, resolve
+from advisor.language.nouns import mentions, resolve
+from advisor.language.pronouns import pronoun
 from advisor.language.quantities import sequence_at
 from advisor.language.readings import canonical
 from advisor.language.words import COMMON, CORRECTORS
+
+
+_BETWEEN = frozenset("the a an on in with using going have having got doing it is".split())
+_WRONG = ("is not right", "is wrong", "was wrong", "not right", "is not correct", "was not right", "is incorrect", "is off", "is not it", "was a typo", "was a mistake")
 
 
 def correcting(scene, clause) -> bool:
@@ -13,9 +18,9 @@ def correcting(scene, clause) -> bool:
     at, found = clause.start, False
     while at < clause.end:
         length = sequence_at(scene.tokens, at, CORRECTORS)
-        if not length and scene.tokens[at].text == "no" and any(q.start == at + 1 and q.end == clause.end for q in clause.quantities):
+        if not length and scene.tokens[at].text in ("no", "nah", "nope", "naw", "nae") and any(q.start == at + 1 and q.end == clause.end for q in clause.quantities):
             length = 1     # 'no 16'
-        if not length:
+        if not length or any(m.stems > 1 and m.start < at + length < m.end for m in clause.matches):
             break
         clause.used.update(range(at, at + length))
         clause.negators = [n for n in clause.negators if not at <= n < at + length]
@@ -29,27 +34,43 @@ def contrasts(scene, clauses):
     denied = None
     quantities = [(c, q) for c in clauses for q in c.quantities]
     for clause, quantity in quantities if len(quantities) == 2 else []:
+        wrong = sequence_at(scene.tokens, quantity.end, _WRONG)
+        if wrong and clause.start == quantity.start and quantity.end + wrong == clause.end:
+            clause.quantities.remove(quantity)
+            clause.used.update(range(clause.start, clause.end))
+            clause.negators, denied = [], quantity
+            break
         if quantity.start - 1 in clause.negators or _not_before(scene, quantity.start):
             denied = quantity
             clause.quantities.remove(quantity)
-            _spend(clause, quantity)
+            _spend(clause, quantity.start - 1 - (quantity.start - 2 in clause.negators), quantity.end)
             break
     found = [(c, m) for c in clauses for m in c.matches]
     for clause, match in found:
-        if (match.start - 1 in clause.negators or (match.start - 2 in clause.negators and scene.tokens[match.start - 1].text in ("the", "a", "on"))) and any(
+        at = _negator(scene, clause, match)
+        if at is not None and any(
                 other is not match and not any(n < other.start for n in c.negators) and _rivals(other, match) for c, other in found):
             clause.matches.remove(match)
-            _spend(clause, match)
+            scene.contrasted |= {s.key for s in match.senses if s.form == "value"}
+            _spend(clause, at, match.end)
     return denied
+
+
+def _negator(scene, clause, match) -> int | None:
+    """The 'not' that stands right before a phrase, or with words of no weight between: 'not using a fixed cord'."""
+    at = match.start - 1
+    while at >= clause.start and scene.tokens[at].text in _BETWEEN:
+        at -= 1
+    return at if at in clause.negators else None
 
 
 def _not_before(scene, at) -> bool:
     return at > 0 and scene.tokens[at - 1].text == "not" or at > 1 and scene.tokens[at - 2].text in ("instead", "rather") and scene.tokens[at - 1].text in ("of", "than")
 
 
-def _spend(clause, item):
-    clause.used.update(range(item.start - 1, item.end))
-    clause.negators = [n for n in clause.negators if n not in (item.start - 1, item.start - 2)]
+def _spend(clause, start, end):
+    clause.used.update(range(start, end))
+    clause.negators = [n for n in clause.negators if not start <= n < end]
 
 
 def _rivals(one, other) -> bool:
@@ -57,7 +78,7 @@ def _rivals(one, other) -> bool:
     return any(a.form == b.form == "value" and a.key == b.key and a.value != b.value for a in one.senses for b in other.senses)
 
 
-def corrected_key(scene, quantity, denied):
+def corrected_key(scene, quantity, denied, strong=False):
     """(entity, key) of the number that a bare correction puts right, or None."""
     if denied is not None:
         keys = list(dict.fromkeys([(s.entity, s.key) for s in scene.recent] + list(scene.context.facts)))
@@ -66,6 +87,9 @@ def corrected_key(scene, quantity, denied):
             return fits[0]
     last = (scene.recent[-1].entity, scene.recent[-1].key) if scene.recent else (scene.context.last, scene.context.last_key)
     attribute = scene.vocabulary.attribute(last[1]) if last[1] else None
+    if strong and attribute is None and quantity.unit:     # 'nah, 20 metres', where only one length was told
+        known = [k for k in scene.context.facts if scene.vocabulary.attribute(k[1]).type == "number" and quantity.fits(scene.vocabulary.attribute(k[1]))]
+        return known[0] if len(known) == 1 else None
     return last if attribute and attribute.type == "number" and (quantity.fits(attribute) or quantity.unit is None) else None
 
 
@@ -93,7 +117,7 @@ def read_correction(scene, clause, denied, strong: bool) -> bool:
 
 
 def _number(scene, clause, quantity, denied, strong) -> bool:
-    found = corrected_key(scene, quantity, denied)
+    found = corrected_key(scene, quantity, denied, strong)
     asked = scene.context.asked
     if not found:
         return False

@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 from advisor.language.senses import choose
+from advisor.language.tokens import stem
 from advisor.language.words import FILLERS
 
 _BEFORE_A_PLACE = frozenset("by near at next below above under beside".split())
@@ -14,7 +15,9 @@ def read_finding(scene, clause, subjects) -> bool:
     if match is None:
         return False
     attribute = scene.vocabulary.attribute("finding.item")
-    item = next((i for i in subjects if scene.kind_of(i) in attribute.of), None) or _item(scene, attribute)
+    item = next((i for i in subjects if scene.kind_of(i) in attribute.of), None) or _item(scene, attribute, match)
+    if item is None and match.stems == 1 and subjects:
+        return False     # 'both bolts pulled hard' tells of no fault
     negated = match.denied or any(n < match.start for n in clause.negators)
     words = scene.words(match.start, match.end)
     clause.used.update(range(match.start, match.end))
@@ -46,7 +49,7 @@ def _what(scene, clause, subjects):
     return None, ()
 
 
-def _item(scene, attribute):
+def _item(scene, attribute, match):
     """The item a finding without one is on: the last spoken of, or the only one there is."""
     for identity in (scene.subject, scene.context.last):
         if identity and scene.kind_of(identity) in attribute.of:
@@ -54,7 +57,12 @@ def _item(scene, attribute):
         if identity and scene.kind_of(identity) == "finding":
             return scene.raw_of(identity, attribute.key)
     known = [i for kind in attribute.of for i in scene.names.get(kind, ())]
-    return known[0] if len(known) == 1 else None
+    return known[0] if len(known) == 1 and (scene.subject is None or scene.kind_of(known[0]) in _named_by(scene, match)) else None
+
+
+def _named_by(scene, match) -> set:
+    """Kinds of things that the words of a fault name: the wires of 'wires sprung' are a ladder's."""
+    return {s.entity for i in range(match.start, match.end) for s in scene.index.phrases.get((scene.tokens[i].stem,), ()) if s.form == "entity"}
 
 
 def _introduce(scene, item, words):
@@ -82,8 +90,13 @@ def _details(scene, clause, name, what):
         if len(parts) == 1 and match is not what and not _after_place(scene, match):
             scene.say(name, "finding.part", parts[0], scene.words(match.start, match.end))
             clause.used.update(range(match.start, match.end))
+    _own_part(scene, name, what)
     for quantity in list(clause.quantities):
         key = {None: "finding.count", "mm": "finding.size", "in": "finding.size", "cm": "finding.size", "%": "finding.how much"}.get(quantity.unit)
+        if quantity.unit is None and _numbered(clause, quantity):
+            clause.used.update(range(quantity.start, quantity.end))
+            clause.quantities.remove(quantity)
+            continue
         if key and not any(s.entity == name and s.key == key for s in scene.recent):
             scene.say(name, key, quantity.raw(scene.vocabulary.attribute(key)), scene.words(quantity.start, quantity.end), clause.doubt)
             clause.used.update(range(quantity.start, quantity.end))
@@ -91,12 +104,45 @@ def _details(scene, clause, name, what):
     _place(scene, clause, name, what)
 
 
+def read_place(scene, clause) -> bool:
+    """'two wires sprung, by the bottom eye': a clause that only says where the fault just told of is."""
+    last = scene.recent[-1] if scene.recent else None
+    if not last or scene.kind_of(last.entity) != "finding" or scene.raw_of(last.entity, "finding.place") or scene.tokens[clause.start].text not in _PLACING or clause.doubt or clause.negators:
+        return False
+    if clause.quantities or any(s.form == "value" and s.key != "finding.part" and not s.key.endswith(("side", "where")) for m in clause.matches for s in m.senses):
+        return False
+    words = scene.words(clause.start, clause.end)
+    scene.say(last.entity, "finding.place", words, words)
+    clause.used.update(range(clause.start, clause.end))
+    return True
+
+
+def _numbered(clause, quantity) -> bool:
+    """The five of 'rung five is bent' tells which, not how many."""
+    return any(m.end == quantity.start and any(s.key == "finding.part" or s.form == "entity" for s in m.senses) for m in clause.matches)
+
+
 def _after_place(scene, match) -> bool:
     return any(scene.tokens[i].text in _BEFORE_A_PLACE for i in range(max(match.start - 4, 0), match.start))
 
 
+def _own_part(scene, name, what):
+    """The part that the words of a fault name themselves: the wires of 'wires sprung' are the ladder's side wires."""
+    item = scene.raw_of(name, "finding.item")
+    kind = scene.kind_of(item) if item else None
+    if scene.raw_of(name, "finding.part") or not kind:
+        return
+    for word in [scene.tokens[at].stem for at in range(what.start, what.end)] + [stem(w) for w in str(scene.raw_of(name, "finding.what")).split()]:
+        senses = scene.index.phrases.get((word,), ())
+        parts = {s.value for s in senses if s.form == "value" and s.key == "finding.part"}
+        mine = any(s.form == "entity" and s.entity == kind for s in senses)
+        if len(parts) == 1 and (mine or stem(next(iter(parts))) == word):
+            scene.say(name, "finding.part", parts.pop(), scene.words(what.start, what.end))
+            return
+
+
 def _place(scene, clause, name, what):
     rest = [i for i in range(clause.start, clause.end) if scene.tokens[i].text in _PLACING and i not in clause.used]
-    if rest and any(i not in clause.used and scene.tokens[i].text not in FILLERS for i in range(rest[0] + 1, clause.end)):
+    if scene.raw_of(name, "finding.place") is None and rest and any(i not in clause.used and scene.tokens[i].text not in FILLERS for i in range(rest[0] + 1, clause.end)):
         scene.say(name, "finding.place", scene.words(rest[0], clause.end), scene.words(rest[0], clause.end))
         clause.used.update(range(rest[0], clause.end))

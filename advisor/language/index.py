@@ -2,17 +2,19 @@
 
 A phrase of a yes/no attribute states its 'yes', unless it ends in a mark: "burr (no)" states the 'no',
 "life (matter)" only names what is talked of. A phrase of a number that ends in "(1)" states that count: "and me (1)". A phrase of a choice that ends in "(or worse)"
-leaves open how bad it is: "rusty (or worse)".
+leaves open how bad it is: "rusty (or worse)". A phrase of a number that ends in "(alone)" is its cue only where the clause says
+nothing else: "there are (alone)", in 'there are 14', but not in 'there are 14 rungs'.
 """
 from __future__ import annotations
 
 import re
 from typing import NamedTuple
 
+from advisor.language import kept
 from advisor.language.tokens import stem, tokenise
 from advisor.language.words import COMMON, FILLERS, NUMBER_WORDS
 
-_MARK = re.compile(r"\s*\((yes|no|matter|1|or worse)\)\s*\Z", re.I)
+_MARK = re.compile(r"\s*\((yes|no|matter|\d|or worse|alone)\)\s*\Z", re.I)
 _LOOSE = frozenset("what where which how who when on use used part place item size state kind type count many much number standing start calls past share none sides side whole device".split())
 
 
@@ -31,14 +33,28 @@ class Sense(NamedTuple):
 class Index:
     """beginnings: how phrases of several words begin; phrases: stems -> senses; longest: stems of the longest phrase; words: every word known -> its stem."""
 
-    def __init__(self, vocabulary):
+    def __init__(self, vocabulary, plain: dict | None = None):
+        if plain:
+            self._take(vocabulary, plain)
+            return
         self.vocabulary, self.phrases, self.longest, self.beginnings = vocabulary, {}, 1, set()
+        self.alone = {}       # phrases that are a cue only in a clause of their own
         self.literals = {}    # phrases of filler words only, such as 'of them', which must be said exactly
         self.words = {}       # text -> stem of every word known
         for entity in vocabulary.entities.values():
             self._entity(entity)
         for text in COMMON | frozenset(NUMBER_WORDS):
             self.words[text] = stem(text)
+
+    def plain(self) -> dict:
+        """The index as plain data, to be kept."""
+        rows = {name: {stems: tuple(tuple(s) for s in senses) for stems, senses in getattr(self, name).items()} for name in ("phrases", "alone", "literals")}
+        return {**rows, "longest": self.longest, "beginnings": self.beginnings, "words": self.words}
+
+    def _take(self, vocabulary, plain):
+        self.vocabulary, self.longest, self.beginnings, self.words = vocabulary, plain["longest"], plain["beginnings"], plain["words"]
+        self.phrases = kept.Phrases(plain["phrases"], Sense._make)
+        self.alone, self.literals = ({words: [Sense._make(row) for row in rows] for words, rows in plain[name].items()} for name in ("alone", "literals"))
 
     def _entity(self, entity):
         for rank, phrase in [(0, entity.name)] + [(1, p) for p in entity.phrases]:
@@ -56,11 +72,13 @@ class Index:
             mark = _MARK.search(phrase)
             if not mark and phrase.lower() in marked:
                 continue
-            if attribute.type == "yes/no":
+            if mark and mark.group(1).lower() == "alone":
+                self.alone.setdefault(tuple(t.text for t in tokenise(phrase)), []).append(Sense("matter", entity, key, "", rank))
+            elif attribute.type == "yes/no":
                 value = mark.group(1).lower() if mark else "yes"
                 self._add(phrase, Sense("matter", entity, key, "", rank) if value == "matter" else Sense("value", entity, key, value, rank))
             else:
-                self._add(phrase, Sense("value", entity, key, "1", rank) if mark else Sense("matter", entity, key, "", rank))
+                self._add(phrase, Sense("value", entity, key, mark.group(1), rank) if mark else Sense("matter", entity, key, "", rank))
         for value in attribute.values:
             words = [(0, value)] if attribute.type == "choice" else []
             for rank, phrase in words + [(1, p) for p in attribute.value_phrases.get(value, ())] + [(2, attribute.says.get(value, "").replace("{it}", " "))]:
@@ -74,7 +92,7 @@ class Index:
         tokens = tokenise(_MARK.sub("", str(phrase)))
         stems = content(t.stem for t in tokens if t.text not in _MARKS)
         if len(stems) < 2 and len(tokens) > 2 and not (stems and all(t.text in _PLAIN for t in tokens if t.stem != stems[0])) or not stems and len(tokens) > 1:
-            self.literals.setdefault(tuple(t.text for t in tokens), []).append(sense)
+            self.literals.setdefault(tuple(t.text for t in tokens), []).append(sense._replace(text=" ".join(t.text for t in tokens)))
             return
         if not stems or (len(stems) == 1 and (tokens[0].text in _LOOSE or (len(tokens) > 1 and stems[0] in _COMMON_STEMS))):
             return
@@ -108,10 +126,22 @@ _INDEXES: dict = {}
 
 
 def index_of(base) -> Index:
-    """The index of a rule base; built once and kept while the program runs."""
+    """The index of a rule base; kept while the program runs, and between runs where there is a folder for it."""
     found = _INDEXES.get(base.sha256)
     if found is None or found.vocabulary is not base.vocabulary:
         if len(_INDEXES) > 3:
             _INDEXES.clear()
-        found = _INDEXES[base.sha256] = Index(base.vocabulary)
+        found = _INDEXES[base.sha256] = _read(base) or _built(base)
     return found
+
+
+def _built(base) -> Index:
+    index = Index(base.vocabulary)
+    if base.sha256:
+        kept.write(base.sha256, index.plain())
+    return index
+
+
+def _read(base) -> Index | None:
+    data = kept.read(base.sha256) if base.sha256 else None
+    return Index(base.vocabulary, data) if isinstance(data, dict) and {"phrases", "alone", "literals", "longest", "beginnings", "words"} <= set(data) else None

@@ -11,7 +11,7 @@ from advisor.language.words import NEGATORS
 
 class Match(NamedTuple):
     """start, end: token indexes; stems: how many words counted; senses: all that it may mean; typo: a word was corrected;
-    denied: a 'not' stands inside it, as in 'signals not agreed'."""
+    denied: a 'not' stands inside it, as in 'signals not agreed'; joined: put together from words that stand apart."""
 
     start: int
     end: int
@@ -19,6 +19,7 @@ class Match(NamedTuple):
     senses: tuple
     typo: bool = False
     denied: bool = False
+    joined: bool = False
 
 
 def matches(tokens, index, blocked=frozenset(), alive=None) -> list[Match]:

@@ -4,10 +4,12 @@ from __future__ import annotations
 from advisor.facts.units import UNITS
 from advisor.language.clock import clock_at
 from advisor.language.readings import canonical
-from advisor.language.values import contradicts
+from advisor.language.stating import contradicts
 from advisor.language.words import COMMON
 
 _MAIN = ("depth", "length", "diameter", "size", "number", "mass")   # what a bare measure of a thing means, first that fits
+_VERBS = frozenset("is are was were has have had will would keeps keep wants want needs need looks look feels feel got gets can cannot does do says say who wearing with in".split())
+_FEW = 8     # as many things as are named at once
 _AWAY = frozenset("from off apart wide away below above back up over left per behind short shorter longer than too enough".split())   # a measure to somewhere else
 
 
@@ -21,18 +23,30 @@ def read_measures(scene, clause, subjects):
             continue
         clause.used.update(range(quantity.start, quantity.end))
         if isinstance(found, list):
+            clause.open_measure = True
             scene.unclear(_phrase(scene, clause, quantity), found)
             continue
         attribute, target, match = found
         if match:
             clause.used.update(range(match.start, match.end))
+        if match and attribute.unit == "count" and _some_of_them(scene, clause, quantity, match):
+            continue
         clause.used.update(n for n in clause.negators if n < quantity.start)
         raw = quantity.raw(attribute)
-        if any(n < quantity.start for n in clause.negators) or contradicts(scene, target, attribute, raw) or _unit_unknown(scene, clause, quantity, attribute):
+        if contradicts(scene, target, attribute, raw):
+            scene.unclear(_phrase(scene, clause, quantity), [canonical(target, attribute, v) for v in (scene.retract(target, attribute.key), raw)])
+            continue
+        if any(n < quantity.start for n in clause.negators) or _unit_unknown(scene, clause, quantity, attribute):
             scene.unclear(_phrase(scene, clause, quantity), [canonical(target, attribute, raw)])
             continue
         for each in [s for s in subjects if scene.kind_of(s) == attribute.entity] or [target]:
-            scene.say(each, attribute.key, raw, _phrase(scene, clause, quantity, match), clause.doubt)
+            scene.say(each, attribute.key, raw, _phrase(scene, clause, quantity, match), clause.doubt and not _put_right(scene, clause, quantity, each, attribute))
+
+
+def _put_right(scene, clause, quantity, target, attribute) -> bool:
+    """'depth should be 60 foot', once another depth was told, corrects it and casts no doubt."""
+    texts = [t.text for t in scene.tokens[max(quantity.start - 2, 0):quantity.start]]
+    return texts in (["should", "be"], ["should", "read"]) and scene.raw_of(target, attribute.key) is not None and len(clause.doubters) <= 2
 
 
 def _unit_unknown(scene, clause, quantity, attribute) -> bool:
@@ -57,6 +71,9 @@ def _attribute(scene, clause, quantity, subjects):
         return cued
     asked = scene.context.asked
     attribute = scene.vocabulary.attribute(asked[1]) if asked else None
+    alone = None if subjects else _alone(scene, clause, quantity)
+    if alone and (attribute is None or attribute.unit != alone[0].unit):
+        return alone
     if attribute and attribute.type == "number" and quantity.fits(attribute) and not subjects and _nothing_else(scene, clause, quantity):
         return attribute, asked[0], None
     for subject in _owner(scene, clause, quantity, subjects) or subjects or ([scene.subject] if scene.subject and not _crowd(scene, clause, quantity) else []):
@@ -67,13 +84,45 @@ def _attribute(scene, clause, quantity, subjects):
             return main, subject, None
     if subjects and quantity.unit is None:
         return None
-    return _tie(scene, quantity, subjects)
+    return _tie(scene, clause, quantity, subjects)
+
+
+def _some_of_them(scene, clause, quantity, match) -> bool:
+    """'one kid is refusing', 'two of them are ill': a number of those who do something is not how many there are."""
+    of_them = scene.tokens[match.start].text == "of"
+    return (of_them or quantity.value <= 2) and quantity.start < match.end and _told_more(scene, clause, match)
+
+
+def _told_more(scene, clause, match) -> bool:
+    """Whether behind a noun something else is said of it: 'one kid is refusing'."""
+    rest = [i for i in range(match.end, clause.end) if scene.tokens[i].is_word]
+    verb = bool(rest) and scene.tokens[rest[0]].text in _VERBS
+    return verb and any(m.start > match.end and all(s.form == "value" for s in m.senses) for m in clause.matches) or verb and any(scene.tokens[i].text not in COMMON for i in rest)
+
+
+def _alone(scene, clause, quantity):
+    """'there are 14': a number that a cue makes clear only where the clause says nothing else, and no other thing is talked of."""
+    last = scene.subject or scene.context.last
+    if not _nothing_else(scene, clause, quantity) or quantity.unit is None and quantity.value <= _FEW and last and scene.entity(scene.kind_of(last)).many:
+        return None     # 'there are 3', after a bolt was talked of
+    texts = [t.text for t in scene.tokens[clause.start:clause.end]]
+    for words, senses in scene.index.alone.items():
+        if any(tuple(texts[at:at + len(words)]) == words for at in range(len(texts))) and len({s.key for s in senses}) == 1:
+            attribute = scene.vocabulary.attribute(senses[0].key)
+            target = _target(scene, attribute, [])
+            measured = quantity.fits_count if attribute.unit == "count" else quantity.unit is not None and quantity.fits(attribute)
+            return (attribute, target, None) if target and measured and (attribute.entity != "incident" or scene.incident_live) else None
+    return None
 
 
 def _owner(scene, clause, quantity, subjects) -> list:
     """The thing whose name follows at once: the pitch of 'a 12 m pitch'."""
-    kinds = {s.entity for m in clause.matches if m.start == quantity.end for s in m.senses if s.form == "entity"}
-    return [s for s in subjects if scene.kind_of(s) in kinds]
+    behind = next((m for m in clause.matches if m.start == quantity.end), None)
+    if behind is None:
+        return []
+    last = scene.index.phrases.get((scene.tokens[behind.end - 1].stem,), ())
+    kinds = {s.entity for s in (*behind.senses, *last) if s.form == "entity"}
+    return [s for s in subjects if scene.kind_of(s) in kinds] or [k for k in kinds if not scene.entity(k).many and not subjects and behind.stems > 1]
 
 
 def _nothing_else(scene, clause, quantity) -> bool:
@@ -103,8 +152,8 @@ def _cued(scene, clause, quantity, subjects):
     for match in clause.matches:
         senses = [s for s in match.senses if s.form == "matter" and _measurable(scene, s.key, quantity)]
         senses = _narrow(scene, senses, subjects)
-        if not senses or not _reaches(scene, clause, quantity, match):
-            continue
+        if not senses or not _reaches(scene, clause, quantity, match) or quantity.end <= match.start and scene.tokens[match.end - 1].text in ("at", "is", "of"):
+            continue     # 'a ledge at …' measures what follows
         crowd = scene.tokens[match.start].text == "of"
         if crowd and (quantity.value == 1 or any(m is not match and m.start > match.start and all(s.value != "1" for s in m.senses) for m in clause.matches)):
             continue     # 'two of them are ill' counts the ill
@@ -179,7 +228,7 @@ def _target(scene, attribute, subjects):
     return known[0] if mine or len(known) == 1 or (known and known[0] in (scene.subject, scene.context.last)) else None
 
 
-def _tie(scene, quantity, subjects):
+def _tie(scene, clause, quantity, subjects):
     """Readings of a measure that nothing explains; a bare number without any is left over as words."""
     if quantity.unit is None:
         return None
@@ -187,13 +236,17 @@ def _tie(scene, quantity, subjects):
     fits = [a for k in kinds for a in scene.entity(k).attributes.values() if a.type == "number" and not a.derived and a.change and quantity.fits(a)
             and UNITS[a.unit][0] is UNITS[quantity.unit][0] and (not scene.entity(k).many or scene.ids(k))]
     fits.sort(key=lambda a: a.name not in _MAIN)
+    if len(fits) == 1 and not subjects and _nothing_else(scene, clause, quantity) and len([a for a in scene.vocabulary.by_key.values() if a.unit == fits[0].unit and not a.derived]) == 1:
+        return fits[0], _target(scene, fits[0], subjects), None     # only one thing is measured in degrees Celsius
     return [canonical(_target(scene, a, subjects) or a.entity, a, quantity.raw(a)) for a in fits[:3]]
 
 
 def _count_words(scene, clause, subjects):
     """'a helper' and 'me and': phrases that are a count of one by themselves."""
     for match in clause.matches:
-        ones = [s for s in match.senses if s.form == "value" and s.value == "1" and scene.vocabulary.attribute(s.key).is_number]
+        ones = [s for s in match.senses if s.form == "value" and s.value.isdecimal() and scene.vocabulary.attribute(s.key).is_number]
+        if any(q.start == match.end or q.start == match.end + 1 and scene.tokens[match.end].text == "of" for q in clause.quantities):
+            continue     # 'a party of ten' is not one party
         article = match.start > clause.start and scene.tokens[match.start - 1].text in ("a", "an", "one", "another")
         if article and match.start - 2 >= clause.start and scene.tokens[match.start - 2].text in ("is", "are", "was"):
             continue     # 'the belayer is a novice' counts nobody
@@ -202,15 +255,27 @@ def _count_words(scene, clause, subjects):
         if len({s.key for s in senses}) == 1 and not clause.negators:
             attribute = scene.vocabulary.attribute(senses[0].key)
             target = _target(scene, attribute, subjects)
-            if target and not any(q.end == match.start for q in clause.quantities):
+            if target and not any(q.end == match.start for q in clause.quantities) and not _told_more(scene, clause, match):
                 clause.used.update(range(match.start, match.end))
-                scene.say(target, attribute.key, "1", scene.words(match.start, match.end), clause.doubt)
+                scene.say(target, attribute.key, ones[0].value if ones else "1", scene.words(match.start, match.end), clause.doubt)
+
+
+def _time_before(scene, clause) -> list:
+    """The one attribute of time that the words just before name, even inside a longer phrase: "call-out's with the warden, 7 pm"."""
+    found = set()
+    for at in range(max(clause.start - 8, 0), clause.start):
+        for length in (1, 2, 3):
+            stems = tuple(t.stem for t in scene.tokens[at:at + length] if t.text != "-")
+            found |= {s.key for s in scene.index.phrases.get(stems, ()) if s.form == "matter" and scene.vocabulary.attribute(s.key).type == "time"}
+    return sorted(found) if len(found) == 1 else []
 
 
 def _clocks(scene, clause, subjects):
     """Times of day go to the one attribute of time that the clause names, or that was asked."""
     times = [s.key for m in clause.matches for s in m.senses if s.form == "matter" and scene.vocabulary.attribute(s.key).type == "time"]
     asked = scene.context.asked
+    if not times and clause.clocks:
+        times = _time_before(scene, clause)
     if not times and asked and scene.vocabulary.attribute(asked[1]).type == "time":
         times = [asked[1]]
     if times and not clause.clocks:

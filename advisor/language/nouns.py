@@ -1,10 +1,11 @@
-"""Who a clause is about: things named outright ('the left hanger', 'ladder B'), and pronouns ('it', 'the other one')."""
+"""Who a clause is about: things named outright, such as 'the left hanger' and 'ladder B'."""
 from __future__ import annotations
 
 from typing import NamedTuple
 
+from advisor.language.joints import possessive
 from advisor.language.tokens import stem
-from advisor.language.words import ADJECTIVES, ALL_OF, NEW_ONE, NOT_NAMES, ORDINALS, PRONOUNS, SIDE_PRONOUNS
+from advisor.language.words import ADJECTIVES, ALL_OF, NEW_ONE, NOT_NAMES
 
 _ARTICLES = frozenset("a an the this that these those our my your their his her".split())
 _BE = frozenset("is are was were be being".split())
@@ -35,14 +36,43 @@ def mentions(scene, clause) -> list[Mention]:
         kind = _kind(scene, clause, match)
         if kind and match.start >= last:
             mention = _mention(scene, clause, *_noun_of(scene, match), kind)
-            if mention is None:
+            if mention is None or _modifies(scene, clause, match, mention) or _part_of(scene, clause, mention, found):
                 continue
             if found and found[-1].kind == kind and found[-1].end == mention.start and not mention.fresh:
                 mention = mention._replace(start=found[-1].start, words=found[-1].words + mention.words, side=mention.side or found[-1].side, fresh=found[-1].fresh)
                 found.pop()
             found.append(mention)
             last = mention.end
-    return found
+    return _owners(scene, found)
+
+
+def _part_of(scene, clause, mention, found) -> bool:
+    """Whether a noun is a part of the thing just named: the hanger of "the bolt's hanger"."""
+    part = bool(found) and found[-1].kind == mention.kind and bool(mention.value) and not mention.side and possessive(scene.tokens, mention.start - 1)
+    if part:
+        clause.used.update(range(mention.start, mention.end))
+    return part
+
+
+def _modifies(scene, clause, match, mention) -> bool:
+    """The tree of 'the tree ladder': a thing's kind that only tells of the noun right behind it."""
+    behind = next((m for m in clause.matches if m.start == mention.end and m.end > mention.end), None)
+    return bool(mention.value) and behind is not None and match.end == mention.end and any(s.form == "entity" and s.entity != mention.kind for s in behind.senses) and not any(s.form == "entity" and s.entity == mention.kind for s in behind.senses)
+
+
+def _owners(scene, found) -> list:
+    """Without the hanger of 'hanger spins on the left bolt': a thing named after 'on' or 'of' is the one meant."""
+    return [m for at, m in enumerate(found) if not any(n.kind == m.kind and not m.side and not m.fresh and _on(scene, n) and scene.tokens[m.end - 1].text not in ("and", "or") and _between(scene, m, n) for n in found[at + 1:])]
+
+
+def _on(scene, mention) -> bool:
+    return any(scene.tokens[i].text in ("on", "of", "at") for i in range(max(mention.start - 2, 0), mention.start + 1))
+
+
+def _between(scene, one, other) -> bool:
+    """Whether something is said between two things named."""
+    words = [scene.tokens[i] for i in range(one.end, other.start) if scene.tokens[i].text not in ("on", "of", "at", "the", "a", "that", "my", "our")]
+    return bool(words) and all(t.is_word for t in words)
 
 
 def _noun_of(scene, match):
@@ -62,6 +92,8 @@ def _first_noun(scene, match):
 
 def _kind(scene, clause, match):
     """The kind a noun names: the one the rest of the clause fits best."""
+    if match.joined:
+        return None
     kinds = list(dict.fromkeys([s.entity for s in match.senses if s.form == "entity"] or _first_noun(scene, match)))
     if not kinds or (any(s.form == "value" and s.entity == "finding" and s.key == "finding.part" for s in match.senses) and not _finding(clause)):
         return None
@@ -89,7 +121,7 @@ def _fit(scene, clause, match, kind):
     return (fits + damaged + named, measured, exact, not scene.entity(kind).many)
 
 
-def _side_match(scene, clause, at, kind):
+def side_match(scene, clause, at, kind):
     """A match such as 'left' or 'on the right' at a token, as (match, key, value)."""
     for match in clause.matches:
         if match.start <= at < match.end:
@@ -104,7 +136,7 @@ def _before(scene, clause, match, kind):
     tokens, start, words, side = scene.tokens, match.start, [], ()
     while start > clause.start:
         text = tokens[start - 1].text
-        found = _side_match(scene, clause, start - 1, kind)
+        found = side_match(scene, clause, start - 1, kind)
         if found and found[0].start >= clause.start:
             start, side = found[0].start, found[1:]
             words.insert(0, found[2])
@@ -129,14 +161,15 @@ def _mention(scene, clause, match, part, kind) -> Mention | None:
     before = tokens[start - 1].text if start > clause.start else ""
     second = tokens[start - 2].text if start - 2 >= clause.start else ""
     valued = next((s for s in match.senses if s.form == "entity" and s.entity == kind and s.value), None)
-    behind = _side_match(scene, clause, _skip(tokens, end), kind) if _skip(tokens, end) < clause.end else None
+    behind = side_match(scene, clause, _skip(tokens, end), kind) if _skip(tokens, end) < clause.end else None
     if behind and not side and tokens[_skip(tokens, end) - 1].text not in _BE:
         side, end = behind[1:], behind[0].end
         words.insert(0, behind[2])
     plural = head[-1].endswith("s") and stem(head[-1]) != head[-1] and not head[-1].endswith("ss")
     every = before in ALL_OF or second in ALL_OF or plural
     fresh = before in ("a", "an") or before in NEW_ONE or (bool(words) and words[0] == "second" and before == "a")
-    predicate = fresh and second in _BE or (before in _BE and not label and start > clause.start)
+    owned = start > clause.start and possessive(tokens, start - 1)
+    predicate = not owned and (fresh and second in _BE or (before in _BE and not label and start > clause.start))
     return Mention(start, end, kind, valued.key if valued else "", valued.value if valued else "", tuple(words + [_single(h) if plural else h for h in head[:-1]] + [_single(head[-1]) if plural else head[-1]] + label),
                    side, plural, fresh, every, head, predicate)
 
@@ -153,13 +186,13 @@ def _skip(tokens, at) -> int:
 
 def _label(tokens, clause, at):
     """'bolt 2', 'ladder B', 'ladder number 3': the user's own mark."""
-    if at < clause.end and tokens[at].text in ("number", "no", "nr", "#") and at + 1 < clause.end and tokens[at + 1].text.isdigit():
+    if at < clause.end and tokens[at].text in ("number", "no", "nr", "#") and at + 1 < clause.end and tokens[at + 1].text.isdecimal():
         return at + 2, [tokens[at + 1].text]
     if at < clause.end and len(tokens[at].text) == 1 and tokens[at].text.isalpha() and tokens[at].text not in "aism":
         return at + 1, [tokens[at].text.upper()]
     if at < clause.end and tokens[at].text == "a" and (at + 1 == clause.end or tokens[at + 1].text in _BE):
         return at + 1, ["A"]
-    if at < clause.end and tokens[at].text.isdigit() and len(tokens[at].text) <= 2 and any(q.start == at and q.end == at + 1 for q in clause.quantities) and (
+    if at < clause.end and tokens[at].text.isdecimal() and len(tokens[at].text) <= 2 and any(q.start == at and q.end == at + 1 for q in clause.quantities) and (
             at + 1 == clause.end or tokens[at + 1].text in _BE or tokens[at + 1].text in ("has", "look", "looks")):
         clause.quantities[:] = [q for q in clause.quantities if q.start != at]
         return at + 1, [tokens[at].text]
@@ -217,55 +250,3 @@ def new_name(scene, mention) -> str:
     while name in scene.names.get(mention.kind, ()):
         name, number = f"{base} {number}", number + 1
     return name
-
-
-def pronoun(scene, clause):
-    """([entity], words range) for 'it', 'the other one', 'the left one', 'left is …'; (None, range) where it is not clear which; None where there is none."""
-    tokens = scene.tokens
-    last = scene.subject or scene.context.last
-    for at in range(clause.start, clause.end):
-        if any(m.start <= at < m.end and m.stems > 1 for m in clause.matches):
-            continue
-        text = tokens[at].text
-        if text in SIDE_PRONOUNS:
-            found = _one(scene, clause, at, last)
-            if found:
-                return found
-        elif text in PRONOUNS - SIDE_PRONOUNS and last and not (text in ("it", "that", "this") and at + 1 < clause.end and tokens[at + 1].text == "one"):
-            return [last], (at, at + 1)
-    return _bare_side(scene, clause)
-
-
-def _one(scene, clause, at, last):
-    """'left one', 'the second one', 'the other one', 'the other'."""
-    tokens, kind = scene.tokens, None
-    if last and scene.entity(scene.kind_of(last)).many:
-        kind = scene.kind_of(last)
-    kinds = [kind] if kind else [k for k in scene.names if scene.entity(k).many and scene.names[k]]
-    before = tokens[at - 1].text if at > clause.start else ""
-    if tokens[at].text == "other" and (before == "each" or not kind):
-        return None
-    if tokens[at].text == "other" or before == "other":
-        if tokens[at].text == "other" and at + 1 < clause.end and tokens[at + 1].text not in ("one", "is", "was", "looks", "has", "seems"):
-            return None
-        rest = [i for i in scene.ids(kind) if i != last] if kind else []
-        return (rest if len(rest) == 1 else None), (at, at + 1 + (tokens[at].text == "other"))
-    for kind in kinds:
-        side = _side_match(scene, clause, at - 1, kind) if at > clause.start else None
-        fits = [i for i in scene.ids(kind) if side and (scene.raw_of(i, side[1]) == side[2] or stem(side[2]) in scene.name_words(i))] or [
-            i for i in scene.ids(kind) if stem(ORDINALS.get(before, before)) in scene.name_words(i) and before]
-        if fits:
-            return (fits if len(fits) == 1 else None), (at - 1, at + 1)
-    return None
-
-
-def _bare_side(scene, clause):
-    """'left is loose': a side in the place of a subject."""
-    at = clause.start + (scene.tokens[clause.start].text == "the")
-    for kind in [k for k in scene.names if scene.entity(k).many]:
-        side = _side_match(scene, clause, at, kind) if at < clause.end else None
-        if side and side[0].end < clause.end and scene.tokens[side[0].end].text in ("is", "was", "look", "looks", "seems", "has", "might", "could", "does", "spins", "moves"):
-            fits = [i for i in scene.ids(kind) if scene.raw_of(i, side[1]) == side[2] or stem(side[2]) in scene.name_words(i)]
-            if fits:
-                return (fits if len(fits) == 1 else None), (at, side[0].end)
-    return None

@@ -24,16 +24,16 @@ def _figures(tokens, at):
     text = _text(tokens, at)
     if text in _GLYPH:
         return _GLYPH[text], at + 1
-    if not text[:1].isdigit() or ":" in text:
+    if not text[:1].isdecimal() or ":" in text:
         return None
-    if _text(tokens, at + 1) == "/" and _text(tokens, at + 2).isdigit() and 0 < int(_text(tokens, at + 2)) < 9 and int(Fraction(text)) < int(_text(tokens, at + 2)):
+    if _text(tokens, at + 1) == "/" and _text(tokens, at + 2).isdecimal() and 0 < int(_text(tokens, at + 2)) < 9 and int(Fraction(text)) < int(_text(tokens, at + 2)):
         return Fraction(int(Fraction(text)), int(_text(tokens, at + 2))), at + 3
     value, at = Fraction(text), at + 1
     if _text(tokens, at) in _GLYPH:
         return value + _GLYPH[_text(tokens, at)], at + 1
     if _text(tokens, at) in ("hundred", "thousand", "dozen") or (_text(tokens, at) == "k" and tokens[at].glued and _text(tokens, at + 1) not in ("g", "n")):
         return value * {**SCALES, **GROUPS}[_text(tokens, at)], at + 1
-    part = _figures(tokens, at) if _text(tokens, at).isdigit() and _text(tokens, at + 1) == "/" else None
+    part = _figures(tokens, at) if _text(tokens, at).isdecimal() and _text(tokens, at + 1) == "/" else None
     return (value + part[0], part[1]) if part and part[0] < 1 else (value, at)
 
 

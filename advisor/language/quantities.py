@@ -33,6 +33,11 @@ class Quantity(NamedTuple):
     def value(self) -> Fraction:
         return self.points[0][0][0]
 
+    @property
+    def fits_count(self) -> bool:
+        """Whether it is a bare whole number, such as counts people."""
+        return self.unit is None and all(n.denominator == 1 for point in self.points for n, _ in point)
+
     def fits(self, attribute) -> bool:
         """Whether its unit could measure the attribute; a bare number fits any but a strength."""
         if self.unit is None:
@@ -82,6 +87,8 @@ def read_at(tokens, at: int) -> Quantity | None:
     start, mode = at, ""
     if tokens[at].text == "one" and at and tokens[at - 1].text in _POINTERS:
         return None     # 'the left one'
+    if at and tokens[at - 1].text in ("number", "nr", "#"):
+        return None     # 'rung number four'
     for name, sequences in (("up to", MOST), ("at least", LEAST), ("about", ABOUT)):
         length = sequence_at(tokens, at, sequences)
         if length:

@@ -1,17 +1,28 @@
 """Reading a clause: things named, values stated, quantities measured. What is not certain to be meant is not taken."""
 from __future__ import annotations
 
-from advisor.language.findings import read_finding
+from advisor.language.crowd import crowd_of, joined, listed, span_of
+from advisor.language.findings import read_finding, read_place
+from advisor.language.joints import close_up, likewise
 from advisor.language.measures import read_measures
-from advisor.language.nouns import mentions, new_name, pronoun, resolve
+from advisor.language.nouns import mentions, new_name, resolve
+from advisor.language.parts import Said
+from advisor.language.pronouns import pronoun
 from advisor.language.readings import readings_of
-from advisor.language.values import read_value, state
-from advisor.language.words import COMMON
+from advisor.language.stating import state
+from advisor.language.values import read_value
+from advisor.language.words import ALL_OF, COMMON, FILLERS
+
+_PLACES = frozenset("at in by near inside behind past beside outside under".split())
+_IDLE = frozenset("and or with on in at by from for to as so then now also too there here one both all each well just please yes no me".split())
 
 
 def read_clause(scene, clause):
     """Take all facts of a clause and say what was not understood."""
     before = len(scene.parts)
+    if read_place(scene, clause):
+        return
+    close_up(scene, clause)
     named = mentions(scene, clause)
     subjects = _subjects(scene, clause, named)
     if subjects is None:
@@ -21,20 +32,25 @@ def read_clause(scene, clause):
         for match in clause.matches:
             if not set(range(match.start, match.end)) <= clause.used:
                 read_value(scene, clause, match, subjects, any(not m.predicate for m in named) or clause.pointed)
+    listed(scene, subjects, bool(subjects) and not _told_of(scene, clause, named, before) and all(scene.entity(scene.kind_of(i)).many for i in subjects))
+    if subjects and len(scene.parts) == before:
+        likewise(scene, clause, subjects)
     _there(scene, named, subjects)
-    if subjects and (clause.doubt or clause.negators or clause.pointed) and len(scene.parts) == before:
+    if subjects and len(scene.parts) == before and (clause.doubt or clause.negators or clause.pointed or _said_something(scene, clause)):
         scene.unclear(scene.words(clause.start, clause.end))
     if subjects:
-        scene.subject = subjects[-1]
+        scene.subjects = list(subjects)
     _leftover(scene, clause, len(scene.parts) > before)
 
 
 def _subjects(scene, clause, named):
     """Entities the clause is about; None where that could not be made out (and was said)."""
+    crowd = crowd_of(scene, clause)
+    named[:] = [m._replace(predicate=True) if crowd and crowd[1] < m.start <= crowd[1] + 2 and m.value and not m.plural else m for m in named]
     subjects, predicates = [], [m for m in named if m.predicate]
     for mention in named:
         clause.used.update(range(mention.start, mention.end))
-        if mention.predicate and (subjects or pronoun(scene, clause)):
+        if mention.predicate and (subjects or crowd or len(named) > 1 or pronoun(scene, clause)):
             continue
         if _denied(scene, clause, mention):
             clause.used -= set(range(mention.start, mention.end))
@@ -42,20 +58,48 @@ def _subjects(scene, clause, named):
         found = _entities(scene, clause, mention)
         if found is None:
             return None
-        subjects += [i for i in found if i not in subjects]
+        if _says_what(scene, clause, mention):
+            clause.used -= set(range(mention.start, mention.end))
+        subjects += [i for i in joined(scene, clause, mention, found) if i not in subjects]
     if not [m for m in named if not m.predicate] or not subjects:
-        pointed = pronoun(scene, clause)
+        pointed = (crowd[0], span_of(scene, crowd[1])) if crowd else pronoun(scene, clause)
         if pointed:
             clause.used.update(range(*pointed[1]))
             clause.pointed = True
             if pointed[0] is None:
                 return _which(scene, clause)
             subjects = list(pointed[0])
-    for mention in predicates:
-        if subjects and mention.value and scene.kind_of(subjects[-1]) == mention.kind:
-            clause.used.update(range(mention.start, mention.end))
-            state(scene, clause, subjects[-1], scene.vocabulary.attribute(mention.key), [mention.value], scene.words(mention.start, mention.end))
+    _predicated(scene, clause, subjects, predicates)
     return subjects
+
+
+def _predicated(scene, clause, subjects, predicates):
+    """'it is a resin bolt': what a noun after 'is' says of what the clause is about."""
+    for mention in predicates:
+        for subject in [i for i in subjects if mention.value and scene.kind_of(i) == mention.kind]:
+            clause.used.update(range(mention.start, mention.end))
+            state(scene, clause, subject, scene.vocabulary.attribute(mention.key), [mention.value], scene.words(mention.start, mention.end))
+
+
+def _said_something(scene, clause) -> bool:
+    """Whether words that are more than articles and the like were left over: the 'ok' of 'harness is ok'."""
+    return any(i not in clause.used and scene.tokens[i].is_word and scene.tokens[i].text not in FILLERS | _IDLE for i in range(clause.start, clause.end))
+
+
+def _told_of(scene, clause, named, before) -> bool:
+    """Whether a clause said more than that things are there, and what their names tell."""
+    inside = [i for m in named for i in range(m.start, m.end)]
+    if any(m.predicate for m in named):
+        return True
+    return len(scene.parts) > before and any(not set(range(m.start, m.end)) <= set(inside) for m in clause.matches if m.start in clause.used) or bool(
+        [q for q in clause.quantities if q.start in clause.used]) or any(not isinstance(p, Said) for p in scene.parts[before:])
+
+
+def _says_what(scene, clause, mention) -> bool:
+    """'it is a cave', 'down a mine': a noun that both names the one thing there is and tells what it is."""
+    before = scene.tokens[mention.start - 1].text if mention.start > clause.start else ""
+    return not scene.entity(mention.kind).many and (before in ("a", "an", "this", "old") or mention.end - mention.start == clause.end - clause.start) and any(
+        s.form == "value" and s.entity == mention.kind for m in clause.matches if m.start >= mention.start and m.end <= mention.end for s in m.senses)
 
 
 def _denied(scene, clause, mention) -> bool:
@@ -76,6 +120,8 @@ def _entities(scene, clause, mention):
         return []
     if not scene.entity(mention.kind).many:
         return [mention.kind]
+    if _some_of_them(scene, mention):
+        return _which(scene, clause)
     number = next((q for q in clause.quantities if q.end == mention.start and q.unit is None and not q.mode), None)
     found = resolve(scene, mention)
     if found is None:
@@ -86,10 +132,22 @@ def _entities(scene, clause, mention):
         if number and mention.plural:
             clause.quantities.remove(number)
         return found
-    if found and not mention.plural:
-        return found
+    return found if found and not mention.plural else _new_ones(scene, clause, mention, number, bool(found))
+
+
+def _some_of_them(scene, mention) -> bool:
+    """'one of the bolts': some of several, but which?"""
+    before = [t.text for t in scene.tokens[max(mention.start - 3, 0):mention.start]]
+    return mention.plural and len(before) == 3 and before[1] == "of" and before[2] in ("the", "my", "our", "these", "those") and before[0] not in ALL_OF | {"none"}
+
+
+def _new_ones(scene, clause, mention, number, found):
+    """Ids of things named for the first time: one, or as many as the number before them says."""
     if not found and not mention.value and mention.kind in scene.base.topics.get("kit", ()) and not scene.entity(mention.kind).say_kind and mention.words == mention.head:
         return []     # 'with kit' names nothing
+    if not mention.plural and mention.value and not found and _only_a_place(scene, clause, mention):
+        clause.used -= set(range(mention.start, mention.end))
+        return []
     if not mention.plural:
         return [_introduce(scene, clause, mention, new_name(scene, mention))]
     if not number or not 2 <= number.value <= 8 or number.value.denominator != 1:
@@ -98,6 +156,12 @@ def _entities(scene, clause, mention):
     clause.quantities.remove(number)
     clause.used.update(range(number.start, number.end))
     return [_introduce(scene, clause, mention, f"{new_name(scene, mention)} {n}".replace(" main ", " ")) for n in range(1, int(number.value) + 1)]
+
+
+def _only_a_place(scene, clause, mention) -> bool:
+    """'at the van', 'by the tree': where something is done, when no such thing was named."""
+    before = [t.text for t in scene.tokens[max(mention.start - 2, clause.start):mention.start]]
+    return len(before) == 2 and before[0] in _PLACES and before[1] in ("the", "my", "our")
 
 
 def _introduce(scene, clause, mention, identity) -> str:

@@ -8,15 +8,25 @@ from advisor.language.tokens import stem, tokenise
 
 
 class Scene:
-    """names grows as the line names new things; subject is the entity the last clause was about; recent the facts of this line;
-    correcting: whether the clause puts something right."""
+    """names grows as the line names new things; subjects are the entities the last clause was about, subject the last of them; crowd: things named
+    one after another of which nothing was said yet; recent the facts of this line; correcting: whether the clause puts something right;
+    naming: whether the last clause only named things; contrasted: attributes of which a value was denied, as in 'spray, not drips'."""
 
     def __init__(self, line: str, context):
         self.line, self.context, self.base = line, context, context.base
         self.vocabulary, self.index = context.base.vocabulary, index_of(context.base)
         self.tokens = tokenise(line)
         self.names = {kind: set(ids) for kind, ids in context.names.items()}
-        self.subject, self.recent, self.parts, self.correcting = None, [], [], False
+        self.subjects, self.crowd, self.recent, self.parts = [], [], [], []
+        self.correcting, self.naming, self.contrasted = False, False, set()
+
+    @property
+    def subject(self):
+        return self.subjects[-1] if self.subjects else None
+
+    @subject.setter
+    def subject(self, identity):
+        self.subjects = [identity] if identity else []
 
     def clauses(self):
         """The clauses of the line, in order."""
@@ -57,6 +67,14 @@ class Scene:
             self.names.setdefault(self.kind_of(entity), set()).add(entity)
             self.recent.append(said)
             self.parts.append(said)
+
+    def retract(self, entity: str, key: str) -> str:
+        """Take back what this line said of a fact, now that it says something else too; returns the value."""
+        said = next(s for s in reversed(self.recent) if (s.entity, s.key) == (entity, key))
+        self.recent = [s for s in self.recent if (s.entity, s.key) != (entity, key)]
+        self.parts = [p for p in self.parts if p[:2] != (entity, key)]
+        self.unclear(said.words, [])
+        return str(said.raw)
 
     def unclear(self, words: str, readings=()):
         """Say that words were not understood, with what could be typed instead."""

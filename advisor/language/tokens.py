@@ -6,10 +6,10 @@ import re
 import unicodedata
 from typing import NamedTuple
 
-from advisor.language.words import CONTRACTIONS, SPELLINGS
+from advisor.language.words import CONTRACTIONS, NUMBER_WORDS, SPELLINGS
 
 _PIECE = re.compile(r"\d+(?:,\d{3})+(?:\.\d+)?|\d+(?:[.:]\d+)?|[½¼¾]|[^\W\d_]+(?:'[^\W\d_]+)*|[^\w\s]|_", re.UNICODE)
-_ANSWER = re.compile(r"\((?:yes|no|matter|1|or worse)\)", re.I)   # the marks of a phrase in the vocabulary, see index.py
+_ANSWER = re.compile(r"\((?:yes|no|matter|\d|or worse|alone)\)", re.I)   # the marks of a phrase in the vocabulary, see index.py
 _HALF_DAY = re.compile(r"\b([ap])\.m\b\.?")
 _QUOTES = {ord(c): "'" for c in "’‘`´′"} | {ord(c): '"' for c in "“”″"} | {ord(c): "-" for c in "‐‑‒–—−"}
 
@@ -29,7 +29,7 @@ class Token(NamedTuple):
 
     @property
     def is_number(self) -> bool:
-        return self.text[0].isdigit() or self.text in "½¼¾"
+        return self.text[0].isdecimal() or self.text in "½¼¾"
 
 
 def tokenise(line: str) -> list[Token]:
@@ -64,8 +64,10 @@ def _letter(char: str) -> str:
 
 
 def _parts(word: str) -> tuple:
-    if word[0].isdigit():
+    if word[0].isdecimal():
         return (word.replace(",", ""),)
+    if word.endswith("ish") and word[:-3] in NUMBER_WORDS:
+        return word[:-3], "ish"
     if word in CONTRACTIONS:
         return CONTRACTIONS[word]
     for ending, parts in (("n't", ("not",)), ("'s", ("is",)), ("'re", ("are",)), ("'ve", ("have",)), ("'ll", ("will",)), ("'d", ("would",)), ("'m", ("am",))):

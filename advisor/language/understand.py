@@ -4,16 +4,16 @@ from __future__ import annotations
 import re
 
 from advisor.language.answers import read_answer
-from advisor.language.arguments import argument_of
+from advisor.language.arguments import argument_of, thing_asked
 from advisor.language.corrections import contrasts, correcting, read_correction
-from advisor.language.intents import TO_THE_END, intent_in, outside_in
+from advisor.language.intents import TO_THE_END, intent_in, intents_in, outside_in
 from advisor.language.parts import Context, Heard, Intent, Outside, Said, Unclear
 from advisor.language.quantities import sequence_at
 from advisor.language.read import read_clause
 from advisor.language.scene import Scene
 from advisor.language.tokens import tokenise
 from advisor.language.typed import read_typed
-from advisor.language.words import CLAUSE_BREAKS, HYPOTHETICALS, NO, YES
+from advisor.language.words import ASIDES, CLAUSE_BREAKS, CORRECTORS, HYPOTHETICALS, NO, POLITE, YES
 
 _CROWDS = ("all", "everyone", "everybody", "all of them", "most", "none")
 LONGEST = 2000   # characters of one line that are read
@@ -27,8 +27,11 @@ def understand(text: str, context: Context) -> Heard:
     scene = Scene("", context)
     if not read_typed(scene, kept):
         for segment in re.split(r"[;\n\r]+", kept):
+            before = len(scene.parts)
             if segment.strip() and not read_typed(scene, segment):
                 _read(scene, segment)
+                if len(scene.parts) == before and not POLITE.issuperset(t.text for t in scene.tokens if t.is_word):
+                    scene.unclear(segment)
     if rest.strip():
         scene.unclear(rest[:80] + (f" … ({len(rest)} characters)" if len(rest) > 80 else ""), ["say it in shorter lines"])
     return Heard(tuple(scene.parts))
@@ -59,7 +62,7 @@ def _whole(scene) -> bool:
         return True
     if outside_in(text):
         return False
-    if not found or found[1].end() < len(text) or found[0] in ("incident", "why", "why not", "what would change", "where", "export", "explain number") or len(text) > 60:
+    if not found or found[1].end() < len(text) or found[0] in ("incident", "thing", "why", "why not", "what would change", "where", "export", "explain number") or len(text) > 60:
         return False
     if scene.context.asked and found[0] == "quit" and text in ("done", "finished"):
         return False
@@ -76,13 +79,27 @@ def _clause(scene, clauses, at, denied) -> int:
     text = _text(scene, clause.start, clauses[end].end)
     if _hypothetical(scene, clause, clauses[end]):
         return end + 1
+    if sequence_at(scene.tokens, _opening(scene, clause), ASIDES):
+        scene.unclear(scene.words(clause.start, clauses[end].end))
+        return end + 1
+    texts = [t.text for t in scene.tokens[clause.start:clause.end]]
+    if "either" in texts and "or" in texts[texts.index("either"):]:
+        scene.unclear(scene.words(clause.start, clause.end))
+        return at + 1
     outside = outside_in(_text(scene, clause.start, clause.end))
     if outside and _outsider(scene, clause):
         scene.parts.append(Outside(scene.words(clause.start, clause.end), outside))
         return at + 1
-    found = intent_in(text)
-    if found:
-        return _intent(scene, clauses, at, end, *found)
+    for found in () if at + 1 < len(clauses) and _taken_back(scene, clause) else intents_in(text):
+        after = _intent(scene, clauses, at, end, *found)
+        if after is not None:
+            return after
+    return _statement(scene, clauses, at, end, denied)
+
+
+def _statement(scene, clauses, at, end, denied) -> int:
+    """Read the clause at an index as an answer, as something put right, or for its facts; returns the next index."""
+    clause = clauses[at]
     if _lone_word(scene, clauses, at):
         return at + 1
     strong = correcting(scene, clause)
@@ -120,9 +137,14 @@ def _text(scene, start, end) -> str:
     return " ".join(t.text for t in scene.tokens[start:end] if t.is_word or t.is_number or ":" in t.text)
 
 
+def _taken_back(scene, clause) -> bool:
+    """'scrap that, it's spray': an opening that puts right what follows, no order of its own."""
+    return clause.closer == "," and _text(scene, clause.start, clause.end) in CORRECTORS
+
+
 def _outsider(scene, clause) -> bool:
     """A clause outside the job must be a question or a wish, not a statement with facts of the trade."""
-    return clause.question or clause.closer == "?" or not clause.quantities and len(clause.matches) <= 1
+    return clause.question or clause.closer == "?" or not clause.quantities and not clause.clocks and len(clause.matches) <= 1
 
 
 def _lone_word(scene, clauses, at) -> bool:
@@ -159,13 +181,19 @@ def _only_thing(scene, clause) -> bool:
     return "one" in [t.text for t in scene.tokens[clause.start:clause.end]] and clause.end - clause.start <= 4
 
 
-def _hypothetical(scene, clause, last) -> bool:
-    """'suppose the helper stays below': all to the end of the sentence is only supposed."""
+def _opening(scene, clause) -> int:
+    """Where a clause begins, after words such as 'ok, so'."""
     at = clause.start
     while at < clause.end and scene.tokens[at].text in ("ok", "okay", "so", "and", "but", "right", "well", "now", "then", "yes", "what", "just"):
-        if sequence_at(scene.tokens, at, HYPOTHETICALS):
+        if sequence_at(scene.tokens, at, HYPOTHETICALS) or sequence_at(scene.tokens, at, ASIDES):
             break
         at += 1
+    return at
+
+
+def _hypothetical(scene, clause, last) -> bool:
+    """'suppose the helper stays below': all to the end of the sentence is only supposed."""
+    at = _opening(scene, clause)
     length = sequence_at(scene.tokens, at, HYPOTHETICALS)
     if not length:
         return False
@@ -184,27 +212,37 @@ def _aside(scene, start, end):
     """(facts, unclear parts) of words that are not to be taken as said."""
     aside = Scene("", scene.context)
     aside.names = {kind: set(ids) for kind, ids in scene.names.items()}
-    aside.recent, aside.subject = list(scene.recent), scene.subject
+    aside.recent, aside.subjects, aside.crowd = list(scene.recent), list(scene.subjects), list(scene.crowd)
     line = scene.words(start, end)
     if not read_typed(aside, line):
         aside.line, aside.tokens = line, tokenise(line)
         clauses = aside.clauses()
-        contrasts(aside, clauses)
+        denied = contrasts(aside, clauses)
         for clause in clauses:
+            if denied is not None and read_correction(aside, clause, denied, False):
+                continue
             if not clause.question and not intent_in(_text(aside, clause.start, clause.end)):
                 read_clause(aside, clause)
     return [p for p in aside.parts if isinstance(p, Said)], [p for p in aside.parts if isinstance(p, Unclear)]
 
 
-def _intent(scene, clauses, at, end, kind, match) -> int:
-    """Take a question, with what it is about."""
+def _intent(scene, clauses, at, end, kind, match) -> int | None:
+    """Take a question, with what it is about; None where its words fit but it is about nothing of the kind."""
     last = end if kind in TO_THE_END else at
     words = scene.words(clauses[at].start, clauses[last].end)
+    if kind == "thing":
+        found = thing_asked(scene, clauses[at])
+        if found:
+            scene.parts.append(Intent(*found, words))
+        return last + 1 if found else None
     if kind == "incident":
         rest = next((r for r in match.groupdict().values() if r), "")
         facts, unclear = _aside(scene, clauses[at].start + _skipped(scene, clauses[at].start, clauses[end].end, rest), clauses[end].end) if rest.strip() else ([], [])
         happened = any(f.key.startswith("incident.") for f in facts)
-        if facts and not happened:
+        if match.group().startswith("how") and not happened:
+            return None
+        supposed = ("incident", "incident.what") in scene.context.facts and re.search(r"\b(?:if|once|when)\b", match.group()[:match.group().find(rest)] if rest else "")
+        if facts and (not happened or supposed):     # one thing has happened; this is only thought of
             scene.parts.append(Intent("what if", tuple(facts), words))
         else:
             scene.parts.append(Intent("incident", (), words))
@@ -212,7 +250,9 @@ def _intent(scene, clauses, at, end, kind, match) -> int:
                 scene.say(fact.entity, fact.key, fact.raw, fact.words, fact.doubtful)
         scene.parts += unclear
         return end + 1
-    scene.parts.append(Intent(kind, argument_of(scene, kind, clauses[at].start, clauses[last].end), words))
+    arguments = argument_of(scene, kind, clauses[at].start, clauses[last].end)
+    if not (scene.parts and isinstance(scene.parts[-1], Intent) and scene.parts[-1][:2] == (kind, arguments)):
+        scene.parts.append(Intent(kind, arguments, words))
     return last + 1
 
 

@@ -1,16 +1,22 @@
-"""Taking a phrase as the value of a fact: only where it is clear what it says, and of what; denied, doubted or vague words make nothing good."""
+"""Taking a phrase as the value of a fact: only where it is clear what it says, and of what."""
 from __future__ import annotations
 
-from advisor.language.readings import canonical, readings_of
-from advisor.language.senses import choose
-from advisor.language.words import COMMON, COMPOUND_OK, NEGATORS, NUMBER_WORDS, VAGUE_GOOD
+from advisor.language.index import is_filler
+from advisor.language.readings import readings_of
+from advisor.language.senses import choose, of_another
+from advisor.language.stating import negated_at, state
+from advisor.language.tokens import tokenise
+from advisor.language.words import COMMON, COMPOUND_OK, NEGATORS, NUMBER_WORDS, OTHERS
 
+_PEOPLE = frozenset(("group.size", "group.children", "group.novices"))   # 'kids' counts children and names whom is spoken of
+_ENDINGS = frozenset("in on at by for".split())
 _PLACING = frozenset("from on in at by to over under behind through".split())
 
 
 def read_value(scene, clause, match, subjects, named):
     """Take one phrase as a fact, if it is clear what it says."""
-    senses = choose(scene, clause, match, subjects[-1] if subjects else scene.subject, named)
+    meant = [i for i in subjects if scene.kind_of(i) in {s.entity for s in match.senses if s.form != "entity"}] or subjects
+    senses = choose(scene, clause, match, meant[-1] if meant else scene.subject, named)
     words = scene.words(match.start, match.end)
     span = set(range(match.start, match.end))
     if not senses:
@@ -26,7 +32,7 @@ def read_value(scene, clause, match, subjects, named):
         return
     attribute = scene.vocabulary.attribute(next(iter(keys)))
     if not _supported(scene, clause, match, attribute, subjects):
-        if scene.tokens[match.start].text not in COMMON or match.stems > 1:
+        if scene.tokens[match.start].text not in COMMON | OTHERS or match.stems > 1:
             clause.used |= span
             scene.unclear(_around(scene, clause, match), readings_of(scene, senses, subjects))
         return
@@ -40,9 +46,15 @@ def read_value(scene, clause, match, subjects, named):
 
 def _supported(scene, clause, match, attribute, subjects) -> bool:
     """Whether more than a common word or a place speaks for a value: what the clause is about, what it names, or what was asked."""
-    first = scene.tokens[match.start].text
+    first, asked = scene.tokens[match.start].text, bool(scene.context.asked and scene.context.asked[1] == attribute.key)
     if any(q.unit and q.end == match.start for q in clause.quantities) and any(s.form == "matter" for s in match.senses):
         return False     # the 'thick' of '25 cm thick'
+    if attribute.entity == "incident" and attribute.key != "incident.what" and attribute.type == "choice" and match.stems == 1 and not asked and _detail_of_another(clause, match, attribute):
+        return False
+    if attribute.key in scene.contrasted:
+        return True
+    if attribute.entity != "incident" and attribute.type == "choice" and match.stems == 1 and any(s.key == "incident.what" for m in clause.matches if m is not match for s in m.senses):
+        return False     # the client of 'client has passed out'
     weak = (first in _PLACING and attribute.type == "choice") or (match.stems == 1 and first in COMMON)
     past = {"last", "once", "previously"} & {t.text for t in scene.tokens[clause.start:clause.end]}
     if attribute.key == "incident.what" and past and not scene.incident_live:
@@ -51,7 +63,26 @@ def _supported(scene, clause, match, attribute, subjects) -> bool:
     if (attribute.entity in about or (scene.context.asked and scene.context.asked[1] == attribute.key) or (attribute.entity == "incident" and scene.incident_live)
             or any(s.form == "matter" and s.key == attribute.key for m in clause.matches for s in m.senses) or any(k in attribute.name for k in about)):
         return True
+    if _foreign(scene, clause, match, attribute) or attribute.entity == "leader" and of_another(scene, clause):
+        return False
     return not weak and not ((match.stems == 1 or attribute.key == "incident.what") and not scene.entity(attribute.entity).many and _doubtful_company(scene, clause, match, attribute, about))
+
+
+def _detail_of_another(clause, match, attribute) -> bool:
+    """The leg of 'bleeding from the leg' is not what is caught."""
+    return any(s.form == "value" and s.entity == "incident" and s.key not in (attribute.key, "incident.what") for m in clause.matches if m is not match for s in m.senses)
+
+
+def _foreign(scene, clause, match, attribute) -> bool:
+    """'high pressure over the Azores': words of which no one is known here, in a clause that names neither the thing nor the matter."""
+    if scene.entity(attribute.entity).many or match.stems > 2 or attribute.key == "incident.what" and match.stems > 1:
+        return False
+    held = clause.doubters | clause.used | {i for item in clause.matches + clause.quantities + clause.clocks for i in range(item.start, item.end)}
+    for at in range(match.end, clause.end):
+        token = scene.tokens[at]
+        if token.is_word and at not in held and token.text not in COMMON and token.text not in scene.index.words and token.stem not in scene.index.words.values() and not token.text.endswith("ly"):
+            return scene.line[token.start].isupper() or scene.tokens[at - 1].text in _PLACING | {"the"}
+    return False
 
 
 def _doubtful_company(scene, clause, match, attribute, about) -> bool:
@@ -60,11 +91,16 @@ def _doubtful_company(scene, clause, match, attribute, about) -> bool:
     if attribute.key == "incident.what":
         return not scene.incident_live and "been" in [t.text for t in scene.tokens[match.start:match.end]]
     others = {s.entity for m in clause.matches if m is not match for s in m.senses if s.form == "entity"}
-    crowd = {"all", "everyone", "everybody", "they", "both"} & set(texts)
+    crowd = {"all", "everyone", "everybody", "they", "both", "them", "these", "those"} & set(texts)
+    if "it" in texts and attribute.entity == "group":
+        return True     # 'it is cold' tells of the place
     if about or (crowd and attribute.entity not in ("incident", "group")) or (others and attribute.entity not in others) or ({"he", "she", "him", "her"} & set(texts) and attribute.entity not in ("incident", "group")):
         return True
-    if all(s.text.split()[-1:] != [scene.tokens[match.end - 1].text] for s in match.senses):
+    said = scene.tokens[match.end - 1].text
+    if all(last not in (said, said + "s") and last + "s" != said for last in (s.text.split()[-1] for s in match.senses if s.text)):
         return True
+    if clause.open_measure or any(q.start not in clause.used and (q.unit or q.value != 1) for q in clause.quantities):
+        return True     # the step of 'a big step at 6 m'
     held = clause.doubters | {i for item in clause.matches + clause.quantities + clause.clocks for i in range(item.start, item.end)}
     return any(i not in held and t.is_word and t.text not in COMMON and not t.text.endswith("ly") for i, t in enumerate(scene.tokens[clause.start:clause.end], clause.start))
 
@@ -72,7 +108,8 @@ def _doubtful_company(scene, clause, match, attribute, about) -> bool:
 def _elsewhere(clause, match, keys) -> bool:
     """One word that says something of one attribute beside words that name quite another."""
     named = [{s.key for s in m.senses} for m in clause.matches if m is not match and m.senses and all(s.form == "matter" for s in m.senses) and not m.start in clause.used]
-    return match.stems == 1 and bool(named) and not any(keys & n for n in named)
+    people = {k for n in named for k in n if k.partition(".")[0] in {x.partition(".")[0] for x in keys} and k in _PEOPLE}
+    return match.stems == 1 and bool(named) and not any(keys & n or n & people for n in named)
 
 
 def _targets(scene, attribute, subjects, clause=None) -> list:
@@ -86,7 +123,12 @@ def _targets(scene, attribute, subjects, clause=None) -> list:
     known = scene.ids(entity.name)
     if clause and any(scene.tokens[i].text in ("all", "both", "each") for i in range(clause.start, clause.end)):
         return known
-    for identity in (scene.subject, scene.context.asked and scene.context.asked[0], scene.context.last):
+    if scene.naming and len(scene.crowd) > 1 and scene.kind_of(scene.crowd[0]) == entity.name:
+        return []     # 'left bolt, right bolt, full check done': of which?
+    spoken = [i for i in scene.subjects if scene.kind_of(i) == entity.name]
+    if spoken:
+        return spoken
+    for identity in (scene.context.asked and scene.context.asked[0], scene.context.last):
         if identity and scene.kind_of(identity) == entity.name:
             return [identity]
     return known if len(known) == 1 else []
@@ -101,6 +143,8 @@ def _around(scene, clause, match) -> str:
 def _compound(scene, clause, match) -> bool:
     """'water bottle': a phrase that only begins another word's meaning says nothing."""
     at = match.end
+    if at < clause.end and scene.tokens[at - 1].text in _ENDINGS and match.stems > 1 and scene.tokens[at].is_number and all(s.form == "value" for s in match.senses):
+        return True     # the 'done in' of 'done in 2019'
     if at >= clause.end or scene.tokens[at].text in COMMON | COMPOUND_OK or not scene.tokens[at].is_word or scene.tokens[at].text in NEGATORS | frozenset(NUMBER_WORDS):
         return False
     known = any(m.start <= at < m.end for m in clause.matches) or any(q.start <= at < q.end for q in clause.quantities)
@@ -109,7 +153,7 @@ def _compound(scene, clause, match) -> bool:
 
 def _matter(scene, clause, match, senses, subjects):
     """A phrase that only names a matter: 'no knife' denies it, 'no helper' counts none."""
-    if not negated_at(clause, match) or len({s.key for s in senses}) > 1:
+    if not negated_at(clause, match) or len({s.key for s in senses}) > 1 or _strange_between(scene, clause, match, scene.vocabulary.attribute(senses[0].key)):
         return None
     attribute = scene.vocabulary.attribute(senses[0].key)
     targets, words = _targets(scene, attribute, subjects), scene.words(clause.negators[0], match.end)
@@ -120,51 +164,18 @@ def _matter(scene, clause, match, senses, subjects):
         for target in targets:
             scene.say(target, attribute.key, "0", words, clause.doubt)
     else:
-        return None
+        stems = tuple(scene.tokens[i].stem for i in range(match.start, match.end) if not is_filler(scene.tokens[i].stem))
+        values = {s.value for s in scene.index.phrases.get(("not", *stems), ()) if s.form == "value" and s.key == attribute.key}
+        if len(values) != 1 or not targets:     # 'neither bolt is checked' is 'not checked'
+            return None
+        value = values.pop()
+        for target in targets:
+            scene.say(target, attribute.key, value, words, clause.doubt)
     return set(range(match.start, match.end)) | set(clause.negators)
 
 
-def negated_at(clause, match) -> bool:
-    """Whether a word of denial reaches the phrase: before it in the clause, or alone at the clause's end."""
-    return (sum(n < match.start or n == clause.end - 1 for n in clause.negators) + match.denied) % 2 == 1
-
-
-def contradicts(scene, target, attribute, value) -> bool:
-    """Whether the same line said another value of the same fact, with no word that puts it right."""
-    said = [s.raw for s in scene.recent if (s.entity, s.key) == (target, attribute.key) and s.raw != "unknown" and isinstance(s.raw, str)]
-    return bool(said) and not scene.correcting and said[-1].rstrip("?") != value
-
-
-def state(scene, clause, target, attribute, values, words, match=None):
-    """Say a value of a target; denied, doubtful or vague words never make a good one."""
-    doubtful, negated = clause.doubt, match is not None and negated_at(clause, match)
-    if match and not negated and any(t.text in VAGUE_GOOD for t in scene.tokens[match.start:match.end]) and attribute.ranks and attribute.ranks[attribute.values.index(values[0])] == 0:
-        doubtful = True
-    if negated:
-        clause.used.update(clause.negators)
-        values, sure = _denial(attribute, values)
-        if values is None:
-            scene.unclear(scene.words(min(clause.negators + [match.start]), max(clause.negators + [match.end - 1]) + 1),
-                          [canonical(target, attribute, v) for v in attribute.values if v not in sure])
-            return
-        doubtful = doubtful or sure is False
-    if len(values) > 1 and not attribute.ranks:
-        scene.say(target, attribute.key, list(values), words)
-    else:
-        if contradicts(scene, target, attribute, values[0]):
-            scene.unclear(words, [canonical(target, attribute, v) for v in values])
-            return
-        mildest = min(values, key=attribute.values.index) if attribute.is_choice else values[0]
-        scene.say(target, attribute.key, mildest, words, doubtful or len(values) > 1)
-
-
-def _denial(attribute, values):
-    """(values, sure) left when some are denied: (None, denied) where that cannot be said in one word."""
-    if not attribute.is_choice or len(values) != 1:
-        return None, values
-    rest = [v for v in attribute.values if v != values[0]]
-    if len(rest) == 1:
-        return rest, True
-    if attribute.ranks and attribute.as_bad_as(attribute.values.index(rest[0])) == sum(1 << attribute.values.index(v) for v in rest):
-        return [rest[0]], False
-    return None, values
+def _strange_between(scene, clause, match, attribute) -> bool:
+    """'no phone signal' is not 'no signal', but 'never agreed any signals' is."""
+    own = {t.stem for phrase in (*attribute.phrases, *attribute.says.values()) for t in tokenise(phrase)}
+    before = [n for n in clause.negators if n < match.start]
+    return bool(before) and any(scene.tokens[i].is_word and scene.tokens[i].text not in COMMON and i not in clause.used and scene.tokens[i].stem not in own and not any(m.start <= i < m.end for m in clause.matches) for i in range(before[-1] + 1, match.start))

@@ -65,7 +65,7 @@ def test_a_line_of_a_megabyte_is_cut_and_that_is_said(line):
     assert (isinstance(last, Unclear) and "characters" in last.words) or not line[LONGEST:].strip()
 
 
-@pytest.mark.parametrize("line", ["", " ", "\x00", "‮14 m", "👩‍🚒 14 m shaft", "ﬁve metres", "14 m shaft", "'", "?", "½", "—", "'s"])
+@pytest.mark.parametrize("line", ["", " ", "\x00", "‮14 m", "👩‍🚒 14 m shaft", "ﬁve metres", "14 m shaft", "'", "?", "½", "—", "'s", "፩", "٣ m shaft", "²"])
 def test_odd_characters(line):
     sound(line, context())
 
@@ -128,6 +128,34 @@ def test_every_phrase_of_a_value_is_itself_or_questioned():
                     if said.key == attribute.key and said.raw != "unknown":
                         fact, _ = read_fact(attribute, entity, said.raw, {}, "test", Place("test"))
                         assert fact.value >> attribute.values.index(value) & 1, (attribute.key, phrase, said.raw)
+
+
+def best_phrases():
+    """Every phrase that states the best value of an ordered attribute."""
+    base = the_base()
+    for attribute in base.vocabulary.by_key.values():
+        if attribute.derived or attribute.type not in ("yes/no", "choice") or not attribute.ranks:
+            continue
+        best = {v for v, rank in zip(attribute.values, attribute.ranks) if rank == 0}
+        said = [(v, p) for v in attribute.values if attribute.type == "choice" for p in (v, *attribute.value_phrases.get(v, ()))]
+        if attribute.type == "yes/no":
+            said = [("no" if p.endswith("(no)") else "yes", p.partition(" (")[0]) for p in attribute.phrases]
+        for value, phrase in said:
+            if value in best:
+                yield attribute, value, phrase
+
+
+@pytest.mark.parametrize("frame", ["half of them {}", "I wish {}", "once we had {}", "I doubt {}", "{} apart from one bit"])
+def test_what_is_wished_doubted_or_said_of_some_is_never_surely_good(frame):
+    base, count = the_base(), 0
+    for attribute, value, phrase in best_phrases():
+        many = base.vocabulary.entities[attribute.entity].many
+        entity = f"{attribute.entity} main" if many else attribute.entity
+        setting = Context(base, {attribute.entity: {entity}} if many else {}, {}, None, entity if many else None, None)
+        heard = understand(frame.format(phrase), setting).parts
+        assert not [p for p in heard if isinstance(p, Said) and (p.key, p.raw) == (attribute.key, value)], frame.format(phrase)
+        count += 1
+    assert count > 500
 
 
 def test_echo_spells_doubt_and_units_out():
