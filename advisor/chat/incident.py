@@ -1,6 +1,8 @@
 """The response to an incident on one screen: calls, never-dos, steps in order; no reasons unless asked."""
 from __future__ import annotations
 
+from advisor.report.outline import step_text
+
 REAL = "Rehearsal only. In a real emergency act and call first; do not type."
 
 
@@ -17,18 +19,13 @@ def steps(session, advice, everything=False) -> list:
     """The numbered steps, first things first."""
     base, answer = session.advisor.base, advice["response"]
     shown = [s for s in answer["steps"] if everything or not s["when"] or _of_this(base, s)]
-    return [f"{n}. {told(s)}" for n, s in enumerate(shown, 1)]
-
-
-def told(item) -> str:
-    """A step's text, after the condition that is still open."""
-    return f"If {item['when']}: {item['text'][:1].lower()}{item['text'][1:]}" if item["when"] else item["text"]
+    return [f"{n}. {step_text(s)}" for n, s in enumerate(shown, 1)]
 
 
 def reasons(advice) -> list:
     """Why each step stands there."""
     answer = advice["response"]
-    return [f"{n}. {told(s)} Because: {s['because']} [{s['rule']}]" for n, s in enumerate(answer["steps"], 1)]
+    return [f"{n}. {step_text(s)} Because: {s['because']} [{s['rule']}]" for n, s in enumerate(answer["steps"], 1)]
 
 
 def _of_this(base, item) -> bool:

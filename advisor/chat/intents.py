@@ -65,7 +65,7 @@ def _told(sections) -> list:
     for section in sections:
         lines += [section.title] if section.title else []
         for number, line in enumerate(section.lines, 1):
-            lines.append(f"  {number}. {line.text}" if section.numbered else f"  - {line.text}")
+            lines.append(f"  {number}. {line.text}" if section.numbered and not line.text.startswith("…") else f"  - {line.text}")
             lines += [f"      {below}" for below in line.below]
     return lines
 

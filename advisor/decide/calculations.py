@@ -31,7 +31,10 @@ def calculation_text(base, world, done) -> str:
     result, named = _result(base, world, done), _named(base, world, done)
     text = f"{_title(base, done)}: {result['text'] if result else 'not worked out, ' + done.missing}"
     if named and done.calculation.form == "weakest":
-        return f"{text}, weakest {' or '.join(named)}" + (f" ({done.missing})" if done.missing else "")
+        if done.missing and done.low is not None:
+            high = show_value(base.vocabulary.attribute(done.calculation.output), (world.columns[done.calculation.output][_entity(base, done)][1],) * 2)
+            return f"{_title(base, done)}: not known, at most {high} ({done.missing})"
+        return f"{text}, weakest {' or '.join(named)}"
     return f"{text}, with {' + '.join(named)}" if named else text
 
 

@@ -11,10 +11,11 @@ from advisor.drill.screens import screens
 from advisor.drill.sheet import Entry
 from advisor.explain.names import listed
 from advisor.explain.variants import change_of, with_changes
+from advisor.report.outline import step_text
 
 OPENING = "This is a rehearsal. In a real emergency act and call first. Nobody is scored; Enter passes, 'quit' ends."
 GO = {"nothing found that forbids it": "go on", "not yet": "not yet, find something out first", "do not go on": "do not go on"}
-MOST_RULES, MOST_STEPS = 6, 14
+MOST_RULES, MOST_STEPS, MOST_CALLS = 6, 14, 4
 
 
 END = None   # in the place of a question: nothing more is asked
@@ -56,10 +57,11 @@ class Drill:
 
     def _closing(self):
         """Stops that no question was about, and what is left to talk over."""
-        points = sum(bool(e.point) for e in self.entries)
+        points, silent = sum(bool(e.point) for e in self.entries), sum(not e.choice for e in self.entries)
         if "plan" not in self.case.topics:
             yield from (f"STOP: {s['text']} {s['because']} [{s['rule']}]" for s in self.advice["stops"])
-        yield "That is the end. " + (f"Points to take to a qualified trainer: {points}." if points else "Nothing was left to take to a trainer.")
+        yield ("That is the end. " + (f"Points to take to a qualified trainer: {points}." if points else "No point was raised to take to a trainer.")
+               + (f" Questions passed without an answer: {silent}." if silent else ""))
 
     def _settle(self, asked, options, agreed, advice, differing):
         """Choice and reason first; then the advice; `agreed` are the options it agrees with, `differing(choice)` the rules between the two."""
@@ -126,11 +128,13 @@ def _against(decision, meant) -> list:
 
 
 def _told_response(response) -> list:
+    """Calls, then every step where it belongs in the order, then what not to do; of the branches only the first ones."""
     lines = [f"CALL NOW: {c['text']}" for c in response["call_now"] if not c["when"]]
-    sure = [s["text"] for s in response["steps"] if not s["when"]]
-    perhaps = [f"If {s['when']}: {s['text'][:1].lower()}{s['text'][1:]}" for s in response["steps"] if s["when"]]
-    lines += [f"{n}. {text}" for n, text in enumerate(sure, 1)]
-    lines += perhaps[:MOST_STEPS] + ([f"… and {len(perhaps) - MOST_STEPS} more branches"] if len(perhaps) > MOST_STEPS else [])
+    lines += [f"Call if {c['when']}." for c in response["call_now"] if c["when"]][:MOST_CALLS]
+    branches = [s for s in response["steps"] if s["when"]]
+    shown = [s for s in response["steps"] if not s["when"] or s in branches[:MOST_STEPS]]
+    lines += [f"{n}. {step_text(s)}" for n, s in enumerate(shown, 1)]
+    lines += [f"… and {len(branches) - MOST_STEPS} more branches"] if len(branches) > MOST_STEPS else []
     return lines + [d["text"] for d in response["do_not"] if not d["when"]]
 
 

@@ -8,12 +8,12 @@ from advisor.explain.find_out import questions, told_question
 from advisor.explain.grouping import grouped, told_group
 from advisor.explain.names import id_name, listed, option_name
 from advisor.explain.nearest import search
-from advisor.explain.targets import Target, read_target, state_of, told_state
+from advisor.explain.targets import Target, read_target, state_of, stop_ids, told_state
 from advisor.explain.thresholds import reaches, told_reach
 from advisor.faults import Fault, Faults, Place, did_you_mean
 
 ALL_LEVELS = 99
-MOST_LINES, MOST_QUESTIONS = 30, 10
+MOST_LINES, MOST_QUESTIONS, MOST_MISSING = 30, 10, 8
 MORE = "… and {n} more; --all shows them."
 
 
@@ -97,13 +97,13 @@ def _missing(advisor, case, target: Target, option, everything) -> list:
         found = search(advisor, case, target, 2)
     if not found.found:
         return ["", f"No change of one or two facts would make it {option} ({found.tried} sets tried)."]
-    return ["", f"It would be {option} if:", *_told_findings(advisor.base, target, found.found, everything)]
+    return ["", f"It would be {option} if:", *_told_findings(advisor.base, target, found.found, everything, MOST_MISSING)]
 
 
-def _told_findings(base, target, findings, everything) -> list:
+def _told_findings(base, target, findings, everything, most=MOST_LINES) -> list:
     groups = grouped(findings)
     lines = [f"  - {told_group(base, choices)}" + ("" if target.wanted or target.kind in ("stop", "stops") else f" -> {told_state(base, target, state)}") for choices, state in groups]
-    return lines if everything or len(lines) <= MOST_LINES else lines[:MOST_LINES] + [f"  {MORE.format(n=len(lines) - MOST_LINES)}"]
+    return lines if everything or len(lines) <= most else lines[:most] + [f"  {MORE.format(n=len(lines) - most)}"]
 
 
 def what_would(advisor, case, outcome, choices, text, size=2, progress=None, everything=False, rate=None) -> list:
@@ -117,6 +117,9 @@ def what_would(advisor, case, outcome, choices, text, size=2, progress=None, eve
         rate(found.tried, found.rate)
     lines = [f"Now {_is_now(advisor.base, target, already)}.", f"What would make {_goal(advisor.base, target, already)}:"]
     lines += _told_findings(advisor.base, target, found.found, everything) or ["  Nothing of that size." if found.complete == size else "  Nothing found yet."]
+    stops = stop_ids(advisor.base, outcome, choices)
+    if stops and target.kind != "stops":
+        lines.append(f"{len(stops)} stop{'s' if len(stops) > 1 else ''} on this case {'stand' if len(stops) > 1 else 'stands'} whatever this comes to; ask --what-would stops.")
     reach = f"all sets of up to {found.complete} change{'s' if found.complete > 1 else ''} were tried" if found.complete else "no size was tried to its end"
     lines.append(f"{found.tried} evaluations over {found.candidates} single changes; {reach}{'' if found.complete == size else ' (the search was stopped early)'}. "
                  f"Numbers: at and beside every threshold of the rules. {found.confirmed} of {len(found.found)} findings run again with {listed(e.name for e in advisor.engines)}.")

@@ -128,7 +128,7 @@ def _items(advice, wanted) -> list:
     parts = []
     for section in ("stops", "requirements", "warnings", "refer", "hazards", "items", "open_questions"):
         for item in advice[section]:
-            keys = {str(item.get(k, "")).lower() for k in ("id", "rule", "item")} | {item["id"].partition(" [")[0].lower()}
+            keys = {str(item.get(k, "")).lower() for k in ("id", "rule", "item")} | {item["id"].partition(" [")[0].lower()} | ({"stops", "stop"} if section == "stops" else set())
             if wanted in keys:
                 ids = item.get("derivations") or ([item["derivation"]] if "derivation" in item else [r["derivation"] for r in item["reasons"]])
                 parts.append(Part(item.get("text") or f"{item['item']}: {item['verdict']} ({item['standing']})", tuple(ids)))

@@ -6,7 +6,7 @@ from advisor.export.blocks import Bullets, Heading, Para, Sign, Table, cell
 from advisor.export.response import line
 from advisor.words import ONE_ENGINE, STANDINGS
 
-MOST = 5      # stops or questions shown on the first page; the rest stand in the rationale
+MOST_STOPS, MOST_OPEN = 12, 5      # shown on the first page; the rest stand in the rationale
 FIRST_STEPS, MOST_KIT = 8, 8
 
 
@@ -47,8 +47,9 @@ def chosen(decision) -> str:
 def _first(advice):
     """The stops, or else the questions that could still stop it."""
     items = [f"{i['text']} [{i['rule']}]" for i in advice["stops"]] or [q["text"] for q in advice["open_questions"] if q["gravity"] == "stop"]
-    rest = len(items) - MOST
-    shown = items[:MOST] + ([f"… and {rest} more in the rationale."] if rest > 0 else [])
+    most = MOST_STOPS if advice["stops"] else MOST_OPEN
+    rest = len(items) - most
+    shown = items[:most] + ([f"… and {rest} more in the rationale."] if rest > 0 else [])
     return [Bullets(tuple(shown), True)] if shown else []
 
 
@@ -56,7 +57,7 @@ def _first_steps(response):
     """What to do first where something has happened; the whole sequence has its own page."""
     if not response:
         return []
-    calls = [line(c) for c in response["call_now"] if not c["when"]]
+    calls = [line(c) for c in sorted(response["call_now"], key=lambda c: bool(c["when"]))]
     steps = [line(step) for step in response["steps"]]
     more = [f"… and {len(steps) - FIRST_STEPS} more under 'Response sequences'."] if len(steps) > FIRST_STEPS else []
     return ([Para("Call now", True), Bullets(tuple(calls))] if calls else []) + [Para("First steps", True), Bullets(tuple(steps[:FIRST_STEPS] + more), True)]

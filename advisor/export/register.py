@@ -5,10 +5,10 @@ from advisor.export.blocks import Heading, Para, Table, cell
 
 HEADS = ("Hazard", "Who could be harmed, and how", "Controls, with rule ids", "Rating", "Further action", "By whom", "By when")
 WIDTHS = (13, 13, 43, 8, 11, 6, 6)
-STANDS = {"stop": "STOP stands", "do": "To do", "watch": "Watch", "open": "Open: find out", "quiet": "Nothing against it on these facts"}
+STANDS = {"stop": "STOP stands", "do": "To do", "watch": "Watch", "open": "Open: find out", "quiet": "No breach in the facts given", "ready": "Held ready, for when it happens"}
 BLANK = "Rating, further action, by whom and by when are left blank: they are for the leader's decision and signature."
-HOW = ("'To do' means the rule asks for it; whether it is done is for the leader to see. 'Nothing against it' means the rule found no breach in the facts given; "
-       "it is no proof that the control is in place.")
+HOW = ("'To do' means the rule asks for it; whether it is done is for the leader to see. 'No breach in the facts given' is no proof that the control is in place. "
+       "'Held ready' are the steps of an incident, to be rehearsed.")
 
 
 def register(s):
@@ -16,7 +16,7 @@ def register(s):
     hazards = s.advice["hazards"]
     if not hazards:
         return []
-    stands = standing_of_rules(s.advice)
+    stands = {**{r.id: "ready" for r in s.view.base.rules if r.about == "incident" and "incident" not in s.advice["about"]}, **standing_of_rules(s.advice)}
     rating = tuple(f"\u2610 {word}" for word in s.scale)
     rows = tuple((cell(h["text"], "" if h["sure"] else "(may exist: not settled)", f"[{h['rule']}]"), cell(h["who"], h["because"]), _controls(h["controls"], stands), rating, (), (), ()) for h in hazards)
     scale = f"Scale for ratings: {', '.join(s.scale)}; mark one." if s.scale else "No rating scale was given."

@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 from advisor.export.blocks import Bullets, Heading, Page, Para
+from advisor.report.outline import step_text
 
 FIRST = "In a real emergency act and call first. Steps under 'if' are for when that is so."
 
@@ -30,5 +31,4 @@ def _one(response, own):
 
 def line(step) -> str:
     """A step with the words after 'If', and its rule."""
-    text = f"If {step['when']}: {step['text'][:1].lower()}{step['text'][1:]}" if step["when"] else step["text"]
-    return f"{text} [{step['rule']}]"
+    return f"{step_text(step)} [{step['rule']}]"

@@ -76,13 +76,13 @@ def from_steps(steps: int, unit_name: str) -> Fraction:
 
 
 @lru_cache(maxsize=4096)
-def show(steps: int, unit_name: str) -> str:
-    """'14 m', '7 mm', '2.94 kN', '9': at most three decimals, no trailing noughts."""
+def show(steps: int, unit_name: str, decimals: int = 3) -> str:
+    """'14 m', '7 mm', '2.94 kN', '9': at most so many decimals, no trailing noughts."""
     if unit_name == "N" and abs(steps) >= 1000:
         unit_name = "kN"
     if UNITS[unit_name][0] is TIME:
         unit_name = _time_unit(steps, unit_name)
-    text = f"{float(from_steps(steps, unit_name)):.3f}".rstrip("0").rstrip(".")
+    text = f"{float(from_steps(steps, unit_name)):.{decimals}f}".rstrip("0").rstrip(".")
     text = "0" if text in ("-0", "") else text
     word = {"count": "", "ratio": "", "degC": " °C", "deg": "°", "%": " %"}.get(unit_name, " " + unit_name)
     plural = "s" if unit_name in ("month", "year", "day", "week") and text != "1" else ""

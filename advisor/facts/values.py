@@ -84,10 +84,14 @@ def _named(attribute, body, names):
     return tuple(sorted(wanted))
 
 
+WORKED_ROUGHLY = ("N", "kN", "ratio")   # worked-out forces and ratios are no more exact than this
+
+
 def show_value(attribute, value) -> str:
     """The value in words: 'free', '12.6 m to 15.4 m', 'left or middle'."""
     if attribute.is_number:
-        low, high = (show_time(v) if attribute.type == "time" else show(v, attribute.unit) for v in value)
+        decimals = 2 if attribute.derived and attribute.unit in WORKED_ROUGHLY else 3
+        low, high = (show_time(v) if attribute.type == "time" else show(v, attribute.unit, decimals) for v in value)
         return low if low == high else f"{low} to {high}"
     if attribute.is_choice:
         words = [v for i, v in enumerate(attribute.values) if value >> i & 1]

@@ -63,12 +63,33 @@ def fingerprint(folder: Path, paths) -> str:
 
 def read_base(folder: Path, sha256: str = "") -> Base:
     """Read and check a whole rule base; raises Faults with every fault of every file."""
-    from advisor.load.calculations import read_calculations
     from advisor.load.decisions import read_decisions, read_sources
-    from advisor.load.figures import read_figures
-    from advisor.load.rules import read_rules
+
+    documents, faults = _documents(folder)
+    entities, more = _entities(folder, documents)
+    # An entity whose file is broken is still known by name, so that one fault does not bring others with it.
+    known = {**{path.stem.replace("-", " "): None for path in files_of(folder / "vocabulary")}, **entities}
+    choices = documents.pop("decisions.yaml", None)
+    decisions, even_more = read_decisions(choices, folder, known)
+    sources, yet_more = read_sources(documents.pop("sources.yaml", None), folder)
+    _raise(faults + more + even_more + yet_more)
+    vocabulary = Vocabulary(entities)
+    figures, calculations, rules, faults = _topics(documents, vocabulary, decisions, sources)
+    first = decisions.get("told first", ())
+    _raise(faults + twice(rules))
+    _raise(unknown_rules(rules) + unknown_topics(choices, first, rules))   # a rule that could not be read is not said to be missing as well
+    rules.sort(key=lambda rule: first.index(rule.topic) if rule.topic in first else len(first))   # what stands first is told first
+    return assemble(vocabulary, decisions, sources, rules, sha256 or fingerprint(folder, files_of(folder)), figures, calculations)
+
+
+def _raise(faults):
+    if faults:
+        raise Faults(faults)
+
+
+def _documents(folder):
+    """({path within the folder: Document}, faults)."""
     from advisor.load.tree import read_document
-    from advisor.load.vocabulary import read_entity
 
     documents, faults = {}, []
     for path in files_of(folder):
@@ -76,42 +97,42 @@ def read_base(folder: Path, sha256: str = "") -> Base:
             documents[path.relative_to(folder).as_posix()] = read_document(path, os.path.relpath(path))
         except Faults as error:
             faults += error.faults
-    entities = {}
-    for name, document in documents.items():
-        if name.startswith("vocabulary/"):
-            entity, more = read_entity(document)
-            faults += more
-            if entity:
-                entities[entity.name] = entity
-    # An entity whose file is broken is still known by name, so that one fault does not bring others with it.
-    known = {**{path.stem.replace("-", " "): None for path in files_of(folder / "vocabulary")}, **entities}
-    decisions, more = read_decisions(documents.pop("decisions.yaml", None), folder, known)
-    sources, even_more = read_sources(documents.pop("sources.yaml", None), folder)
     documents.pop("papers.yaml", None)   # lists for the papers of an export, read there
-    faults += more + even_more
-    if faults:
-        raise Faults(faults)
-    vocabulary, rules, figures, calculations = Vocabulary(entities), [], {}, []
-    for name, document in documents.items():
-        if name.startswith("figures/"):
+    return documents, faults
+
+
+def _entities(folder, documents):
+    from advisor.load.vocabulary import read_entity
+
+    entities, faults = {}, []
+    for name in [name for name in documents if name.startswith("vocabulary/")]:
+        entity, more = read_entity(documents.pop(name))
+        faults += more
+        if entity:
+            entities[entity.name] = entity
+    return entities, faults
+
+
+def _topics(documents, vocabulary, decisions, sources):
+    """(figures, calculations, rules, faults) of all the other files; local guidance is read where it is asked for."""
+    from advisor.load.calculations import read_calculations
+    from advisor.load.figures import read_figures
+    from advisor.load.rules import read_rules
+
+    figures, calculations, rules, faults = {}, [], [], []
+    for name in sorted(documents, key=lambda name: not name.startswith("figures/")):   # calculations name figures
+        kind, document = name.split("/")[0], documents[name]
+        if kind == "figures":
             found, more = read_figures(document, sources)
             figures.update(found)
-            faults += more
-    for name, document in documents.items():
-        folder_name = name.split("/")[0]
-        if folder_name == "calculations":
+        elif kind == "calculations":
             found, more = read_calculations(document, vocabulary, figures, sources)
             calculations += found
-            faults += more
-        elif folder_name not in ("vocabulary", "figures", "local"):
+        elif kind != "local":
             found, more = read_rules(document, vocabulary, decisions["decisions"], decisions["concerns"], sources)
             rules += found
-            faults += more
-    faults += twice(rules)
-    faults = faults or unknown_rules(rules)   # a rule that could not be read is not said to be missing as well
-    if faults:
-        raise Faults(faults)
-    return assemble(vocabulary, decisions, sources, rules, sha256 or fingerprint(folder, files_of(folder)), figures, calculations)
+        faults += more if kind != "local" else []
+    return figures, calculations, rules, faults
 
 
 def assemble(vocabulary, decisions, sources, rules, sha256, figures=None, calculations=()) -> Base:
@@ -135,6 +156,14 @@ def twice(rules):
             faults.append(Fault(rule.place, f"the rule id '{rule.id}' is used already at {seen[rule.id]}; choose another."))
         seen[rule.id] = rule.place
     return faults
+
+
+def unknown_topics(document, first, rules):
+    """Faults for topics to be told first that no rule file has."""
+    from advisor.faults import did_you_mean
+
+    topics = {rule.topic for rule in rules}
+    return [Fault(document.place(("told first", n)), f"no rule file has the topic '{topic}'.{did_you_mean(topic, topics)}") for n, topic in enumerate(first) if topic not in topics]
 
 
 def unknown_rules(rules):

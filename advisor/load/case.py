@@ -140,7 +140,7 @@ def nameable(base, names) -> dict:
 
 
 def topics_of(base, case, about=None) -> tuple:
-    """What a case is about: as it says, or worked out from the entities it names."""
+    """What a case is about: as it says, or worked out from the entities it names. Kit that a plan names is always looked at: it may stop it."""
     if about:
-        return tuple(t for t in base.topics if t in about)
+        return tuple(t for t in base.topics if t in about or t == "kit" and "plan" in about and any(case.names.get(kind) for kind in base.topics[t]))
     return tuple(topic for topic, kinds in base.topics.items() if any(case.names.get(kind) for kind in kinds))

@@ -5,13 +5,15 @@ import textwrap
 
 from advisor.pictures.canvas import clean
 
-WIDTH, ART, ROWS = 80, 26, 12
+WIDTH, ART, ROWS, MOST_STOPS = 80, 26, 12, 4
 KEY = "H ladder, : lifeline, # rock, @ anchor shown sound, x anchor not shown sound"
 
 
 def sketch(view) -> str:
     """Section and pitch head with their labels, then what is not known."""
     rows = [("", title) for title in textwrap.wrap(clean(view.case.title or "A ladder pitch"), WIDTH - ART)]
+    rows += [("", f"STOP: {s['text']}") for s in view.advice["stops"][:MOST_STOPS]]
+    rows += [("", f"… and {len(view.advice['stops']) - MOST_STOPS} more STOPs")] if len(view.advice["stops"]) > MOST_STOPS else []
     rows += _anchors(view) + _head(view) + _shaft(view) + _foot(view)
     lines = []
     for art, text in rows:

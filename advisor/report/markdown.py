@@ -20,7 +20,7 @@ def render(advice: dict) -> str:
     for section in sections:
         lines += [f"## {escape(section.title)}", ""] if section.title else []
         for number, line in enumerate(section.lines, 1):
-            mark = f"{number}. " if section.numbered else "- "
+            mark = f"{number}. " if section.numbered and not line.text.startswith("…") else "- "
             lines.append(mark + escape(line.text))
             lines += [" " * len(mark) + f"- {escape(below)}" for below in line.below]
         lines.append("")

@@ -72,8 +72,13 @@ def _response(response):
             Section(SECTIONS["do_not"], tuple(_step(d) for d in response["do_not"]))]
 
 
+def step_text(item) -> str:
+    """A step, call or do-not of a response in words, after the condition that is still open."""
+    return f"If {item['when']}: {item['text'][:1].lower()}{item['text'][1:]}" if item["when"] else item["text"]
+
+
 def _step(item) -> Line:
-    return Line(f"If {item['when']}: {item['text'][:1].lower()}{item['text'][1:]}" if item["when"] else item["text"])
+    return Line(step_text(item))
 
 
 def _do(advice, everything):

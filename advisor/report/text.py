@@ -15,18 +15,23 @@ def render(advice: dict, everything: bool = False, width: int | None = None, col
     width = max(60, min(width or terminal_width(), 100))
     colour = welcome_colour() if colour is None else colour
     headline, sections = outline(advice, everything)
-    lines = textwrap.wrap(clean(advice["case"]), width)
-    lines += [_strong(part, colour) for part in textwrap.wrap(clean(headline), width)]
+    lines = _wrap(advice["case"], width)
+    lines += [_strong(part, colour) for part in _wrap(headline, width)]
     for section in sections:
         if section.title:
             lines += ["", _strong(section.title, colour)]
         for number, line in enumerate(section.lines, 1):
             mark = f"  {number}. " if section.numbered and not line.text.startswith("…") else "  - "
-            lines += textwrap.wrap(clean(line.text), width, initial_indent=mark, subsequent_indent=" " * len(mark))
+            lines += _wrap(line.text, width, mark, " " * len(mark))
             for below in line.below:
                 indent = " " * (len(mark) + 2)
-                lines += textwrap.wrap(clean(below), width, initial_indent=indent, subsequent_indent=indent)
+                lines += _wrap(below, width, indent, indent)
     return "\n".join(lines) + "\n"
+
+
+def _wrap(text, width, first="", then="") -> list:
+    """Rows of a text; rule ids stay whole."""
+    return textwrap.wrap(clean(text), width, initial_indent=first, subsequent_indent=then, break_on_hyphens=False)
 
 
 def wrapped(lines, width: int | None = None) -> str:
@@ -34,7 +39,7 @@ def wrapped(lines, width: int | None = None) -> str:
     width, out = max(60, min(width or terminal_width(), 100)), []
     for line in lines:
         indent = " " * (len(line) - len(line.lstrip()) + 4)
-        out += textwrap.wrap(clean(line.strip()), width, initial_indent=indent[4:], subsequent_indent=indent, break_on_hyphens=False)   # rule ids stay whole
+        out += _wrap(line.strip(), width, indent[4:], indent)
     return "\n".join(out) + "\n"
 
 

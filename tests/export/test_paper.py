@@ -12,7 +12,7 @@ def sections(name):
 
 
 def test_a_plan_has_all_its_parts_in_order():
-    assert sections("plan/arrival-left") == ["Decision and signature", "Summary", "Pitch plan", "Risk register", "Response sequences", "Rationale", "Open questions",
+    assert sections("plan/arrival-left") == ["Decision and signature", "Summary", "Pitch plan", "Kit verdicts", "Risk register", "Response sequences", "Rationale", "Open questions",
                                              "Calculations", "Facts", "Sources", "What this does not cover", "Cautions", "Who has the last word"]
 
 

@@ -27,7 +27,11 @@ class Result:
     def stops(self):
         outcome, _, judged = self.parts
         return ({s for s in self.sure if s[0] == "stop"} | {("stop", f"no option left: {n}", ()) for n, c in self.choices.items() if c.standing == "stop"}
-                | {("stop", f"out of use: {v.entity}, {v.part}", ()) for v in out_of_use(advisor().base, judged, outcome.instances)})
+                | {("stop", "out of use", (v.entity,)) for v in out_of_use(advisor().base, judged, outcome.instances)})
+
+    def lost_stops(self, after) -> set:
+        """Stops that stand here and not in another result; an item stays out of use when a rule's own stop speaks of it instead."""
+        return {s for s in self.stops - after.stops if s[1] != "out of use" or not any(s[2][0] in other[2] for other in after.stops)}
 
     @cached_property
     def blocked(self) -> bool:

@@ -53,7 +53,7 @@ def changes(case, pick):
             then = after.choices[name]
             if choice.standing == "firm" and (then.option, set(then.equal)) != (choice.option, set(choice.equal)):
                 found.append((name, choice.option or choice.equal, then.option or then.equal or then.standing, told(full)))
-        lost = {s for s in before.stops - after.stops if s[1] not in UNTIL_KNOWN}
+        lost = {s for s in before.lost_stops(after) if s[1] not in UNTIL_KNOWN}
         if lost:
             found.append(("a stop went", lost, told(full)))
         if permits and after.stops:
