@@ -1,4 +1,4 @@
-"""Engine two: each stratum compiled to Python source, one loop nest a rule. No matching code is shared with engine one.
+"""The first engine: each stratum compiled to Python source, one loop nest a rule. No matching code is shared with the second.
 
 Truth is 0 false, 1 possible, 2 sure. A fired instance is (rule index, entity ids bound, truth, facts looked at).
 """

@@ -1,4 +1,4 @@
-"""Engine one: durable-rules finds the instances that may hold; a tree walk then tells possible from sure.
+"""The second engine: durable-rules finds the instances that may hold; a tree walk then tells possible from sure.
 
 Each entity is one fact that carries, for every attribute, the low and high end of what it may be (choices by their place in
 the order of caution), so kind tests and constant tests find where each simple condition may hold; attributes that are joined

@@ -1,4 +1,4 @@
-"""A tree walk over one condition: 0 false, 1 possible, 2 sure, and which facts that rests on. Engine one's residual test."""
+"""A tree walk over one condition: 0 false, 1 possible, 2 sure, and which facts that rests on. What the second engine leaves to be tested."""
 from __future__ import annotations
 
 FALSE, POSSIBLE, SURE = 0, 1, 2

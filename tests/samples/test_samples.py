@@ -24,3 +24,8 @@ def test_reasons_are_shown_on_three_cases():
     assert len(asked) >= 3
     for text in asked.values():
         assert all(door in text for door in ("--why ", "--why-not", "compare", "--what-would", "--find-out"))
+
+
+def test_the_rule_shown_in_the_readme_is_one_of_the_rules():
+    shown = (ROOT / "README.md").read_text("utf-8").split("```yaml\n")[1].split("```")[0]
+    assert shown in (ROOT / "rules/anchors/choice.yaml").read_text("utf-8")
