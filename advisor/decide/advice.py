@@ -3,10 +3,11 @@ from __future__ import annotations
 
 from advisor.decide.calculations import calculation_list, calculation_text
 from advisor.decide.derivations import Derivations, fact_id, fact_list
-from advisor.decide.firing import TEMPLATE, Unknowns, fill, firings, known_value, name_of
+from advisor.decide.firing import Unknowns, fill, firings, known_value, name_of
 from advisor.decide.questions import question_list
 from advisor.decide.sequence import response
 from advisor.decide.verdicts import item_id, out_of_use, verdicts
+from advisor.knowledge.rule import TEMPLATE
 from advisor.load.base import VERSION
 
 SCHEMA = "ladder-pitch-advisor/advice/1"

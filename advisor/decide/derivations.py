@@ -28,7 +28,7 @@ class Derivations:
             rule = base.rules[item.rule]
             if rule.derives:
                 details = rule.effects[0][1]
-                entity = dict(zip((v for v, _ in rule.variables), item.bound)).get(details["var"], details["var"])
+                entity = rule.bind(item.bound).get(details["var"], details["var"])
                 self.concluding.setdefault((entity, details["key"]), []).append(item)
 
     def of(self, instance) -> str:
@@ -60,7 +60,7 @@ class Derivations:
         return text
 
     def _write(self, identity, rule, instance):
-        bound = dict(zip((v for v, _ in rule.variables), instance.bound))
+        bound = rule.bind(instance.bound)
         absences = [sentence(self.base, node, bound) for node in rule.condition[1] if node[0] == "not" and all(n[0] == "some" for n in _inner(node[1]))]
         facts = [fact_id(*ref) for ref in instance.looked_at]
         for entity, key in instance.looked_at:

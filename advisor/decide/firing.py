@@ -1,14 +1,11 @@
 """Effects of fired rules, sorted by kind, with their texts filled in and their derivations named."""
 from __future__ import annotations
 
-import re
 from typing import NamedTuple
 
 from advisor.explain.open_leaves import open_leaves
 from advisor.facts.values import show_value
-
-TEMPLATE = re.compile(r"\{([^{}]*)\}")
-
+from advisor.knowledge.rule import TEMPLATE
 
 class Firing(NamedTuple):
     """One effect of one fired instance. truth: 1 possible, 2 sure."""
@@ -35,7 +32,7 @@ def firings(base, instances, kinds=()) -> dict:
     found = {}
     for item in sorted(instances, key=lambda i: (i.rule, i.bound)):
         rule = base.rules[item.rule]
-        bound = dict(zip((v for v, _ in rule.variables), item.bound))
+        bound = rule.bind(item.bound)
         for kind, details in rule.effects:
             if kinds and kind not in kinds:
                 continue
@@ -92,13 +89,13 @@ class Unknowns:
             rule = base.rules[item.rule]
             if rule.derives and item.truth == 1:
                 details = rule.effects[0][1]
-                entity = dict(zip((v for v, _ in rule.variables), item.bound)).get(details["var"], details["var"])
+                entity = rule.bind(item.bound).get(details["var"], details["var"])
                 self.by_target.setdefault((entity, details["key"]), []).append(item)
 
     def behind(self, instance, seen=()) -> set:
         """{(entity, key)} of stated attributes that are not settled and on which an open instance rests."""
         rule = self.base.rules[instance.rule]
-        bound = dict(zip((v for v, _ in rule.variables), instance.bound))
+        bound = rule.bind(instance.bound)
         return self.settle(set(open_leaves(rule.condition, bound, self.world)), seen)
 
     def settle(self, references, seen=()) -> set:

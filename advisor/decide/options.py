@@ -1,4 +1,4 @@
-"""Choosing: what a must rules out goes; then the first concern at which two options differ decides. No scores."""
+"""Choosing: options a rule surely rules out go; then the first concern at which two options differ decides. No scores."""
 from __future__ import annotations
 
 from typing import NamedTuple
@@ -45,22 +45,22 @@ class Weights:
     def maybe_out(self, option):
         return not self.surely_out(option) and any(f.truth == 1 for f in self.outs[option])
 
-    def key(self, option, worst, best) -> tuple:
+    def key(self, option, against_from, pro_from) -> tuple:
         """Where an option stands at each concern, larger is better: (not disfavoured, preferred) concern by concern.
 
-        worst/best say from which truth on disfavours and prefers count: 2 = only sure ones, 1 = possible ones too.
+        against_from and pro_from say from which truth on disfavours and prefers count: 2 = only sure ones, 1 = possible ones too.
         """
         if not self.pulls[option]:
             return self.nothing
-        if (option, worst, best) in self._keys:
-            return self._keys[option, worst, best]
+        if (option, against_from, pro_from) in self._keys:
+            return self._keys[option, against_from, pro_from]
         against = dict.fromkeys(self.concerns, 0)
         pro = dict(against)
         for f in self.pulls[option]:
-            side, least = (pro, best) if f.kind == "prefer" else (against, worst)
+            side, least = (pro, pro_from) if f.kind == "prefer" else (against, against_from)
             if f.truth >= least:
                 side[f.details["concern"]] = max(side[f.details["concern"]], LEVEL[f.details["strength"]])
-        key = self._keys[option, worst, best] = tuple((-against[c], pro[c]) for c in self.concerns)
+        key = self._keys[option, against_from, pro_from] = tuple((-against[c], pro[c]) for c in self.concerns)
         return key
 
     def sure(self, option):

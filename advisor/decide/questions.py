@@ -29,7 +29,7 @@ def question_list(base, world, found, choices, judged, unknowns, derivations, te
         for firing in verdict.open:
             for reference in unknowns.behind(firing.instance):
                 _note(asked, reference, "stop" if takes_out(base, firing) else "verdict", firing, f"{firing.details['give']}: {firing.rule.title}")
-    if "response" in asked or world.kinds.get("incident"):
+    if "incident.what" in world.columns:
         _branches(found, unknowns, asked, text, world)
     named = _unnamed(base, world, choices, derivations)
     return named + [_item(base, reference, notes, derivations) for reference, notes in sorted(asked.items(), key=_order)]

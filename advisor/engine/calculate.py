@@ -80,19 +80,20 @@ class Worker:
         if looked_at not in answers:
             if len(answers) >= MOST_KEPT:
                 answers.clear()
-            self.gives = []
-            answers[looked_at] = self._one(calculation, bound), self.gives
+            answers[looked_at] = self._one(calculation, bound)
         done, gives = answers[looked_at]
         for attribute, value in gives:
             self.world.derived(attribute, value)
         return done
 
     def _one(self, calculation, bound):
+        """(Worked, [(attribute, {entity: value}) to set])"""
+        self.gives = []
         inputs = tuple(self._input(name, item, bound) for name, item in calculation.inputs)
         done = {"work": self._formula, "weakest": self._weakest, "ladders": self._ladders}[calculation.form](calculation, bound, inputs)
         if done.low is not None:
             self._give(calculation, bound, done)
-        return done
+        return done, self.gives
 
     def _give(self, calculation, bound, done):
         attribute = self.base.vocabulary.attribute(calculation.output)
@@ -153,9 +154,9 @@ class Worker:
         mask, fact = self.world.columns[item[3]][entity], f"{entity}.{item[3].partition('.')[2]}"
         picked = [self._input(name, inputs[i], bound) if i in inputs else None for i in range(mask.bit_length()) if mask >> i & 1]
         refs = ((entity, item[3]), *(ref for p in picked if p for ref in p.refs))
-        lost = next((p for p in picked if p is None or p.value is None), self)
-        if lost is not self:
-            return Input(name, None, "fact", lost.label if lost else fact, refs)
+        lost = [p for p in picked if p is None or p.value is None]
+        if lost:
+            return Input(name, None, "fact", lost[0].label if lost[0] else fact, refs)
         words = {p.value for p in picked if isinstance(p.value, str)}
         if words:
             return Input(name, words.pop() if len(words) == 1 else None, "fact", fact, refs)

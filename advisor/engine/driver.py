@@ -64,7 +64,7 @@ def conclude(base, number, world, fired):
     by_target = {}
     for item in fired:
         (_, details), = base.rules[item.rule].effects
-        entity = dict(zip((v for v, _ in base.rules[item.rule].variables), item.bound)).get(details["var"], details["var"])
+        entity = base.rules[item.rule].bind(item.bound).get(details["var"], details["var"])
         by_target.setdefault((details["key"], entity), []).append((item.truth, details["value"]))
     for key in sorted({base.rules[i].derives for i in base.strata[number][1]}):
         attribute = base.vocabulary.attribute(key)

@@ -7,6 +7,8 @@ counting and alternatives are tested by the tree walk, over finished strata.
 """
 from __future__ import annotations
 
+from itertools import count
+
 from advisor.engine.session import MAX_PATTERNS, MAX_PATTERNS_PER_KIND, MAX_TESTS, EngineError, Pattern, RuleSet
 from advisor.engine.truth import judge
 
@@ -58,11 +60,12 @@ class ReteEngine:
         """One pattern for each entity a rule looks at, with its constant tests; then the equality joins."""
         kinds = dict(rule.variables)
         kinds.update((node[1], node[1]) for node in rule.condition[1] if node[0] in ("in", "num") and node[1] not in kinds)
+        # A rule that looks at nothing the core can test still needs a fact to match: that of any single entity.
         kinds = kinds or {next(n for n, e in self.vocabulary.entities.items() if not e.many): ""}
         where = {variable: position for position, variable in enumerate(kinds)}
         tests = {variable: [] for variable in kinds}
         for node in rule.condition[1]:
-            if node[0] in ("in", "num") and len(tests[node[1]]) < MAX_TESTS - 1:
+            if node[0] in ("in", "num") and len(tests[node[1]]) < MAX_TESTS - 1:   # one test fewer finds more; the tree walk decides
                 tests[node[1]] += self._tests(node)
         found = [Pattern(self.codes[kind or variable], tests[variable]) for variable, kind in kinds.items()]
         for node in rule.condition[1]:
@@ -100,7 +103,7 @@ class ReteEngine:
             code = self.codes[key] + "v"
             if code in kinds:
                 found[code] = [({"v": one}, entity) for entity, value in column.items() for one in self._values(self.attributes[key], value, world, tokens)]
-        number = iter(range(10**9))
+        number = count()
         return {kind: [(f"f{next(number)}", kind, {**fields, "e": tokens[entity]}, entity) for fields, entity in rows] for kind, rows in found.items()}
 
     @staticmethod
@@ -136,7 +139,7 @@ class ReteEngine:
     def _take(self, index, rule, bound, world, out):
         if len(set(bound)) < len(bound):
             return
-        truth, looked_at = judge(rule.condition, dict(zip((v for v, _ in rule.variables), bound)), world)
+        truth, looked_at = judge(rule.condition, rule.bind(bound), world)
         if truth:
             out.append((index, bound, truth, tuple(sorted(looked_at))))
 

@@ -13,10 +13,12 @@ Condition nodes (var is a variable of the rule or the name of a single entity; k
 """
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from advisor.faults import Place
 
+TEMPLATE = re.compile(r"\{([^{}]*)\}")   # {a} or {a.height} in a text
 LEAVES = ("in", "num", "cmp", "same", "is", "state", "chosen")
 OPTION_EFFECTS = ("rule out", "prefer", "disfavour")
 UNKNOWN_MAY = ("stop", "require", "warn", "refer", "ask")   # effects that may turn on a fact being unknown
@@ -40,6 +42,10 @@ class Rule:
     authority: str
     when: str
     place: Place
+
+    def bind(self, entities) -> dict:
+        """{variable: entity} for the entities of an instance."""
+        return {variable: entity for (variable, _), entity in zip(self.variables, entities)}
 
     @property
     def derives(self) -> str:

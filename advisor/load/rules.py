@@ -1,15 +1,10 @@
 """Reading rule files into Rules."""
 from __future__ import annotations
 
-import re
-
 from advisor.faults import did_you_mean
 from advisor.knowledge.conditions import ConditionReader
-from advisor.knowledge.rule import CHOICE_MAY, OPTION_EFFECTS, UNKNOWN_MAY, Rule, references, walk
+from advisor.knowledge.rule import CHOICE_MAY, OPTION_EFFECTS, TEMPLATE, UNKNOWN_MAY, Rule, references, walk
 from advisor.load.schema import check
-
-TEMPLATE = re.compile(r"\{([^{}]*)\}")
-
 
 def read_rules(document, vocabulary, decisions, concerns, sources):
     """One rule file -> (rules, faults)."""

@@ -1,6 +1,7 @@
 """Pure calculations in SI units: lengths, strengths, loads, catches, hauls, times, cold and air.
 
-Importing this package registers every calculation; CALCULATIONS lists them by name.
+Importing this package registers every calculation; CALCULATIONS lists them by name, for rules/calculations to call.
+Those that the shipped rules do not call serve as checks of the others, or a rule base of your own.
 """
 
 from advisor.mechanics import (

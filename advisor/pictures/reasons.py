@@ -54,7 +54,7 @@ def _rule_text(view, rule, ids, derivations):
     known = view.base.rule(rule)
     if known is None:
         return next((c["text"] for c in view.advice["calculations"] if c["id"] == rule), rule)
-    bound = dict(zip((v for v, _ in known.variables), derivations[ids[0]]["bound"]))
+    bound = known.bind(derivations[ids[0]]["bound"])
     names = sorted({view.name(e) for i in ids for e in derivations[i]["bound"]})
     return f"{fill(view.base, view.world, known.title, bound)} [{rule}]" + (f": {', '.join(names)}" if names else "")
 

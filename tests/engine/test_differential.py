@@ -95,7 +95,7 @@ def _same_entity_twice(patch):
 
 
 def _take_without_check(self, index, rule, bound, world, out):
-    level, seen = truth.judge(rule.condition, dict(zip((v for v, _ in rule.variables), bound)), world)
+    level, seen = truth.judge(rule.condition, rule.bind(bound), world)
     if level:
         out.append((index, bound, level, tuple(sorted(seen))))
 

@@ -69,8 +69,7 @@ def result(case) -> Result:
     """Run the compiled engine alone."""
     program = advisor()
     outcome, choices = program.run(case, [program.plain])
-    world, instances = outcome.world, outcome.instances
-    found = firings(program.base, instances)
+    found = firings(program.base, outcome.instances)
     sure, open_ = (frozenset((kind, f.rule.id, tuple(f.bound.values()), grade(f.details)) for kind in ("stop", "require", "warn")
                              for f in found.get(kind, ()) if f.truth == truth and not looks_at_choice(f.rule)) for truth in (2, 1))
     judged = verdicts(program.base, outcome.world, found)

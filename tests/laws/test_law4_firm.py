@@ -1,6 +1,6 @@
 """Law 4: firm is firm. No way of settling what is unknown, doubtful or estimated changes a firm decision, a stop or a firm go."""
 import pytest
-from facts_strategy import Picker, advisor, cases, copy, seeded, state, told, values_of, worked_cases
+from facts_strategy import Picker, advisor, cases, copy, state, told, values_of, worked_cases
 from hypothesis import HealthCheck, given, settings
 from outcomes import result
 
