@@ -3,9 +3,8 @@ from __future__ import annotations
 
 
 def pytest_terminal_summary(terminalreporter):
-    from talk import REPORT
-
-    if REPORT:
-        terminalreporter.section("talk understood")
-        for line in REPORT:
-            terminalreporter.write_line(line)
+    for report in (r for reports in terminalreporter.stats.values() for r in reports if getattr(r, "when", "") == "call"):
+        for lines in (value for key, value in report.user_properties if key == "talk understood"):
+            terminalreporter.section("talk understood")
+            for line in lines:
+                terminalreporter.write_line(line)

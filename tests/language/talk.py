@@ -16,7 +16,6 @@ from advisor.language.understand import Context, Intent, Outside, Said, Unclear,
 from advisor.load.base import find_folder, read_base
 
 HERE = Path(__file__).parent
-REPORT: list = []   # filled by the corpus test, shown at the end of the run
 FIXTURES = {
     "nothing": {},
     "two bolts": {"anchor left bolt": {"kind": "resin bolt", "side": "left"}, "anchor right bolt": {"kind": "expansion bolt", "side": "right"}, "pitch": {"depth": "18 m", "water": "drips"}},

@@ -7,32 +7,28 @@ import pytest
 import yaml
 
 FIGURES = Path(__file__).resolve().parents[2] / "rules" / "figures"
-DIFFERENCES = pytest.StashKey()
 UNITS = pint.UnitRegistry()
-
-
-def pytest_configure(config):
-    config.stash.setdefault(DIFFERENCES, {})
 
 
 @pytest.fixture
 def record(request):
     """record(calculation, oracle, got, want, rel=..., abs=...) asserts nearness and notes the difference for the table."""
-    noted = request.config.stash.setdefault(DIFFERENCES, {})
-
     def check(calculation, oracle, got, want, rel=None, abs=None):
         name = calculation if isinstance(calculation, str) else calculation.__name__
         kind, scale = ("of the value", max(-want, want) or 1.0) if abs is None else ("absolute", 1.0)
         difference = max(got - want, want - got) / scale
-        largest, count = noted.get((name, oracle, kind), (0.0, 0))
-        noted[name, oracle, kind] = (max(largest, difference), count + 1)
+        request.node.user_properties.append(("checked", [name, oracle, kind, float(difference)]))
         assert got == pytest.approx(want, rel=rel or 0, abs=abs or 0), (name, oracle)
 
     return check
 
 
-def pytest_terminal_summary(terminalreporter, config):
-    noted = config.stash.get(DIFFERENCES, {})
+def pytest_terminal_summary(terminalreporter):
+    noted = {}
+    for report in (r for reports in terminalreporter.stats.values() for r in reports if getattr(r, "when", "") == "call"):
+        for name, oracle, kind, difference in (value for key, value in report.user_properties if key == "checked"):
+            largest, count = noted.get((name, oracle, kind), (0.0, 0))
+            noted[name, oracle, kind] = (max(largest, difference), count + 1)
     if not noted:
         return
     terminalreporter.section("checks against outside sources")
