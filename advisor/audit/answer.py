@@ -3,6 +3,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from advisor.audit.scene import CHOICE
 from advisor.decide.firing import firings
 from advisor.decide.options import decide_all
 from advisor.decide.verdicts import verdicts
@@ -15,11 +16,12 @@ def rules_replaced(base, rule, new):
 
 
 def answer(bench, base, scene, topic):
-    """What is concluded on a scene: effects, choices with their reasons, verdicts."""
-    choices = {}
+    """What is concluded on a scene: effects, choices with their reasons, verdicts. A choice that the scene names is taken as made."""
+    choices, named = {}, {entity[len(CHOICE):]: name for (entity, _), name in scene.named.items() if entity.startswith(CHOICE)}
 
     def decide(base_, world, instances):
         choices.update(decide_all(base_, world, instances, {topic}))
+        world.choices.update(named)
     outcome = evaluate(base, [bench.plain], scene.world(bench.space), frozenset({topic}), decide)
     return summary(base, outcome, choices)
 

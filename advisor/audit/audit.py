@@ -3,11 +3,11 @@ from __future__ import annotations
 
 from advisor.audit import cited, hazards, laws, never, opposite, redundant, silent, unread
 from advisor.audit.bench import Bench
+from advisor.audit.referral import at_both_ends
 from advisor.audit.space import LIMITS
 
 CHECKS = (never, redundant, opposite, silent, hazards, unread, laws, cited)
 MORE_LIMITS = (
-    "verdicts: what a named item is (its first attribute) is taken as stated, since every verdict is about a thing of some kind",
     "worse values are tried one step at a time, where a condition speaks for a better value",
     "leaving out is tried for facts that a rule looks at itself, on the entities it speaks of",
 )
@@ -19,7 +19,12 @@ def audit(folder=None, base=None) -> dict:
     findings = [f for check in CHECKS for f in check.check(bench)]
     notes = [f for check in CHECKS if hasattr(check, "notes") for f in check.notes(bench)]
     return {"rules": len(bench.base.rules), "findings": [_plain(f) for f in sorted(findings, key=_order)], "notes": [_plain(f) for f in sorted(notes, key=_order)],
-            "limits": [*LIMITS, *MORE_LIMITS], "undecided": sorted(set(bench.undecided))}
+            "limits": [*LIMITS, *MORE_LIMITS, *map(_both_ends, at_both_ends(bench))], "undecided": sorted(set(bench.undecided))}
+
+
+def _both_ends(entry) -> str:
+    rule, key, stop = entry
+    return f"{key} is judged at both ends; its order of caution says nothing of {rule}, since {stop} judges the worse end"
 
 
 def _plain(found) -> dict:

@@ -12,8 +12,12 @@ from advisor.audit.leaves import FALSE_NODE, TRUE, leaves, replaced, told
 from advisor.audit.scene import truth_in
 
 
+TWIN = {">=": ">", ">": ">=", "<=": "<", "<": "<="}
+
+
 class Covered(NamedTuple):
-    """One rule: situations in which it fires and is blocked, the pairs that show each condition, the conditions not shown.
+    """One rule: situations in which it fires and is blocked, the pairs that show each condition, the conditions not shown,
+    and situations just at a figure or where two numbers are equal, as far as the others do not show what holds there.
 
     `blocked` is None when no values of its facts keep the rule from firing, False when the search was given up.
     """
@@ -23,10 +27,11 @@ class Covered(NamedTuple):
     blocked: object
     pairs: tuple             # (path, scene in which it decides for, scene in which it decides against, unique)
     missing: tuple           # (condition told, why)
+    edges: tuple = ()
 
     @property
     def scenes(self) -> list:
-        return [s for s in (self.fired, self.blocked, *(s for _, a, b, _ in self.pairs for s in (a, b))) if s]
+        return [s for s in (self.fired, self.blocked, *(s for _, a, b, _ in self.pairs for s in (a, b)), *self.edges) if s]
 
 
 def cover(bench, rule) -> Covered:
@@ -41,7 +46,17 @@ def cover(bench, rule) -> Covered:
             missing.append((told(bench.space, rule, leaf), "no facts make it decide alone" if None in pair[:2] else "the search was given up"))
         else:
             pairs.append((path, *pair))
-    return Covered(rule, fired, blocked, tuple(pairs), tuple(missing))
+    covered = Covered(rule, fired, blocked, tuple(pairs), tuple(missing))
+    return covered._replace(edges=tuple(_edges(bench, rule, bound, covered.scenes)))
+
+
+def _edges(bench, rule, bound, scenes):
+    """A situation for each comparison that tells 'at least' from 'above', where none of the situations so far does."""
+    for path, leaf, _ in leaves(rule.condition):
+        if leaf[0] in ("num", "cmp") and leaf[3] in TWIN:
+            twin = replaced(rule.condition, path, (*leaf[:3], TWIN[leaf[3]], *leaf[4:]))
+            if not any(truth_in(bench.space, bench.plain, s, rule.condition, bound) != truth_in(bench.space, bench.plain, s, twin, bound) for s in scenes):
+                yield _meet(bench, rule, bound, rule.condition, twin) or _meet(bench, rule, bound, twin, rule.condition)
 
 
 def _pair(bench, rule, bound, path, leaf, positive):

@@ -6,7 +6,7 @@ import re
 from advisor.decide.verdicts import VERDICTS
 
 TEMPLATE = re.compile(r"\{([^{}]*)\}")
-GRAVE = ("stop", "require", "warn", "verdict")   # what the laws of caution speak of
+GRAVE = ("stop", "require", "warn", "refer", "verdict")   # what the laws of caution speak of
 
 
 def spoken_of(rule, kind, details) -> tuple:

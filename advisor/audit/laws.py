@@ -1,6 +1,7 @@
-"""The laws of caution, asked of every stop, requirement, warning and verdict.
+"""The laws of caution, asked of every stop, requirement, warning, referral and verdict.
 
-Worse never relaxes: no worse value of a stated fact turns the effect off while nothing else gives it.
+Worse never relaxes: no worse value of a stated fact turns the effect off while nothing else gives it (a referral: while no stop
+takes its place; see referral.py).
 Leaving out never permits: no effect that every value of a fact gives is lost when the fact is left out.
 Rules that look at what a decision came to are exempt: another choice has other needs.
 """
@@ -10,6 +11,7 @@ from advisor.audit.bench import finding, looks_at_choice
 from advisor.audit.effects import GRAVE, same_entities
 from advisor.audit.goals import NOT_SURE, SURE, either, fires
 from advisor.audit.leaves import leaves
+from advisor.audit.referral import nothing_graver, other_end, rests_on, stops
 from advisor.audit.scene import words
 from advisor.audit.space import truth_of
 from advisor.decide.verdicts import LOOK_AGAIN, VERDICTS
@@ -21,14 +23,12 @@ WORSE, LEFT_OUT = "worse relaxes", "leaving out permits"
 
 def check(bench):
     """Findings for both laws, one of each for a rule; rules that break a law on the same facts are told together."""
-    bench.solver.limit, limit = 200, bench.solver.limit
     found, asked = {}, set()
     for rule in bench.base.rules:
         grave = [e for e in rule.effects if e[0] in GRAVE and e[1].get("give") != "keep"]   # keeping rightly needs the good values
         if grave and not looks_at_choice(rule):
             for breach in _breaches(bench, rule, grave, asked):
                 found.setdefault((breach.kind, breach.facts), []).append(breach)
-    bench.solver.limit = limit
     return [_together(group) for group in found.values()]
 
 
@@ -54,13 +54,7 @@ def _together(group):
 
 def may_relax(bench, rule, cell, grave) -> bool:
     """Whether some condition speaks for a better value: all others are upward closed, so worse cannot turn the effect off."""
-    return any(_wrong_way(bench, node, positive, cell[1]) for _, node, positive in leaves(rule.condition) if node[0] not in ("chosen", "is") and _rests_on(bench, node, cell[1]))
-
-
-def _rests_on(bench, node, key, seen=()) -> bool:
-    keys = {k for _, k in references(node)}
-    behind = {k for own in keys if own not in seen for r in bench.space.concluding.get(own, ()) for _, k in references(r.condition)}
-    return key in keys or key in behind
+    return any(_wrong_way(bench, node, positive, cell[1]) for _, node, positive in leaves(rule.condition) if node[0] not in ("chosen", "is") and rests_on(bench.space, node, cell[1]))
 
 
 def _wrong_way(bench, node, positive, key) -> bool:
@@ -130,9 +124,11 @@ def others(bench, rule, effect, bound, want, held, looking_at=None):
 def _worse(bench, rule, effect, cell):
     """The smallest facts on which a worse value of one fact turns the effect off."""
     attribute, bound = bench.space.vocabulary.attribute(cell[1]), bench.bound(rule)
+    if other_end(bench, rule, effect, cell[1]):
+        return None
     for better, worse in steps_down(bench.space, attribute, rule):
         before, after = {cell: better}, {cell: worse}
-        goals = [fires(rule, bound, SURE, before), *others(bench, rule, effect, bound, NOT_SURE, after)]
+        goals = [fires(rule, bound, SURE, before), *others(bench, rule, effect, bound, NOT_SURE, after), *nothing_graver(bench, rule, effect, cell[1], after)]
         scene = bench.scene(goals, names_for(bound, cell, attribute), f"{rule.id} ({WORSE}, {cell[1]})")
         if scene:
             lost = _loses(bench, rule, effect, cell, better, worse)
@@ -160,8 +156,16 @@ def _loses(bench, rule, effect, cell, better, worse):
     def shows(scene):
         if not set(bench.bound(rule).values()) <= {e for ids in scene.kinds.values() for e in ids} or cell not in scene.values:
             return False
-        return bench.truth(rule, scene) == 2 and not _given(bench, rule, effect, stated(scene, cell, worse))
+        after = stated(scene, cell, worse)
+        return bench.truth(rule, scene) == 2 and not _given(bench, rule, effect, after) and not any(_fires_somewhere(bench, stop, after) for stop in stops(bench, rule, effect, cell[1]))
     return shows
+
+
+def _fires_somewhere(bench, rule, scene) -> bool:
+    """Whether a rule surely fires for any entities of a scene."""
+    from advisor.engine.truth import judge
+
+    return judge(fires(rule, {})[0], {}, scene.world(bench.space, bench.plain))[0] == 2
 
 
 def _given(bench, rule, effect, scene) -> bool:
@@ -170,18 +174,6 @@ def _given(bench, rule, effect, scene) -> bool:
 
     world = scene.world(bench.space, bench.plain)
     return any(judge(node, bound, world)[0] == 2 for node, bound, _, _ in others(bench, rule, effect, bench.bound(rule), SURE, {}))
-
-
-def _out_of_use(bench, rule, effect, scene) -> bool:
-    """For a verdict that takes an item out of use: whether any rule surely sets the item aside or retires it."""
-    from advisor.engine.truth import judge
-
-    if effect[1].get("give") not in VERDICTS[-2:]:
-        return False
-    world, item = scene.world(bench.space, bench.plain), bench.bound(rule)[effect[1]["on"]]
-    kind = dict(rule.variables)[effect[1]["on"]]
-    return any(judge(other.condition, {details["on"]: item}, world)[0] == 2 for other in bench.base.rules for name, details in other.effects
-               if name == "verdict" and details["give"] in VERDICTS[-2:] and other.variables == ((details["on"], kind),))
 
 
 def steps_down(space, attribute, rule) -> list:
@@ -204,18 +196,10 @@ def _alike(space, rule, key, first, second) -> bool:
     return all(truth_of(n, first) == truth_of(n, second) for n in nodes if n[0] in ("in", "num", "state") and n[2] == key)
 
 
-def what_it_is(vocabulary, key) -> str:
-    """The attribute that says what a named thing is: the first of an entity of which a case may name several."""
-    entity = vocabulary.entities[key.partition(".")[0]]
-    return next(iter(entity.attributes.values())).key if entity.many else ""
-
-
 def _left_out(bench, rule, effect, cell):
     """The smallest facts on which every value of one fact gives the effect and leaving it out does not."""
     if effect[1].get("give") in VERDICTS[:LOOK_AGAIN + 1]:
         return None   # an item with something open is looked at again, which is no milder
-    if effect[0] == "verdict" and cell[1] == what_it_is(bench.space.vocabulary, cell[1]):
-        return None
     attribute, bound = bench.space.vocabulary.attribute(cell[1]), bench.bound(rule)
     goals = [either(others(bench, rule, effect, bound, SURE, {cell: value}, cell[1])) for value in bench.space.known(cell[1])]
     goals += list(others(bench, rule, effect, bound, NOT_SURE, {cell: (UNKNOWN, attribute.everything)}))
@@ -226,8 +210,9 @@ def _left_out(bench, rule, effect, cell):
 
     def shows(less):
         there = set(bound.values()) <= {e for ids in less.kinds.values() for e in ids}
-        return there and not _given(bench, rule, effect, less) and not _out_of_use(bench, rule, effect, less) and all(_given(bench, rule, effect, stated(less, cell, v)) for v in bench.space.known(cell[1]))
+        return there and not _given(bench, rule, effect, less) and all(_given(bench, rule, effect, stated(less, cell, v)) for v in bench.space.known(cell[1]))
     if not shows(scene):
+        bench.undecided.append(f"{rule.id} ({LEFT_OUT}, {cell[1]})")   # the search and the engine differ
         return None
     text = f"every {cell[1]} gives this {effect[0]}, but leaving it out does not; write one rule for all its values."
     return finding(LEFT_OUT, rule, text, (*bench.facts(scene, shows), f"{cell[0]}.{attribute.name} = unknown"))

@@ -1,6 +1,7 @@
 """The last step of a search: one value for each fact, so that comparisons between two facts come out as wanted."""
 from __future__ import annotations
 
+from itertools import count
 from types import SimpleNamespace
 
 from advisor.audit.goals import meets
@@ -8,17 +9,25 @@ from advisor.audit.space import grain_of
 from advisor.engine.truth import judge
 
 
+TRIES = 20_000   # values tried for one group of comparisons before the other search is asked (see exact.py)
+
+
+class TooManyValues(Exception):
+    """A group of comparisons has too many combinations to try one by one."""
+
+
 def settle(space, state):
     """{(entity, key): (state, value)} for a branch of the search, or None when its comparisons cannot be met."""
     values = {cell: ordered(space, cell[1], domain)[0] for cell, domain in state.domains.items() if not space.is_name(cell[1])}
     if not state.pairs:
         return values
-    wanted = [(goal, _cells(goal)) for goal in state.pairs]
+    wanted = [(goal, cells_of(goal)) for goal in state.pairs]
     held = {cell: value for goal, _ in wanted for cell, value in goal[3].items()}
     held.update(((cell, (0, space.vocabulary.attribute(cell[1]).everything)) for _, cells in wanted for cell in cells if space.never_known(cell[1])))
     for part in _apart(wanted, held):
-        cells = sorted({cell for goal, pair in part for cell in pair if cell not in goal[3] and cell not in held})
-        found = _assign(part, cells, [ordered(space, cell[1], state.domains.get(cell, -1)) for cell in cells], held, {})
+        # The fact that most comparisons share comes first: the others are then tested one by one, not all together.
+        cells = sorted({cell for goal, pair in part for cell in pair if cell not in goal[3] and cell not in held}, key=lambda cell: (-sum(cell in pair for _, pair in part), cell))
+        found = _assign(part, cells, [ordered(space, cell[1], state.domains.get(cell, -1)) for cell in cells], held, {}, count())
         if found is None:
             return None
         values.update(found)
@@ -36,27 +45,29 @@ def _apart(wanted, held):
     return [group for _, group in groups]
 
 
-def _cells(goal):
+def cells_of(goal):
     node, bound = goal[0], goal[1]
     at = 4 if node[0] == "cmp" else 3
     return (bound.get(node[1], node[1]), node[2]), (bound.get(node[at], node[at]), node[at + 1])
 
 
-def _assign(wanted, cells, choices, held, given):
+def _assign(wanted, cells, choices, held, given, tries):
     if len(given) == len(cells):
-        return dict(given) if all(_holds(goal, pair, given, held) for goal, pair in wanted) else None
+        return dict(given) if all(holds(goal, pair, given, held) for goal, pair in wanted) else None
     cell = cells[len(given)]
     for value in choices[len(given)]:
+        if next(tries) > TRIES:
+            raise TooManyValues
         given[cell] = value
         ready = [(goal, pair) for goal, pair in wanted if cell in pair and all(c in given or c in held for c in pair)]
-        found = _assign(wanted, cells, choices, held, given) if all(_holds(goal, pair, given, held) for goal, pair in ready) else None
+        found = _assign(wanted, cells, choices, held, given, tries) if all(holds(goal, pair, given, held) for goal, pair in ready) else None
         if found is not None:
             return found
         del given[cell]
     return None
 
 
-def _holds(goal, pair, given, held):
+def holds(goal, pair, given, held):
     node, bound, want, own = goal
     columns = {}
     for cell in pair:

@@ -64,11 +64,12 @@ class Scene:
     def _short(space, name):
         return name
 
-    def without(self, cell):
-        """The same scene with one fact left out."""
+    def without(self, *cells):
+        """The same scene with some facts left out."""
         new = self.copy()
-        new.values.pop(cell, None)
-        new.named.pop(cell, None)
+        for cell in cells:
+            new.values.pop(cell, None)
+            new.named.pop(cell, None)
         return new
 
 
@@ -113,10 +114,7 @@ def _slice(space, scene, keys):
 
 def smallest(scene, shows):
     """The scene with every fact and entity left out that `shows(scene)` does not need."""
-    for cell in sorted([*scene.values, *scene.named], reverse=True):
-        less = scene.without(cell)
-        if shows(less):
-            scene = less
+    scene = _thinned(scene, sorted([*scene.values, *scene.named], reverse=True), shows)
     for kind, ids in list(scene.kinds.items()):
         for entity in reversed(ids):
             if len(entity) > len(kind) and entity not in scene.named.values() and not any(e == entity for e, _ in [*scene.values, *scene.named]):
@@ -125,6 +123,17 @@ def smallest(scene, shows):
                 if shows(less):
                     scene = less
     return scene
+
+
+def _thinned(scene, cells, shows):
+    """The scene without those of some facts that are not needed: all at once, or else one half after the other."""
+    less = scene.without(*cells)
+    if not cells or shows(less):
+        return less
+    if len(cells) == 1:
+        return scene
+    half = len(cells) // 2
+    return _thinned(_thinned(scene, cells[:half], shows), cells[half:], shows)
 
 
 def words(attribute, value) -> str:

@@ -7,10 +7,15 @@ from __future__ import annotations
 
 from itertools import combinations
 
+from advisor.audit import exact
+from advisor.audit.clauses import TooHard
 from advisor.audit.goals import NOT_FALSE, OPPOSITE, SURE, concluded, meets
-from advisor.audit.pairs import settle
+from advisor.audit.pairs import TooManyValues, settle
 from advisor.audit.scene import CHOICE, Scene
 from advisor.audit.space import MOST, truth_of
+
+
+CONFLICTS = 5000   # what the second search may run into before it is given up
 
 
 class Undecided(Exception):
@@ -35,9 +40,10 @@ class State:
 
 
 class Solver:
-    """`solve(goals, names)` gives a Scene or None; raises Undecided after `limit` branches."""
+    """`solve(goals, names)` gives a Scene or None. After `limit` branches the goals are written out as clauses, whose
+    search learns from its conflicts; after CONFLICTS of these it raises Undecided."""
 
-    def __init__(self, space, limit=1000):
+    def __init__(self, space, limit=200):
         self.space, self.limit, self.branches, self.most = space, limit, 0, MOST
 
     def solve(self, goals, names=()):
@@ -48,7 +54,16 @@ class Solver:
             kind = self.space.vocabulary.split(name)[0]
             if kind.many:
                 kinds[kind.name] += (name,)
-        return self._search(State(kinds), list(goals))
+        try:
+            return self._search(State(kinds), list(goals))
+        except (Undecided, TooManyValues):
+            return self._exactly(goals, names)
+
+    def _exactly(self, goals, names):
+        try:
+            return exact.solve(self.space, goals, names, CONFLICTS)
+        except TooHard:
+            raise Undecided from None
 
     def _search(self, state, queue):
         self.branches += 1

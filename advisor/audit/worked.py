@@ -7,7 +7,7 @@ from advisor.audit.answer import rules_replaced
 from advisor.decide.firing import firings
 from advisor.decide.options import decide_all
 from advisor.decide.sequence import Contradiction, response
-from advisor.decide.verdicts import verdicts
+from advisor.decide.verdicts import item_id, verdicts
 from advisor.engine.driver import Instance, Outcome, evaluate
 from advisor.engine.truth import everything, judge
 from advisor.facts.world import World
@@ -78,7 +78,7 @@ class WorkedCase:
         result = [sorted(sure.get("stop", ())) + sorted(n for n, c in choices.items() if c.standing == "stop")]
         result += [sorted(set(expect.get(name, ())) & sure.get(kind, set())) for name, kind in LISTS.items()]
         result += [sorted((n, str(c.option), c.standing) for n, c in choices.items() if n in expect.get("decisions", ()))]
-        judged = {v.entity + (f", {v.part}" if v.part else ""): v.verdict for v in verdicts(base, outcome.world, found)}
+        judged = {name: v.verdict for v in verdicts(base, outcome.world, found) for name in (item_id(v), item_id(v).removeprefix("kit "))}
         result += [sorted((item, judged.get(item, "")) for item in expect.get("items", ()))]
         steps = response(base, outcome.world, found)[0] if "steps" in expect else ()
         return result + [[f.rule.id for f in steps if f.truth == 2]]

@@ -1,9 +1,8 @@
 """`pitch-advisor rules` and `pitch-advisor facts`."""
 from __future__ import annotations
 
-import sys
-
 from advisor.faults import Fault, Faults, Place, did_you_mean
+from advisor.streams import give
 
 
 def rules(options) -> int:
@@ -43,9 +42,6 @@ def _some(found, word, what, known):
 def _write(options, data, lines) -> int:
     if options.format == "json":
         from advisor.report.jsonform import render
-        sys.stdout.write(render(data))
-    else:
-        from advisor.browse.page import page
-        sys.stdout.write(page(lines()))
-    sys.stdout.flush()
-    return 0
+        return give(render(data))
+    from advisor.browse.page import page
+    return give(page(lines()))

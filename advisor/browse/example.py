@@ -8,6 +8,7 @@ from typing import NamedTuple
 from advisor.audit.bench import Bench, looks_at_choice
 from advisor.audit.goals import FALSE, SURE, fires
 from advisor.audit.scene import CHOICE, Scene, smallest, words
+from advisor.browse.part import Part
 from advisor.browse.worked import Worked
 from advisor.facts.values import read_fact
 from advisor.facts.world import UNKNOWN
@@ -41,9 +42,10 @@ class Examples:
     def __init__(self, advisor):
         self.advisor, self.bench = advisor, Bench(base=advisor.base)
         self.space, self.worked = self.bench.space, Worked(advisor)
+        self._part, self._facts = (None, None), {}
 
     def of(self, rule) -> Example:
-        """An example whose two situations both engines agree on."""
+        """An example whose two situations both engines agree on, found by the compiled engine alone."""
         scene = next((s for s in self._candidates(rule) if s and self.truth(rule, s) == 2), None)
         if scene is None:
             return Example(None, None)
@@ -53,9 +55,9 @@ class Examples:
         return Example(scene, near)
 
     def confirm(self, rule, scene, near):
-        """Ask every engine; a difference raises Disagreement."""
+        """Ask both engines; a difference raises Disagreement."""
         for one in (scene, near) if near else (scene,):
-            self.truth(rule, one, self.advisor.engines)
+            self.truth(rule, one, both=True)
 
     def case(self, rule, scene) -> Case:
         """The scene as a case, each fact read from the very words it is shown in."""
@@ -66,25 +68,32 @@ class Examples:
         for (entity, key), value in scene.values.items():
             attribute = self.space.vocabulary.attribute(key)
             if value[0] != UNKNOWN and not attribute.derived and attribute.type != "named":
-                self._state(case, entity, attribute, words(attribute, value))
+                if (entity, key, value) not in self._facts:
+                    self._facts[entity, key, value] = self._read(case, entity, attribute, words(attribute, value))
+                case.facts[entity, key] = self._facts[entity, key, value]
         for (entity, key), name in scene.named.items():
             if key:
-                self._state(case, entity, self.space.vocabulary.attribute(key), name)
+                case.facts[entity, key] = self._read(case, entity, self.space.vocabulary.attribute(key), name)
+        case.facts = {cell: fact for cell, fact in case.facts.items() if fact}
         return case
 
-    def _state(self, case, entity, attribute, raw):
-        fact, message = read_fact(attribute, entity, raw, nameable(self.space.base, case.names), "example", Place("example"))
-        if fact:
-            case.facts[entity, attribute.key] = fact
+    def _read(self, case, entity, attribute, raw):
+        """The fact that these words state, or None."""
+        return read_fact(attribute, entity, raw, nameable(self.space.base, case.names), "example", Place("example"))[0]
 
-    def truth(self, rule, scene, engines=None) -> int:
-        """The truth with which a rule fires for its own entities in a scene (0: it does not)."""
+    def part(self, rule) -> Part:
+        """What the rule rests on; the last one asked for is kept."""
+        if self._part[0] is not rule:
+            self._part = rule, Part(self.space.base, rule)
+        return self._part[1]
+
+    def truth(self, rule, scene, both=False) -> int:
+        """The truth with which a rule fires for its own entities in a scene (0: it does not), by one engine or both."""
         bound = tuple(self.bench.bound(rule).values())
         if not set(bound) <= {e for ids in scene.kinds.values() for e in ids}:
             return 0
-        outcome, _ = self.advisor.run(self.case(rule, scene), engines or [self.advisor.plain])
-        index = self.space.base.rules.index(rule)
-        return next((i.truth for i in outcome.instances if i.rule == index and i.bound == bound), 0)
+        part = self.part(rule)
+        return part.truth(self.advisor.world(self.case(rule, scene)), bound, part.both if both else [part.plain])
 
     def _candidates(self, rule):
         """Scenes worth trying, the simplest first."""

@@ -24,7 +24,7 @@ def test_a_rule_without_situations_lets_mutants_survive(tmp_path):
 
 
 def replace_scenes(covered):
-    return covered._replace(fired=None, blocked=None, pairs=())
+    return covered._replace(fired=None, blocked=None, pairs=(), edges=())
 
 
 def test_mutants_differ_from_their_rule(tmp_path):

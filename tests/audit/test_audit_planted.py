@@ -37,15 +37,15 @@ def test_a_rule_whose_conditions_exclude_each_other(tmp_path):
 
 
 def test_a_rule_on_a_conclusion_that_nothing_draws(tmp_path):
-    point = VOCABULARY["point"] + "  proven:\n    type: yes/no\n    worse: no\n    derived: yes\n    otherwise: no\n    says: {yes: is proven, no: is not proven}\n    help: Proven.\n"
-    found = only(write(tmp_path, rule("planted.never", "{a.proven: yes}", WARN, "{a: point}"), vocabulary={"point": point}))
-    assert (found["kind"], found["facts"]) == ("never fires", ["point a.proven = yes"]) and "no rule or calculation gives" in found["message"]
+    anchor = VOCABULARY["anchor"] + "  proven:\n    type: yes/no\n    worse: no\n    derived: yes\n    otherwise: no\n    says: {yes: is proven, no: is not proven}\n    help: Proven.\n"
+    found = only(write(tmp_path, rule("planted.never", "{a.proven: yes}", WARN, "{a: anchor}"), vocabulary={"anchor": anchor}))
+    assert (found["kind"], found["facts"]) == ("never fires", ["anchor a.proven = yes"]) and "no rule or calculation gives" in found["message"]
 
 
 def test_a_rule_that_adds_nothing_to_another(tmp_path):
-    found = only(write(tmp_path, rule("planted.same", "{pitch.water: stream}", 'warn: {text: "Keep out of the water.", severity: caution}')))
-    assert (found["kind"], found["rule"], found["facts"]) == ("redundant", "planted.same", ["pitch.water = stream"]) and at_first_planted_line(found)
-    assert "water.stream" in found["message"]
+    found = only(write(tmp_path, rule("planted.same", "{pitch.water: spray}", 'warn: {text: "Keep out of the water.", severity: caution}')))
+    assert (found["kind"], found["rule"], found["facts"]) == ("redundant", "planted.same", ["pitch.water = spray"]) and at_first_planted_line(found)
+    assert "water.wet" in found["message"]
 
 
 def test_a_rule_that_disfavours_what_another_prefers(tmp_path):
@@ -55,7 +55,7 @@ def test_a_rule_that_disfavours_what_another_prefers(tmp_path):
 
 
 def test_an_exception_that_weighs_no_less_is_only_noted(tmp_path):
-    report = audit(write(tmp_path, rule("planted.exception", "{pitch.water: stream}", "disfavour: {decision: way, option: ladder, strength: should, concern: life}")))
+    report = audit(write(tmp_path, rule("planted.exception", "{pitch.water: spray}", "disfavour: {decision: way, option: ladder, strength: should, concern: life}")))
     assert not report["findings"] and [n for n in report["notes"] if "planted.exception" in n["message"]]
 
 
@@ -71,23 +71,23 @@ def test_an_option_no_rule_speaks_of(tmp_path):
 
 def test_a_hazard_without_a_control_and_a_control_that_does_not_exist(tmp_path):
     bench = Bench(write(tmp_path))
-    first = bench.base.rule("water.stream")
+    first = bench.base.rule("water.wet")
     for controls, words in (((), "nothing controls"), (("water.streem",), "'water.streem' is not a rule")):
         planted = replace(first, effects=(("hazard", {"hazard": "cold", "who": "all", "controls": controls}),))
         bench.base = replace(bench.base, rules=(planted,))
         (found,) = hazards.check(bench)
-        assert words in found.message and found.rule == "water.stream" and found.facts == ("pitch.water = drips",)
+        assert words in found.message and found.rule == "water.wet" and found.facts == ("pitch.water = drips",)
 
 
 def test_a_conclusion_nobody_reads(tmp_path):
     found = only(write(tmp_path, clean=CLEAN.replace("a.sound: no, ", "a.moves: yes, ")))
-    assert (found["kind"], found["rule"], found["facts"]) == ("unread conclusion", "point.sound", ["point a.moves = no"])
+    assert (found["kind"], found["rule"], found["facts"]) == ("unread conclusion", "anchor.sound", ["anchor a.moves = no"])
 
 
 def test_a_step_that_another_always_replaces(tmp_path):
-    steps = rule("planted.first", "{pitch.water: stream}", 'step: {do: "Wait."}') + rule("planted.second", "{pitch.water: {as bad as: drips}}", 'step: {do: "Leave.", instead of: [planted.first]}')
+    steps = rule("planted.first", "{pitch.water: spray}", 'step: {do: "Wait."}') + rule("planted.second", "{pitch.water: {as bad as: drips}}", 'step: {do: "Leave.", instead of: [planted.first]}')
     found = only(write(tmp_path, steps))
-    assert (found["kind"], found["rule"], found["facts"]) == ("never reached", "planted.first", ["pitch.water = stream"]) and at_first_planted_line(found)
+    assert (found["kind"], found["rule"], found["facts"]) == ("never reached", "planted.first", ["pitch.water = spray"]) and at_first_planted_line(found)
 
 
 def test_a_fact_nobody_uses(tmp_path):
@@ -99,12 +99,43 @@ def test_a_fact_nobody_uses(tmp_path):
 def test_a_warning_that_a_worse_fact_turns_off(tmp_path):
     found = only(write(tmp_path, rule("planted.middle", "{pitch.water: drips}", WARN)))
     assert (found["kind"], found["rule"], found["facts"]) == ("worse relaxes", "planted.middle", ["pitch.water = drips"]) and at_first_planted_line(found)
-    assert "drips -> stream" in found["message"]
+    assert "drips -> spray" in found["message"]
 
 
 def test_a_stop_that_rests_on_a_number_being_good(tmp_path):
     found = only(write(tmp_path, rule("planted.shallow", "{pitch.depth: {at most: 5 m}}", 'stop: "Stop."')))
     assert found["kind"] == "worse relaxes" and found["facts"] == ["pitch.depth = 5 m"]
+
+
+REFER = "refer: {to: somebody, about: a planted question}"
+
+
+def test_a_referral_that_a_worse_fact_turns_off(tmp_path):
+    found = only(write(tmp_path, rule("planted.middle", "{pitch.water: drips}", REFER)))
+    assert (found["kind"], found["rule"], found["facts"]) == ("worse relaxes", "planted.middle", ["pitch.water = drips"]) and at_first_planted_line(found)
+
+
+def test_a_referral_may_give_way_to_a_stop_but_only_where_the_stop_always_comes(tmp_path):
+    wet = "{pitch.water: {as bad as: spray}}"
+    assert findings(write(tmp_path / "always", rule("planted.middle", "{pitch.water: drips}", REFER), rule("planted.wet", wet, 'stop: "Stop."'))) == []
+    deep = wet.replace("}}", "}, pitch.depth: {above: 5 m}}")
+    found = only(write(tmp_path / "sometimes", rule("planted.middle", "{pitch.water: drips}", REFER), rule("planted.wet", deep, 'stop: "Stop."')))
+    assert (found["kind"], found["rule"]) == ("worse relaxes", "planted.middle")
+
+
+def test_a_warning_does_not_give_way_to_a_stop(tmp_path):
+    rules = rule("planted.middle", "{pitch.water: drips}", WARN) + rule("planted.wet", "{pitch.water: {as bad as: spray}}", 'stop: "Stop."')
+    assert only(write(tmp_path, rules))["rule"] == "planted.middle"
+
+
+def test_a_referral_beyond_the_better_end_of_what_a_stop_judges_is_named_as_a_limit(tmp_path):
+    shallow, deep = rule("planted.shallow", "{pitch.depth: {below: 5 m}}", REFER), rule("planted.deep", "{pitch.depth: {above: 25 m}}", 'stop: "Stop."')
+    report = audit(write(tmp_path / "both", shallow, deep))
+    assert report["findings"] == [] and [limit for limit in report["limits"] if "planted.shallow" in limit and "planted.deep" in limit and "pitch.depth" in limit]
+    assert only(write(tmp_path / "alone", shallow))["rule"] == "planted.shallow"
+    overlapping = deep.replace("above: 25 m", "above: 3 m")
+    replaced = audit(write(tmp_path / "overlapping", shallow, overlapping))   # here the stop takes its place
+    assert replaced["findings"] == [] and not [limit for limit in replaced["limits"] if "planted" in limit]
 
 
 def test_an_effect_of_every_value_that_leaving_out_loses(tmp_path):

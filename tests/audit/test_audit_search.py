@@ -9,7 +9,7 @@ from advisor.audit.bench import Bench
 from advisor.audit.goals import FALSE, SURE
 from advisor.audit.scene import Scene, truth_in
 
-KEYS = {"pitch.depth": ("pitch", "num"), "pitch.water": ("pitch", "in"), "point.moves": ("a", "in"), "point.sound": ("a", "in")}
+KEYS = {"pitch.depth": ("pitch", "num"), "pitch.water": ("pitch", "in"), "anchor.moves": ("a", "in"), "anchor.sound": ("a", "in")}
 
 
 def condition(rng, depth=3):
@@ -32,17 +32,17 @@ def bench(tmp_path_factory):
 
 
 def every_scene(bench):
-    """All combinations of values of the stated facts, with one point."""
-    cells = [("pitch", "pitch.depth"), ("pitch", "pitch.water"), ("point a", "point.moves")]
+    """All combinations of values of the stated facts, with one anchor."""
+    cells = [("pitch", "pitch.depth"), ("pitch", "pitch.water"), ("anchor a", "anchor.moves")]
     for values in itertools.product(*(bench.space.known(key) for _, key in cells)):
-        yield Scene({"pitch": ("pitch",), "point": ("point a",)}, dict(zip(cells, values)))
+        yield Scene({"pitch": ("pitch",), "anchor": ("anchor a",)}, dict(zip(cells, values)))
 
 
 @pytest.mark.parametrize("want, truth", [(SURE, 2), (FALSE, 0)])
 @pytest.mark.parametrize("seed", range(60))
 def test_the_search_finds_facts_exactly_where_there_are_any(bench, seed, want, truth):
-    node, bound = ("all", (condition(Random(seed)),)), {"a": "point a"}
-    found = bench.scene([(node, bound, want, {})], ("point a",))
+    node, bound = ("all", (condition(Random(seed)),)), {"a": "anchor a"}
+    found = bench.scene([(node, bound, want, {})], ("anchor a",))
     there = any(truth_in(bench.space, bench.plain, scene, node, bound) == truth for scene in every_scene(bench))
     assert bool(found) == there
     assert not found or truth_in(bench.space, bench.plain, found, node, bound) == truth

@@ -1,7 +1,8 @@
 """Broken rule bases are refused: every fault at its place, exit code 2, nothing written, no advice."""
 import pytest
+from broken_rules import BROKEN, GOOD, R
 from in_process import files_below, places, run
-from mini_base import BROKEN, GOOD, R
+from small_rules import write
 
 from advisor.advise import Advisor
 
@@ -11,10 +12,7 @@ CASE = b"given: {pitch: {water: spray}, anchor left: {moves: no}}\n"
 @pytest.fixture
 def rules(folder):
     """The small good rule base, written out."""
-    for name, text in GOOD.items():
-        (folder / name).parent.mkdir(exist_ok=True)
-        (folder / name).write_text(text)
-    return folder
+    return write(folder, GOOD)
 
 
 def advise(folder):
@@ -78,6 +76,16 @@ def test_any_other_file_in_the_rule_base_is_refused(rules, text):
     code, out, error = advise(rules)
     assert (code, out) == (2, "")
     places(error, "small/more.yaml")
+
+
+def test_one_flipped_bit_anywhere_in_the_cache_changes_nothing(rules, tmp_path):
+    good = advise(rules)
+    (path,) = [path for path in (tmp_path / "elsewhere").rglob("*") if path.is_file()]
+    data = path.read_bytes()
+    for place in range(0, len(data), max(1, len(data) // 60)):
+        path.write_bytes(data[:place] + bytes([data[place] ^ 1 << place % 8]) + data[place + 1:])
+        assert advise(rules) == good
+        assert path.read_bytes() == data, "a spoilt cache is made anew"
 
 
 def test_a_spoilt_cache_is_done_without(rules, tmp_path):

@@ -3,8 +3,9 @@ from __future__ import annotations
 
 from functools import lru_cache
 from itertools import combinations, product
-from pathlib import Path
 from tempfile import TemporaryDirectory
+
+from small_rules import ANCHOR, SOUND, base_files, write
 
 from advisor.advise import Advisor
 from advisor.explain.variants import change_of, with_changes
@@ -12,40 +13,13 @@ from advisor.load.base import files_of, find_folder
 from advisor.load.case import build_case, read_case
 from advisor.load.tree import parse_document
 
-PITCH = """entity: pitch
-many: no
-help: The drop itself.
-attributes:
-  depth:
-    {type: number, unit: m, range: [0, 30 m], worse: more, asks: How deep is it?, help: From lip to landing., change: can only be found out}
-  water:
-    {type: choice, values: {dry: [], drips: [], spray: []}, worse: [[dry], [drips], [spray]], asks: How wet is it?, help: What falls on people., change: can only be found out}
-"""
-ANCHOR = """entity: anchor
-many: yes
-help: Something to hang on.
-attributes:
-  moves:
-    {type: yes/no, worse: yes, says: {yes: "{it} moves", no: "{it} stands"}, asks: "Does {it} move?", help: Pull it., change: can only be found out}
-  side:
+SIDE_AND_HEIGHT = """  side:
     {type: choice, values: {left: [], right: []}, asks: "On which side is {it}?", help: Seen facing the drop., change: can be changed}
   height:
     {type: number, unit: m, range: [0, 4 m], worse: less, asks: "How high is {it}?", help: Above the lip., change: can be changed}
-  sound:
-    {type: yes/no, worse: no, derived: yes, otherwise: no, says: {yes: "{it} is sound", no: "{it} is not shown sound"}, help: Concluded.}
 """
-DECISIONS = """topics: {plan: [pitch, anchor]}
-concerns: [soundness, convenience]
-decisions:
-  ladder anchor: {about: plan, question: Which one?, does: Hang it on, each: anchor, none left: None is left.}
-  tether: {about: plan, question: With what?, does: Tie it with, options: [hitch, cord], none left: Nothing is left.}
-cautions: [Look again on the day.]
-last word: The leader decides.
-"""
-SOURCES = "practice: {title: What is done, publisher: The trade, kind: practice, read: no}\n"
 HEAD = "    because: So it is.\n    source: practice\n    status: common practice\n"
-RULES = "topic: Small rules\nabout: plan\nrules:\n" + "".join(f"  - id: small.{name}\n    title: {name} it is\n{body}{HEAD}" for name, body in {
-    "sound": "    for: {a: anchor}\n    if: {a.moves: no}\n    then: {derive: {a.sound: yes}}\n",
+RULES = SOUND + "".join(f"  - id: small.{name}\n    title: {name} it is\n{body}{HEAD}" for name, body in {
     "out": "    for: {a: anchor}\n    if: {a.sound: no}\n    then: {rule out: {decision: ladder anchor, option: a}}\n",
     "left": "    for: {a: anchor}\n    if: {a.side: left, pitch.water: {as bad as: drips}}\n    then: {prefer: {decision: ladder anchor, option: a, strength: should, concern: soundness}}\n",
     "high": "    for: {a: anchor}\n    if: {a.height: {at least: 1.5 m}}\n    then: {prefer: {decision: ladder anchor, option: a, strength: may, concern: convenience}}\n",
@@ -54,7 +28,7 @@ RULES = "topic: Small rules\nabout: plan\nrules:\n" + "".join(f"  - id: small.{n
     "spray": "    if: {pitch.water: {as bad as: spray}, pitch.depth: {above: 10 m}}\n    then: {stop: Wait for less water.}\n",
     "deep": "    if: {pitch.depth: {above: 20 m}}\n    then: {stop: It is too deep.}\n",
 }.items())
-FILES = {"vocabulary/pitch.yaml": PITCH, "vocabulary/anchor.yaml": ANCHOR, "decisions.yaml": DECISIONS, "sources.yaml": SOURCES, "small/rules.yaml": RULES}
+FILES = base_files(RULES, ANCHOR + SIDE_AND_HEIGHT)
 CASES = (
     "{pitch: {depth: 8 m, water: dry}, anchor one: {moves: no, side: left, height: 1 m}, anchor two: {moves: no, side: right, height: 2 m}}",
     "{pitch: {depth: 12 m, water: spray}, anchor one: {moves: no, side: left}, anchor two: {side: left, height: 2 m}}",
@@ -68,11 +42,7 @@ CASES = (
 def small() -> Advisor:
     """The small rule base, loaded."""
     with TemporaryDirectory() as place:
-        for name, text in FILES.items():
-            path = Path(place) / name
-            path.parent.mkdir(exist_ok=True)
-            path.write_text(text, "utf-8")
-        return Advisor(Path(place))
+        return Advisor(write(place, FILES))
 
 
 @lru_cache(maxsize=None)
