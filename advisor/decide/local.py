@@ -2,9 +2,10 @@
 from __future__ import annotations
 
 from advisor.decide.verdicts import VERDICTS
+from advisor.load.local import more_cautious
 
 
-def hold(built_in: dict, local_advice: dict, local, base) -> dict:
+def hold(built_in: dict, local_advice: dict, local, base, case) -> dict:
     """The advice under local guidance, with every stop, must and verdict of the built-in base kept; adds `local`."""
     departures = [_told(base, row) for row in local.departures]
     for section, words in (("stops", "stop"), ("requirements", "must")):
@@ -14,6 +15,7 @@ def hold(built_in: dict, local_advice: dict, local, base) -> dict:
                 departures.append({"text": f"The built-in {words} stays: {item['text']}", "built_in": item["rule"], "sources": item["sources"], "local": local.title})
     _verdicts(built_in, local_advice, departures, local)
     _derivations(built_in, local_advice)
+    departures += _facts(case, local, base)
     for item in local_advice["refer"]:
         name = local.ask.get(item["to"])
         item["text"] = item["text"].replace(f"Ask {item['to']}", f"Ask {name}", 1) if name else item["text"]
@@ -26,6 +28,15 @@ def hold(built_in: dict, local_advice: dict, local, base) -> dict:
 def _told(base, row):
     rule = base.rule(row["from"])
     return {"text": f"Local guidance says: {row['says']} The built-in rule stays in force: {rule.title}.", "built_in": rule.id, "sources": list(rule.sources), "local": row["says"]}
+
+
+def _facts(case, local, base):
+    """Facts of the case that stay beside other ones of local guidance, since no order of caution tells which is the safer."""
+    for reference, fact in local.facts.items():
+        held, attribute = case.facts[reference], base.vocabulary.attribute(fact.key)
+        if held.value != fact.value and not more_cautious(attribute, held.value, fact.value):
+            yield {"text": f"The fact of the case stays: {fact.key.replace('.', ' ')}: {held.text}. Local guidance has {fact.text}; settle which is so.",
+                   "built_in": f"{fact.entity}.{attribute.name}", "sources": [], "local": local.title}
 
 
 def _verdicts(built_in, local_advice, departures, local):

@@ -97,7 +97,7 @@ def choose(base, world, decision, found) -> Choice:
     open_ = _open(weights, winners, left)
     standing = "refer" if referred else "firm" if _firm(weights, winners, left) else "provisional"
     lost = tuple(_lost(weights, o, winners[0]) for o in options if o not in winners)
-    reasons = referred + tuple(f for f in weights.pulls[winners[0]] if f.truth == 2 and f.kind == "prefer")
+    reasons = tuple(f for f in weights.pulls[winners[0]] if f.truth == 2 and f.kind == "prefer") + referred
     return Choice(decision, winners[0] if len(winners) == 1 else None, winners if len(winners) > 1 else (), standing, reasons, lost, open_, ())
 
 

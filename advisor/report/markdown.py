@@ -9,8 +9,8 @@ SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|~!])")
 
 
 def escape(text: str) -> str:
-    """Text that shows as written, whatever marks it holds."""
-    return SPECIAL.sub(r"\\\1", "".join(c if c.isprintable() else "?" for c in text))
+    """Text that shows as written, whatever marks and entities it holds."""
+    return SPECIAL.sub(r"\\\1", "".join(c if c.isprintable() else "?" for c in text)).replace("&", "&amp;")
 
 
 def render(advice: dict) -> str:

@@ -29,7 +29,8 @@ def outline(advice: dict, everything: bool = False) -> tuple[str, list[Section]]
     sections = [Section("", _stop_lines(advice["stops"]), True)] if advice["stops"] else []
     if not advice["stops"] and blocking and "plan" in advice["about"]:
         sections.append(Section("", _cut(_questions(blocking), 4, everything), True))
-    sections += _response(advice["response"]) + _items(advice["items"]) + _do(advice, everything)
+    kit, do = _items(advice["items"]), _do(advice, everything)
+    sections += _response(advice["response"]) + (do + kit if "plan" in advice["about"] else kit + do)   # in a plan, kit out of use is among the stops
     sections.append(Section(SECTIONS["numbers"], _numbers(advice["calculations"], advice["decisions"].get("ladder anchor", {}).get("choice"), everything)))
     sections.append(Section(SECTIONS["why"], _cut(_why(advice), 8, everything)))
     rest = [q for q in questions if advice["stops"] or q not in blocking or "plan" not in advice["about"]]
@@ -112,7 +113,7 @@ def _why(advice):
 
 def _numbers(calculations, anchor, everything):
     """The key numbers, for the anchor chosen; all of them, with those that could not be worked out, when everything is asked for."""
-    shown = [c for c in calculations if everything or (c["key"] and c["result"] and (not c["gives"].startswith("anchor ") or c["gives"].startswith(f"anchor {anchor}.")))]
+    shown = [c for c in calculations if everything or (c["key"] and c["result"] and (not c["gives"].startswith("anchor ") or c["gives"].rpartition(".")[0] == f"anchor {anchor}"))]
     rest = len(calculations) - len(shown)
     return tuple(Line(c["text"]) for c in shown) + ((Line(MORE.format(n=rest)),) if shown and rest else ())
 

@@ -7,6 +7,7 @@ Every fact goes through `facts.values.read_fact`, as if a person had written it.
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 from functools import lru_cache
 
 from hypothesis import strategies as st
@@ -104,7 +105,7 @@ def state(case: Case, entity: str, attribute, raw) -> bool:
 
 def copy(case: Case) -> Case:
     """The same facts, to be changed freely."""
-    return Case(case.title, case.teaches, case.topics, {k: set(v) for k, v in case.names.items()}, dict(case.facts), {})
+    return replace(case, names={k: set(v) for k, v in case.names.items()}, facts=dict(case.facts), expect={})
 
 
 def few(case: Case, most: int) -> list:

@@ -8,6 +8,7 @@ import pytest
 
 from advisor.advise import Advisor
 from advisor.cli import main
+from advisor.explain.targets import stop_ids
 from advisor.load.base import files_of, find_folder
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -115,3 +116,56 @@ def test_reading_local_guidance_leaves_the_base_alone(plain):
     before = copy.deepcopy(plain.base.figures)
     Advisor(local_file=EXAMPLE)
     assert plain.base.figures == before and plain.base.rule("local.no-children-in-spray") is None
+
+
+HEAD = "local guidance: Our own\nissued by: A centre (invented)\ndate: 2026-03-01\n"
+PLAN = ROOT / "cases/plan/arrival-left.yaml"
+
+
+def guided(tmp_path, text):
+    (tmp_path / "own.yaml").write_text(HEAD + text, "utf-8")
+    return Advisor(local_file=str(tmp_path / "own.yaml"))
+
+
+def test_a_fact_without_an_order_of_caution_stays_as_the_case_has_it_and_is_told(tmp_path):
+    local = guided(tmp_path, "facts:\n  tether: {material: polyamide}\n")
+    advice = local.advise(local.read(PLAN, ["tether.material=bare HMPE"]))
+    assert {f["id"]: f["value"] for f in advice["facts"]}["tether.material"] == "bare HMPE"
+    assert any("bare HMPE" in d["text"] and "polyamide" in d["text"] for d in advice["local"]["departures"])
+    assert not local.advise(local.read(PLAN, ["tether.material=polyamide"]))["local"]["departures"]
+
+
+@pytest.mark.parametrize("figure", ["climbing load factor: -1", "climbing load factor: 0", "climbing load factor: 0.1", "lifeline tie-in length: 5 kg", "overhead for each person: -4 min", "overhead for each person: 1 kN",
+                                    "overhead for each person: 4 °C", "overhead for each person: 4", "overhead for each person: 4 year", "knot factor bowline: 3", "cave air temperature: 90 °C",
+                                    "heat made at rest: abc W", "heat made at rest: inf W", "heat made at rest: 100 MPa"])
+def test_a_figure_of_another_kind_sign_or_size_is_refused(tmp_path, capsys, figure):
+    path = tmp_path / "own.yaml"
+    path.write_text(f"{HEAD}figures:\n  {figure}\n", "utf-8")
+    assert main(["advise", str(PLAN), "--local", str(path)]) == 2
+    error = capsys.readouterr().err
+    assert error.count("\n") == 1 and error.startswith(f"{path}:5:")
+
+
+@pytest.mark.parametrize("figure", ["overhead for each person: 240 s", "cave air temperature: -2 °C", "climbing load factor: 3", "heat made at rest: 90 W"])
+def test_a_figure_of_the_same_kind_is_taken(tmp_path, figure):
+    assert guided(tmp_path, f"figures:\n  {figure}\n")
+
+
+def test_nobody_is_asked_whom_no_rule_names(tmp_path, capsys):
+    path = tmp_path / "own.yaml"
+    path.write_text(f"{HEAD}ask:\n  local guidence: the adviser\n", "utf-8")
+    assert main(["advise", str(PLAN), "--local", str(path)]) == 2 and "Did you mean 'local guidance'" in capsys.readouterr().err
+
+
+def test_questions_know_the_stops_of_the_built_in_rules(tmp_path, capsys):
+    path = tmp_path / "own.yaml"
+    path.write_text(f"{HEAD}figures:\n  climbing load factor: 1\n", "utf-8")
+    arguments = ["advise", str(PLAN), "--local", str(path), "--set", "ladder main.breaking load=1.5 kN"]
+    local = Advisor(local_file=str(path))
+    case = local.read(PLAN, arguments[-1:])
+    held = {s["rule"] for s in local.advise(case)["stops"] if s["id"] not in stop_ids(local.base, *local.run(case))}
+    assert held, "the guidance must be looser than the base in this case"
+    for question in ("--what-would", "--how-sure"):
+        assert main([*arguments, question, "stops"]) == 3
+        told = capsys.readouterr().out
+        assert all(rule in told for rule in held) and "By the built-in rules" in told
