@@ -60,7 +60,7 @@ def compare(session, name) -> list:
     if name not in session.branches:
         return [f"No plan is kept as '{name}'.", *listed(session)]
     said = session.branches[name]
-    here, there = session.result()[3], session.advisor.advise(build(session.advisor.base, session.title, said))
+    here, there = session.result()[3], session.advisor.advise(build(session.advisor.base, session.title, said, session.about))
     rows = [(f"{e} {k.partition('.')[2]}", shown(session.said.get((e, k))), shown(said.get((e, k))))
             for e, k in dict.fromkeys([*session.said, *said]) if session.said.get((e, k)) != said.get((e, k))]
     rows += [row for row in zip(*_outcomes(here, there)) if row[1] != row[2]] if here else []

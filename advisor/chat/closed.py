@@ -7,6 +7,7 @@ import re
 from advisor.chat import branches
 from advisor.chat.changes import first_words
 from advisor.chat.intents import whole
+from advisor.chat.session import About
 from advisor.chat.store import export
 from advisor.faults import Faults
 
@@ -98,9 +99,19 @@ def load_case(session, name) -> list:
     named = {entity for entity, _ in case.facts}
     facts = [(f.entity, f.key, f.raw) for f in case.facts.values()]
     facts += [(i, _first(session, i), "unknown") for ids in case.names.values() for i in sorted(ids) if i not in named]
+    session.about = _about(session, case, facts)
     messages = session.say(facts)
     advice = session.result()[3]
     return [f"Loaded {len(case.facts)} facts from {name}.", *messages, *(first_words(advice) if advice else ())]
+
+
+def _about(session, case, facts):
+    """What the talk is about once a case is loaded: what the case says, together with what was loaded before; None leaves it to the facts."""
+    before = session.about if session.about and session.about.holds(session.advisor.base, session.said) else None
+    if not case.about or session.said and not before:
+        return None
+    topics, loaded = (before.topics, before.facts) if before else ((), {})
+    return About(tuple(t for t in session.advisor.base.topics if t in topics or t in case.about), {**loaded, **{(e, k): raw for e, k, raw in facts}})
 
 
 def _first(session, entity):

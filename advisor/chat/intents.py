@@ -1,7 +1,7 @@
 """Answers to what people ask in the conversation. Each gives plain lines; none prints."""
 from __future__ import annotations
 
-from advisor.chat import branches, incident
+from advisor.chat import branches, incident, subject
 from advisor.chat.changes import changed
 from advisor.explain import answers
 from advisor.faults import Fault, Faults, Place
@@ -94,8 +94,13 @@ def _where(session, intent):
 
 
 def _why(session, intent):
+    last = None if intent.arguments else subject.why_of_last(session)
+    if last:
+        return last
     advice = _need(session)[3]
     name = _named(intent, 0) or _main(advice)
+    if _is_thing(session, advice, name):
+        return subject.standing_of(session, advice, name)
     if not name:
         return incident.reasons(advice) if advice["response"] else ["Nothing was decided yet on these facts."]
     if name == "stops":
@@ -120,7 +125,20 @@ def _named(intent, place) -> str:
 def _why_not(session, intent):
     case, outcome, choices, advice = _need(session)
     decision, option = _named(intent, 0) or "ladder anchor", _named(intent, 1)
+    if not option:     # 'what about the tether', with no option named
+        known = decision in advice["decisions"] and not _is_thing(session, advice, decision)
+        return answers.why(session.advisor, advice, decision, 2) if known else subject.standing_of(session, advice, decision)
     return answers.why_not(session.advisor, case, advice, outcome, choices, f"{decision}={option}")
+
+
+def _is_thing(session, advice, name) -> bool:
+    """Whether a name is a thing of the case that this advice neither decides on nor gives a verdict on."""
+    known = session.advisor.base.vocabulary.split(name) if name else None
+    return bool(known) and name not in advice["decisions"] and not any(i["id"].startswith(name) for i in advice["items"])
+
+
+def _thing(session, intent):
+    return subject.standing_of(session, _need(session)[3], _named(intent, 0))
 
 
 def _what_if(session, intent):
@@ -238,5 +256,5 @@ HANDLERS = {
     "safe": _safe, "how long": _numbers(("time", "long", "start", "wait")), "how much rope": _numbers(("lifeline", "rope", "ladder needed", "ladders")), "what kit": _kit,
     "what can go wrong": _wrong, "incident": _incident, "start again": _restart, "undo": _undo, "redo": _redo, "told": _told_so_far, "skip": _skip,
     "just tell me": _quiet, "help": lambda session, intent: list(HELP), "quit": lambda session, intent: ["Saved. Good bye."], "explain number": _explain,
-    "sources": _sources, "export": _export,
+    "thing": _thing, "sources": _sources, "export": _export,
 }

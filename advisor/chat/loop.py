@@ -8,32 +8,39 @@ from advisor.chat.later import Later
 from advisor.chat.screen import say
 from advisor.chat.store import Store, load, sessions
 from advisor.faults import Fault, Faults, Place
-from advisor.report.text import wrapped
+from advisor.report.text import clean, wrapped
+from advisor.streams import NotShown
 
 WELCOME = ("Ladder Pitch Advisor: planning and rehearsal, never permission.", "Say what you know, or 'help'. Ctrl-D leaves.")
 
 
 def converse(options) -> int:
     """The command `chat`: first words at once, then the prompt; the rules are read while the user reads and types."""
-    if options.format == "text":
-        say(wrapped(WELCOME))
-    if sys.stdin is None:   # started with its input closed
-        sys.stdin = open(os.devnull, encoding="utf-8")
-    if hasattr(sys.stdin, "reconfigure"):   # a byte that is no text is shown as such, and ends nothing
-        sys.stdin.reconfigure(encoding="utf-8", errors="replace")
+    unseen = _unseen(lambda: say(wrapped(WELCOME))) if options.format == "text" else None
     store = _new() if sys.stdin.isatty() and not options.resume else None
-    talk = Later(lambda: _talk(options, store))
+    talk = Later(lambda: _talk(options, store, unseen))
     if not fancy(options) or options.file or options.resume:
         talk.value()
     try:
         return run(talk, fancy(options), options.format == "text")
+    except NotShown as error:   # the reader has gone; what the advice came to still counts
+        error.code = talk.value().code()
+        raise
     finally:
         kept = talk.value().store if talk.ready and not talk.failed else store
         if kept:
             kept.close()
 
 
-def _talk(options, store):
+def _unseen(show):
+    """What kept something from being shown, or None."""
+    try:
+        show()
+    except NotShown as error:
+        return error
+
+
+def _talk(options, store, unseen):
     """The rule base read, a session on it, and what it begins with."""
     from advisor.advise import Advisor
     from advisor.chat.session import Session
@@ -47,8 +54,8 @@ def _talk(options, store):
     talk = Talk(session, store, options.format, options.plain)
     talk.interactive = sys.stdin.isatty()
     if options.file and options.file != "-":
-        talk.begin_with(options.file)
-    talk.tell(lines)
+        unseen = _unseen(lambda: talk.begin_with(options.file)) or unseen
+    talk.unseen = _unseen(lambda: talk.tell(lines)) or unseen
     return talk
 
 
@@ -65,12 +72,20 @@ def _resumed(options, session, lines):
     path = next((p for p in sessions() if options.resume in ("last", p.stem)), None)
     if path is None:
         raise Faults([Fault(Place("--resume"), f"no session '{options.resume}' is kept; 'pitch-advisor chat --sessions' lists them.")])
-    store = Store.old(path)
+    try:
+        store, unsaved = Store.old(path), ""
+    except OSError as error:
+        store, unsaved = None, f"This talk cannot be saved ({error.strerror or error}); it goes on all the same."
     lost = load(path, session)
-    lines.append(f"Going on with {path.stem}: {len(session.said)} facts, {status(session)}.")
-    if lost:
-        lines.append(f"Left out, because the rules no longer know them: {'; '.join(lost)}.")
-    if store is None:
+    lines.append(f"Going on with {clean(path.stem)}: {len(session.said)} facts, {status(session)}.")
+    if lost:   # the old file keeps what this one would lose
+        lines.append(f"Left out, because the rules no longer know them: {'; '.join(lost)}. {clean(path.stem)} is kept as it is; this talk goes on in a copy of its own.")
+        if store:
+            store.close()
+        return _new()
+    if unsaved:
+        lines.append(unsaved)
+    elif store is None:
         lines.append("Another chat has that session open; this one goes on in a copy of its own.")
         return _new()
     return store
@@ -88,17 +103,26 @@ def _new():
 def list_sessions() -> int:
     """Print the kept sessions, newest first."""
     for path in sessions():
-        say(f"{path.stem}\n")
+        say(f"{clean(path.stem)}\n")
     return 0
 
 
 def run(later, decorated: bool, prompting: bool) -> int:
     """Talk until the input ends; returns the exit code: 3 when the last advice has a stop."""
+    if later.ready and later.value().unseen and sys.stdin.isatty():
+        raise later.value().unseen
     for text in _terminal(later) if decorated else _lines(sys.stdin.isatty() and prompting):
         talk = later.value()
         parts = [part.rstrip("\r") for part in text.split("\n") if part.strip()]
-        if len(parts) > 1 and not talk.several(parts) or len(parts) == 1 and not talk.one(parts[0]):
-            break
+        try:
+            if len(parts) > 1 and not talk.several(parts) or len(parts) == 1 and not talk.one(parts[0]):
+                break
+        except NotShown as error:   # what a pipe still brings is heard to its end; what it comes to counts
+            talk.unseen = error
+            if talk.interactive:
+                raise
+    if later.value().unseen:
+        raise later.value().unseen
     return later.value().code()
 
 

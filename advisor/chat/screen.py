@@ -4,11 +4,12 @@ from __future__ import annotations
 import shutil
 import sys
 
+from advisor.streams import give
+
 
 def say(text):
     """Write at once."""
-    sys.stdout.write(text)
-    sys.stdout.flush()
+    give(text)
 
 
 def rows():

@@ -2,11 +2,12 @@
 from __future__ import annotations
 
 from copy import copy
+from typing import NamedTuple
 
 from advisor.chat.questions import next_question
 from advisor.facts.values import read_fact
 from advisor.faults import Place
-from advisor.load.case import NAME, Case, nameable, topics_of
+from advisor.load.case import Case, name_fault, nameable, topics_of
 
 MOST_STEPS = 100   # how far undo goes back
 
@@ -23,7 +24,9 @@ class Session:
         self.last_entity = self.last_key = None
         self.branches = {}           # name -> {(entity, key): raw}
         self.supposed = ()           # (entity, key, raw) of the last hypothetical
+        self.subject = None          # (kind, detail) of what the last answer was about
         self.rest = ()               # lines that did not fit on the screen, for 'more'
+        self.about = None            # About of the case file that was loaded
         self.turn = 0
         self.progress = None         # called as progress(done, total, size) in long searches
         self._kept = None
@@ -34,7 +37,7 @@ class Session:
 
     def case(self, extra=()) -> Case:
         """The case of all that was said, with extra (entity, key, raw) on top."""
-        return build(self.advisor.base, self.title, self.with_extra(extra))
+        return build(self.advisor.base, self.title, self.with_extra(extra), self.about)
 
     def with_extra(self, extra) -> dict:
         """What was said, with extra (entity, key, raw) on top."""
@@ -74,8 +77,8 @@ class Session:
 
     def check(self, entity, key, raw, together=()) -> str:
         """'' when a fact can be taken beside the others, else one sentence."""
-        if not NAME.match(entity):
-            return "this name is too long (60 characters) or holds characters that cannot be shown; choose plain words."
+        if name_fault(entity):
+            return name_fault(entity)
         names = names_of(self.advisor.base, together or {**self.said, (entity, key): raw})
         return read_fact(self.advisor.base.vocabulary.attribute(key), entity, raw, nameable(self.advisor.base, names), "chat", Place("chat"))[1]
 
@@ -122,7 +125,21 @@ def names_of(base, said) -> dict:
     return names
 
 
-def build(base, title, said) -> Case:
+class About(NamedTuple):
+    """What a loaded case says it is about, and the facts it came with: {(entity, key): raw}."""
+
+    topics: tuple
+    facts: dict
+
+    def holds(self, base, said) -> bool:
+        """As long as something of the case is left, and nothing was said of what the case leaves out."""
+        within = {kind for topic in self.topics for kind in base.topics[topic]}
+        without = {kind for kinds in base.topics.values() for kind in kinds} - within
+        new = [entity for reference, raw in said.items() for entity in reference[:1] if self.facts.get(reference) != raw]
+        return any(self.facts.get(r) == raw for r, raw in said.items()) and not any(base.vocabulary.split(e)[0].name in without for e in new)
+
+
+def build(base, title, said, about=None) -> Case:
     """The Case of {(entity, key): raw}; raw values were checked when they were said."""
     case = Case(title, names=names_of(base, said))
     known = nameable(base, case.names)
@@ -130,5 +147,6 @@ def build(base, title, said) -> Case:
         fact, message = read_fact(base.vocabulary.attribute(key), entity, raw, known, "chat", Place("chat"))
         if fact and not message:
             case.facts[entity, key] = fact
-    case.topics = topics_of(base, case)
+    case.about = about.topics if about and about.holds(base, said) else ()
+    case.topics = topics_of(base, case, case.about)
     return case

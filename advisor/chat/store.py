@@ -7,6 +7,7 @@ import time
 from pathlib import Path
 
 from advisor.chat.lock import taken
+from advisor.chat.session import About
 from advisor.faults import Fault, Faults, Place
 
 FORM = 1
@@ -19,7 +20,8 @@ def folder() -> Path:
         return Path(chosen)
     from platformdirs import user_data_dir
 
-    return Path(user_data_dir("ladder-pitch-advisor", appauthor=False))
+    place = Path(user_data_dir("ladder-pitch-advisor", appauthor=False))
+    return place if place.is_absolute() else Path(os.devnull) / "no home"   # without a home nothing is kept; it is said where that matters
 
 
 class Store:
@@ -52,7 +54,7 @@ class Store:
     def save(self, session):
         """Write the whole session beside its file and put it in place in one move."""
         draft = self.path.with_name(self.path.name + ".part")   # the lock makes this chat its only writer
-        with open(draft, "w", encoding="utf-8") as file:
+        with open(os.open(draft, os.O_CREAT | os.O_WRONLY | os.O_TRUNC, 0o600), "w", encoding="utf-8") as file:   # what was said is the user's own
             json.dump(_data(session), file, ensure_ascii=False)
             file.flush()
             os.fsync(file.fileno())
@@ -73,6 +75,7 @@ class Store:
 
 def _data(session) -> dict:
     return {"form": FORM, "title": session.title, "rule_base": session.advisor.base.sha256, "turn": session.turn,
+            "about": [list(session.about.topics), _rows(session.about.facts)] if session.about else None,
             "steps": [_rows(s) for s in session.steps], "undone": [_rows(s) for s in session.undone],
             "asked": sorted(map(list, session.asked)), "skipped": sorted(map(list, session.skipped)), "quiet": session.quiet,
             "question": list(session.question) if session.question else None, "last": [session.last_entity, session.last_key],
@@ -100,7 +103,7 @@ def load(path: Path, session) -> list:
     kept = session.snapshot()
     try:
         return _fill(session, data)
-    except (LookupError, TypeError, ValueError, AttributeError):
+    except (LookupError, TypeError, ValueError, AttributeError, OverflowError):
         session.restore(kept)
         raise _damaged(path) from None
 
@@ -110,17 +113,21 @@ def _damaged(path) -> Faults:
 
 
 def _fill(session, data) -> list:
-    lost, ignored = [], []   # of earlier steps and other plans nothing is told
+    lost = []
     session.title, session.turn, session.quiet = str(data["title"]), int(data["turn"]), bool(data["quiet"])
-    session.steps = [_facts(session, rows, ignored) for rows in data["steps"][:-1]] + [_facts(session, data["steps"][-1], lost)]
-    session.undone = [_facts(session, rows, ignored) for rows in data["undone"]]
+    if not data["steps"]:
+        raise ValueError("no step at all")
+    session.steps = [_facts(session, rows, lost) for rows in data["steps"]]
+    session.undone = [_facts(session, rows, lost) for rows in data["undone"]]
     session.asked, session.skipped = ({(str(e), str(k)) for e, k in data[name]} for name in ("asked", "skipped"))
-    session.branches = {name: _facts(session, rows, ignored) for name, rows in data["branches"].items()}
+    session.branches = {name: _facts(session, rows, lost) for name, rows in data["branches"].items()}
+    about = data.get("about")   # not in the files of older versions
+    session.about = About(tuple(t for t in session.advisor.base.topics if t in about[0]), _facts(session, about[1], [])) if about else None
     question, (entity, key) = data["question"], data["last"]
     known = session.advisor.base.vocabulary.attribute
     session.question = tuple(question) if question and known(question[1]) else None
     session.last_entity, session.last_key = (entity, key) if key and known(key) else (None, None)
-    return lost
+    return list(dict.fromkeys(lost))
 
 
 def _facts(session, rows, lost) -> dict:
@@ -141,20 +148,25 @@ def _fits(vocabulary, entity, key) -> bool:
 def sessions() -> list:
     """Session files, newest first; empty ones of chats that said nothing are left out."""
     place = folder() / "sessions"
-    files = [p for p in place.glob("*.json") if p.stat().st_size] if place.is_dir() else []
-    return sorted(files, key=lambda p: (p.stat().st_mtime_ns, p.name), reverse=True)
+    try:
+        found = [(entry.stat(), Path(entry.path)) for entry in os.scandir(place) if entry.name.endswith(".json") and entry.is_file()]   # a dangling link is no file
+    except OSError:
+        return []
+    return [path for _, path in sorted(((s.st_mtime_ns, path) for s, path in found if s.st_size), reverse=True)]
 
 
 def case_yaml(session) -> str:
-    """The session as a case file that reads back to the same facts."""
-    lines = [f"case: {json.dumps(session.title or 'From a conversation', ensure_ascii=False)}", "given:"]
+    """The session as a case file that reads back to the same facts and is about the same."""
+    lines = [f"case: {json.dumps(session.title or 'From a conversation', ensure_ascii=False)}"]
+    about = session.case().about
+    lines += ([f"about: {json.dumps(list(about))}"] if about else []) + ["given:"]
     entities = {}
     for (entity, key), raw in session.said.items():
         entities.setdefault(entity, []).append((key.partition(".")[2], raw))
     for entity in sorted(entities):
         lines.append(f"  {json.dumps(entity, ensure_ascii=False)}:")
         lines += [f"    {json.dumps(name, ensure_ascii=False)}: {json.dumps(raw, ensure_ascii=False)}" for name, raw in sorted(entities[entity])]
-    return "\n".join(lines) + "\n"
+    return "\n".join("".join(c if c.isprintable() else f"\\U{ord(c):08x}" for c in line) for line in lines) + "\n"   # what YAML would refuse or fold
 
 
 def export(session, name) -> str:
@@ -168,6 +180,6 @@ def export(session, name) -> str:
             file.write(case_yaml(session))
     except FileExistsError:
         return f"{name} exists already; choose another name."
-    except OSError as error:
-        return f"Cannot write {name} ({error.strerror or error})."
+    except (OSError, ValueError) as error:   # a name with a zero byte is a ValueError
+        return f"Cannot write {name} ({getattr(error, 'strerror', None) or error})."
     return f"Written: {name}"

@@ -21,6 +21,7 @@ class Talk:
         self.colour = not plain and form == "text" and welcome_colour()
         self.rows = None if plain or form != "text" else rows
         self.fault, self.interactive = False, True   # in a pipe Ctrl-C ends the talk
+        self.unseen = None   # what kept the first words from being shown
         session.progress = _progress if self.rows and sys.stderr.isatty() else None
 
     def one(self, line) -> bool:
@@ -76,9 +77,11 @@ class Talk:
         self.show(Reply(self.session.turn, (), (), (), (), ("load",), tuple(lines), ask(self.session, advice), advice))
 
     def tell(self, lines):
-        """Lines about the talk itself."""
+        """Lines about the talk itself; beside the objects they go to the error stream."""
         if lines and self.form == "text":
             say(faces.shown(lines))
+        elif lines:
+            print(faces.shown(lines), end="", file=sys.stderr)
 
     def show(self, reply):
         """The reply on the screen or as an object."""

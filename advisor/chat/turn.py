@@ -3,7 +3,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from advisor.chat import incident, intents
+from advisor.chat import incident, intents, subject
 from advisor.chat.changes import changed
 from advisor.chat.closed import closed
 from advisor.chat.session import names_of
@@ -39,7 +39,9 @@ def take(session, text: str, asking: bool = True) -> Reply:
     order = closed(session, text)
     if order:
         return _told(session, before, said_before, _Heard((), (), (), (order[0],), tuple(order[1]), False), asking)
-    return _told(session, before, said_before, _listen(session, text), asking)
+    heard, refused = _listen(session, text)
+    subject.remember(session, heard, refused, before, session.result()[3])
+    return _told(session, before, said_before, heard, asking)
 
 
 class _Heard(NamedTuple):
@@ -53,8 +55,8 @@ class _Heard(NamedTuple):
     leave: bool
 
 
-def _listen(session, text) -> _Heard:
-    """Take the facts of a line and answer its questions."""
+def _listen(session, text):
+    """(what a line came to, messages about facts refused): take its facts and answer its questions."""
     parts = understand(text, context_of(session)).parts
     said = [p for p in parts if isinstance(p, Said)]
     echoes, messages = _take_facts(session, said) if said else ([], [])
@@ -69,7 +71,7 @@ def _listen(session, text) -> _Heard:
     unclear = tuple((p.words, tuple(p.readings)) for p in parts if isinstance(p, Unclear))
     if not (echoes or answer or unclear):
         answer.append(NOT_HEARD)
-    return _Heard(tuple(said), tuple(echoes), unclear, (*(i.kind for i in wanted), *("outside" for _ in outside)), tuple(answer), leave)
+    return _Heard(tuple(said), tuple(echoes), unclear, (*(i.kind for i in wanted), *("outside" for _ in outside)), tuple(answer), leave), messages
 
 
 def _take_facts(session, said):

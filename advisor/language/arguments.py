@@ -26,12 +26,24 @@ def argument_of(scene, kind: str, start: int, end: int) -> tuple:
 def thing_asked(scene, clause):
     """(kind, arguments) of 'is the flake ok': how an anchor does in its decision, or the verdict on a piece of kit; None where no one thing is named."""
     thing = _thing(scene, clause.start, clause.end, [m for m in matches(scene.tokens, scene.index) if clause.start <= m.start < clause.end])
-    if thing is None or not (set(scene.ids(scene.kind_of(thing))) & {thing}):
+    if thing is None:
+        single = _single(scene, clause)
+        return ("thing", (single,)) if single else None
+    if not (set(scene.ids(scene.kind_of(thing))) & {thing}):
         return None
     found = _decision(scene, clause.start, clause.end)
     if len(found) == 2:
         return "why not", found
     return ("advise", ()) if scene.kind_of(thing) in scene.base.topics.get("kit", ()) else None
+
+
+def _single(scene, clause):
+    """The one thing of its kind that is kit or is decided on, and that the words name or point at: the tether of 'is the tether ok'."""
+    asked = {*scene.base.topics.get("kit", ()), *scene.base.decisions}
+    named = [m.kind for m in mentions(scene, clause)]
+    pointed = pronoun(scene, clause) if not named else None
+    named += pointed[0] if pointed and pointed[0] else []
+    return named[0] if len(named) == 1 and named[0] in asked and not scene.entity(scene.kind_of(named[0])).many else None
 
 
 def _decision(scene, start, end) -> tuple:

@@ -122,5 +122,7 @@ def _flags(tokens, clause):
     second = tokens[clause.start + 1].text if clause.start + 1 < clause.end else ""
     asks = first in QUESTION_STARTS and not (first in ("must", "have", "has", "had", "may", "might") and clause.closer != "?")
     clause.question = asks and (clause.closer == "?" or first in ("what", "why", "where", "when", "who", "how", "which", "whose") or second in STATEMENT_STARTS or second in ("the", "my", "our", "a"))
+    if clause.closer == "?" and tokens[clause.end - 1].text in ("ok", "okay", "alright", "allowed", "enough"):
+        clause.question = True     # 'body belay ok?'
     if clause.closer == "?" and not clause.question:
         clause.doubt = True

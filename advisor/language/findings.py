@@ -22,9 +22,12 @@ def read_finding(scene, clause, subjects) -> bool:
     words = scene.words(match.start, match.end)
     clause.used.update(range(match.start, match.end))
     vague = item is None and match.stems == 1 and bool({"it", "he", "she", "they", "i", "my"} & {t.text for t in scene.tokens[clause.start:clause.end]})
+    if len(what) > 1 and item and not (negated or vague):
+        scene.unclear(words, [f"finding {w} what: {w}" for w in what])
+        return False     # the rest of the clause may tell more of the thing
     if negated or vague or len(what) > 1:
         clause.used.update(clause.negators)
-        scene.unclear(scene.words(clause.start, clause.end), [f"finding what: {w}" for w in what if not negated] or ["nothing wrong found"])
+        scene.unclear(scene.words(clause.start, clause.end), [f"finding {w} what: {w}" for w in what if not negated] or ["nothing wrong found"])
         return True
     name = _name(scene, what[0], item)
     scene.say(name, "finding.what", what[0], words, clause.doubt or what[0] == "nothing wrong")

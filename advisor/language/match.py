@@ -29,8 +29,9 @@ def matches(tokens, index, blocked=frozenset(), alive=None) -> list[Match]:
     for start in range(len(tokens)):
         if not is_filler(stems[start]):
             found += _from(tokens, stems, typos, start, index, blocked, alive)
-    for words, senses in index.literals.items():
-        found += [Match(at, at + len(words), 1, tuple(senses)) for at in range(len(tokens)) if tuple(t.text for t in tokens[at:at + len(words)]) == words]
+    for words, senses in sorted(index.literals.items(), key=lambda entry: -len(entry[0])):
+        found += [Match(at, at + len(words), 1, tuple(senses)) for at in range(len(tokens)) if tuple(t.text for t in tokens[at:at + len(words)]) == words
+                  and not any(m.start <= at and at + len(words) <= m.end and m.end - m.start > len(words) and m.stems == 1 and tuple(t.text for t in tokens[m.start:m.end]) in index.literals for m in found)]
     found = [m for m in found if not blocked & set(range(m.start, m.end))]
     taken, kept = [False] * len(tokens), []
     for match in sorted(found, key=lambda m: (-m.stems, m.end - m.start, m.start)):
@@ -85,5 +86,5 @@ def _worded(senses, tokens, denied) -> tuple:
     spoken = [t.text for t in tokens if not is_filler(t.stem) and t.text not in "-\"'," and not (denied and t.text == "not")]
     exact = tuple(s for s in senses if [w for w in s.text.split() if not is_filler(stem(w)) and w not in "-\"',"] == spoken)
     if exact or not any(w in NEGATORS for w in spoken):
-        return exact or tuple(senses)
+        return exact or tuple(s for s in senses if len(spoken) > 1 or " " not in s.text or not s.text.endswith("ing"))     # 'rain' is not 'it is raining'
     return ()

@@ -2,9 +2,10 @@
 from __future__ import annotations
 
 from advisor.facts.units import UNITS
-from advisor.language.clock import clock_at
+from advisor.language.ages import age_of_person, drop_part
 from advisor.language.readings import canonical
 from advisor.language.stating import contradicts
+from advisor.language.times import read_times
 from advisor.language.words import COMMON
 
 _MAIN = ("depth", "length", "diameter", "size", "number", "mass")   # what a bare measure of a thing means, first that fits
@@ -15,10 +16,11 @@ _AWAY = frozenset("from off apart wide away below above back up over left per be
 
 def read_measures(scene, clause, subjects):
     """Take every quantity and time of day of a clause that has its attribute."""
+    drop_part(clause, scene.tokens)
     _count_words(scene, clause, subjects)
-    _clocks(scene, clause, subjects)
+    read_times(scene, clause)
     for quantity in list(clause.quantities):
-        found = _attribute(scene, clause, quantity, subjects)
+        found = [] if _one_of_several(scene.tokens, quantity) else _attribute(scene, clause, quantity, subjects)
         if found is None:
             continue
         clause.used.update(range(quantity.start, quantity.end))
@@ -41,6 +43,11 @@ def read_measures(scene, clause, subjects):
             continue
         for each in [s for s in subjects if scene.kind_of(s) == attribute.entity] or [target]:
             scene.say(each, attribute.key, raw, _phrase(scene, clause, quantity, match), clause.doubt and not _put_right(scene, clause, quantity, each, attribute))
+
+
+def _one_of_several(tokens, quantity) -> bool:
+    """The 10 m of '2 x 10 m' is one piece of several."""
+    return quantity.start > 1 and tokens[quantity.start - 1].text == "x" and tokens[quantity.start - 2].is_number
 
 
 def _put_right(scene, clause, quantity, target, attribute) -> bool:
@@ -66,7 +73,7 @@ def _phrase(scene, clause, quantity, match=None) -> str:
 
 def _attribute(scene, clause, quantity, subjects):
     """(attribute, entity, cue) for a quantity; readings where several tie; None where none is meant."""
-    cued = _cued(scene, clause, quantity, subjects)
+    cued = age_of_person(scene, clause, quantity, subjects) or _cued(scene, clause, quantity, subjects)
     if cued:
         return cued
     asked = scene.context.asked
@@ -120,9 +127,15 @@ def _owner(scene, clause, quantity, subjects) -> list:
     behind = next((m for m in clause.matches if m.start == quantity.end), None)
     if behind is None:
         return []
+    while True:     # the pitch of 'a 20 m cave pitch': the last of nouns in a row
+        after = next((m for m in clause.matches if m.start == behind.end and any(s.form == "entity" for s in m.senses)), None)
+        if after is None:
+            break
+        behind = after
     last = scene.index.phrases.get((scene.tokens[behind.end - 1].stem,), ())
-    kinds = {s.entity for s in (*behind.senses, *last) if s.form == "entity"}
-    return [s for s in subjects if scene.kind_of(s) in kinds] or [k for k in kinds if not scene.entity(k).many and not subjects and behind.stems > 1]
+    heads = {s.entity for s in last if s.form == "entity"}
+    kinds = {s.entity for s in behind.senses if s.form == "entity"} | heads
+    return [s for s in subjects if scene.kind_of(s) in kinds] or [k for k in kinds if not scene.entity(k).many and (not subjects or k in heads) and behind.stems > 1]
 
 
 def _nothing_else(scene, clause, quantity) -> bool:
@@ -152,7 +165,7 @@ def _cued(scene, clause, quantity, subjects):
     for match in clause.matches:
         senses = [s for s in match.senses if s.form == "matter" and _measurable(scene, s.key, quantity)]
         senses = _narrow(scene, senses, subjects)
-        if not senses or not _reaches(scene, clause, quantity, match) or quantity.end <= match.start and scene.tokens[match.end - 1].text in ("at", "is", "of"):
+        if not senses or not _reaches(scene, clause, quantity, match) or quantity.end <= match.start and scene.tokens[match.end - 1].text in ("at", "is", "of") or _of_another_act(clause, match, senses):
             continue     # 'a ledge at …' measures what follows
         crowd = scene.tokens[match.start].text == "of"
         if crowd and (quantity.value == 1 or any(m is not match and m.start > match.start and all(s.value != "1" for s in m.senses) for m in clause.matches)):
@@ -175,6 +188,12 @@ def _cued(scene, clause, quantity, subjects):
     attribute = scene.vocabulary.attribute(keys[0])
     target = _target(scene, attribute, subjects)
     return (attribute, target, match) if target else None
+
+
+def _of_another_act(clause, match, senses) -> bool:
+    """The time of 'called rescue ten minutes ago' is the call's, not the beginning's."""
+    told = [s for m in clause.matches if m is not match and m.stems > 1 for s in m.senses if s.form == "value" and s.entity == "incident"]
+    return match.stems == 1 and senses[0].entity == "incident" and bool(told) and not any(s.key.endswith((".what", ".caught part", ".still trapped")) for s in told)
 
 
 def _not_a_count(scene, quantity, match, keys) -> bool:
@@ -252,44 +271,11 @@ def _count_words(scene, clause, subjects):
             continue     # 'the belayer is a novice' counts nobody
         counts = [s for s in match.senses if s.form == "matter" and scene.vocabulary.attribute(s.key).unit == "count"] if article and not ones else []
         senses = ones or (counts if all(s.form == "matter" and s.text and not s.text.endswith("s") for s in counts) else [])
+        happening = [s for s in senses if s.entity == "incident"] if scene.incident_live else []
+        senses = happening or [s for s in senses if s.entity != "incident"]     # 'I'm on my own': the one leader of a plan, nobody to help in an incident
         if len({s.key for s in senses}) == 1 and not clause.negators:
             attribute = scene.vocabulary.attribute(senses[0].key)
             target = _target(scene, attribute, subjects)
             if target and not any(q.end == match.start for q in clause.quantities) and not _told_more(scene, clause, match):
                 clause.used.update(range(match.start, match.end))
-                scene.say(target, attribute.key, ones[0].value if ones else "1", scene.words(match.start, match.end), clause.doubt)
-
-
-def _time_before(scene, clause) -> list:
-    """The one attribute of time that the words just before name, even inside a longer phrase: "call-out's with the warden, 7 pm"."""
-    found = set()
-    for at in range(max(clause.start - 8, 0), clause.start):
-        for length in (1, 2, 3):
-            stems = tuple(t.stem for t in scene.tokens[at:at + length] if t.text != "-")
-            found |= {s.key for s in scene.index.phrases.get(stems, ()) if s.form == "matter" and scene.vocabulary.attribute(s.key).type == "time"}
-    return sorted(found) if len(found) == 1 else []
-
-
-def _clocks(scene, clause, subjects):
-    """Times of day go to the one attribute of time that the clause names, or that was asked."""
-    times = [s.key for m in clause.matches for s in m.senses if s.form == "matter" and scene.vocabulary.attribute(s.key).type == "time"]
-    asked = scene.context.asked
-    if not times and clause.clocks:
-        times = _time_before(scene, clause)
-    if not times and asked and scene.vocabulary.attribute(asked[1]).type == "time":
-        times = [asked[1]]
-    if times and not clause.clocks:
-        bare = [clock_at(scene.tokens, q.start, True) for q in clause.quantities if q.unit is None]
-        clause.clocks += [c for c in bare if c][:1]
-        clause.quantities[:] = [q for q in clause.quantities if not any(c.start < q.end and q.start < c.end for c in clause.clocks)]
-    for clock in clause.clocks:
-        clause.used.update(range(clock.start, clock.end))
-        for match in clause.matches:
-            if any(s.key in times for s in match.senses):
-                clause.used.update(range(match.start, match.end))
-        keys = list(dict.fromkeys(times)) or [a.key for a in scene.vocabulary.by_key.values() if a.type == "time" and not a.derived]
-        readings = [canonical(k.partition(".")[0], scene.vocabulary.attribute(k), r) for k in keys for r in clock.readings]
-        if len(readings) == 1:
-            scene.say(keys[0].partition(".")[0], keys[0], clock.readings[0], scene.words(clock.start, clock.end), clause.doubt)
-        else:
-            scene.unclear(scene.words(clock.start, clock.end), readings)
+                scene.say(target, attribute.key, senses[0].value if ones else "1", scene.words(match.start, match.end), clause.doubt)

@@ -5,6 +5,8 @@ from advisor.language.nouns import side_match
 from advisor.language.tokens import stem
 from advisor.language.words import ORDINALS, PRONOUNS, SIDE_PRONOUNS
 
+_VERBS = ("is", "was", "look", "looks", "seems", "has", "might", "could", "does", "spins", "moves")
+
 
 def pronoun(scene, clause):
     """([entity], words range) for 'it', 'the other one', 'the left one', 'left is …'; (None, range) where it is not clear which; None where there is none."""
@@ -20,7 +22,7 @@ def pronoun(scene, clause):
                 return found
         elif text in PRONOUNS - SIDE_PRONOUNS and last and not (text in ("it", "that", "this") and at + 1 < clause.end and tokens[at + 1].text == "one"):
             return [last], (at, at + 1)
-    return _bare_side(scene, clause)
+    return _bare_name(scene, clause) or _bare_side(scene, clause)
 
 
 def _one(scene, clause, at, last):
@@ -46,12 +48,21 @@ def _one(scene, clause, at, last):
     return None
 
 
+def _bare_name(scene, clause):
+    """'main has three broken wires': the name alone of the one thing so called, in the place of a subject."""
+    at = clause.start + (scene.tokens[clause.start].text == "the")
+    if at + 1 >= clause.end or scene.tokens[at + 1].text not in _VERBS or any(m.start <= at < m.end for m in clause.matches):
+        return None
+    called = [i for kind in scene.names if scene.entity(kind).many for i in scene.ids(kind) if scene.name_words(i) == {scene.tokens[at].stem}]
+    return (called if len(called) == 1 else None, (at, at + 1)) if called else None
+
+
 def _bare_side(scene, clause):
     """'left is loose': a side in the place of a subject."""
     at = clause.start + (scene.tokens[clause.start].text == "the")
     for kind in [k for k in scene.names if scene.entity(k).many]:
         side = side_match(scene, clause, at, kind) if at < clause.end else None
-        if side and side[0].end < clause.end and scene.tokens[side[0].end].text in ("is", "was", "look", "looks", "seems", "has", "might", "could", "does", "spins", "moves"):
+        if side and side[0].end < clause.end and scene.tokens[side[0].end].text in _VERBS:
             fits = [i for i in scene.ids(kind) if scene.raw_of(i, side[1]) == side[2] or stem(side[2]) in scene.name_words(i)]
             if fits:
                 return (fits if len(fits) == 1 else None), (at, side[0].end)

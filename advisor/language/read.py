@@ -8,10 +8,10 @@ from advisor.language.measures import read_measures
 from advisor.language.nouns import mentions, new_name, resolve
 from advisor.language.parts import Said
 from advisor.language.pronouns import pronoun
-from advisor.language.readings import readings_of
-from advisor.language.stating import state
+from advisor.language.readings import canonical, readings_of
+from advisor.language.stating import negated_at, state
 from advisor.language.values import read_value
-from advisor.language.words import ALL_OF, COMMON, FILLERS
+from advisor.language.words import ALL_OF, COMMON, FILLERS, NUMBER_WORDS
 
 _PLACES = frozenset("at in by near inside behind past beside outside under".split())
 _IDLE = frozenset("and or with on in at by from for to as so then now also too there here one both all each well just please yes no me".split())
@@ -148,6 +148,9 @@ def _new_ones(scene, clause, mention, number, found):
     if not mention.plural and mention.value and not found and _only_a_place(scene, clause, mention):
         clause.used -= set(range(mention.start, mention.end))
         return []
+    told = _kind_told(scene, clause, mention)
+    if told is not None:
+        return told
     if not mention.plural:
         return [_introduce(scene, clause, mention, new_name(scene, mention))]
     if not number or not 2 <= number.value <= 8 or number.value.denominator != 1:
@@ -158,9 +161,34 @@ def _new_ones(scene, clause, mention, number, found):
     return [_introduce(scene, clause, mention, f"{new_name(scene, mention)} {n}".replace(" main ", " ")) for n in range(1, int(number.value) + 1)]
 
 
+def _kind_told(scene, clause, mention):
+    """'two bolts, resin': a kind with no noun of its own, behind things whose kind is open, names no new one; ids, or None for a new thing."""
+    noun = any(s.form == "entity" and not s.value for t in scene.tokens[mention.start:mention.end] for s in scene.index.phrases.get((t.stem,), ()))
+    if not mention.value or noun or mention.plural or mention.fresh or mention.side or mention.words != mention.head:
+        return None
+    spoken = [i for i in scene.subjects if scene.kind_of(i) == mention.kind]
+    if not spoken and scene.context.last and scene.kind_of(scene.context.last) == mention.kind and not scene.recent:
+        spoken = scene.ids(mention.kind)
+    open_ = [i for i in spoken if scene.raw_of(i, mention.key) in (None, "unknown")]
+    if not open_ or clause.negators:
+        return None
+    if len(open_) > 1 and {"one", "other"} & {t.text for t in scene.tokens[clause.start:mention.start]}:
+        scene.unclear(scene.words(clause.start, clause.end), [canonical(i, scene.vocabulary.attribute(mention.key), mention.value) for i in open_])
+        clause.used.update(range(clause.start, clause.end))
+        return []
+    for identity in open_:
+        scene.forget_unknown(identity, mention.key)
+        scene.say(identity, mention.key, mention.value, scene.words(mention.start, mention.end), clause.doubt)
+    return open_
+
+
 def _only_a_place(scene, clause, mention) -> bool:
     """'at the van', 'by the tree': where something is done, when no such thing was named."""
     before = [t.text for t in scene.tokens[max(mention.start - 2, clause.start):mention.start]]
+    behind = scene.tokens[mention.end].text if mention.end < clause.end else ""
+    noun = any(s.form == "entity" and not s.value for s in scene.index.phrases.get((scene.tokens[mention.end - 1].stem,), ()))
+    if not (noun or mention.fresh or mention.side or scene.ids(mention.kind)) and behind in ("at", "everywhere", "about", "around") and not scene.context.asked:
+        return True     # the timber of 'timber at the top'
     return len(before) == 2 and before[0] in _PLACES and before[1] in ("the", "my", "our")
 
 
@@ -197,9 +225,10 @@ def _leftover(scene, clause, understood):
             scene.unclear(scene.words(clause.start, clause.end))
         return
     matched = any(m.start <= i < m.end for m in clause.matches for i in lost)
-    if not understood or len(lost) > 1 or tokens[lost[0]].is_number or matched or set(clause.negators) - clause.used:
+    if not understood or len(lost) > 1 or tokens[lost[0]].is_number or tokens[lost[0]].text in NUMBER_WORDS or matched or set(clause.negators) - clause.used:
         start, end = (clause.start, clause.end) if not understood else (lost[0], lost[-1] + 1)
-        scene.unclear(scene.words(start, end), readings_of(scene, [s for m in clause.matches if m.start in lost for s in m.senses if s.form != "entity"], []))
+        left = [m for m in clause.matches if m.start in lost]
+        scene.unclear(scene.words(start, end), [r for m in left for r in readings_of(scene, [s for s in m.senses if s.form != "entity"], [], negated_at(clause, m))])
 
 
 def _only_named(scene, clause, at) -> bool:

@@ -76,6 +76,11 @@ class Scene:
         self.unclear(said.words, [])
         return str(said.raw)
 
+    def forget_unknown(self, entity: str, key: str):
+        """Take back that a fact was only named in this line, now that it is told."""
+        self.recent = [s for s in self.recent if (s.entity, s.key, s.raw) != (entity, key, "unknown")]
+        self.parts = [p for p in self.parts if p[:3] != (entity, key, "unknown")]
+
     def unclear(self, words: str, readings=()):
         """Say that words were not understood, with what could be typed instead."""
         if words.strip():

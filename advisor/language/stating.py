@@ -60,7 +60,10 @@ def _undone(scene, clause, match) -> bool:
 
 def _vague(scene, attribute, value, match) -> bool:
     """'solid', 'fine': good words that tell of no check."""
-    return match is not None and bool(attribute.ranks) and attribute.ranks[attribute.values.index(value)] == 0 and any(t.text in VAGUE_GOOD for t in scene.tokens[match.start:match.end])
+    inside = {t.text for t in scene.tokens[match.start:match.end]} if match else set()
+    if attribute.type == "yes/no" and set(attribute.name.split()) <= inside:
+        return False     # 'she can hold on' says just what is asked
+    return bool(attribute.ranks) and attribute.ranks[attribute.values.index(value)] == 0 and bool(inside & VAGUE_GOOD)
 
 
 def _only_of_some(scene, clause, attribute, value) -> bool:

@@ -13,7 +13,7 @@ from advisor.language.read import read_clause
 from advisor.language.scene import Scene
 from advisor.language.tokens import tokenise
 from advisor.language.typed import read_typed
-from advisor.language.words import ASIDES, CLAUSE_BREAKS, CORRECTORS, HYPOTHETICALS, NO, POLITE, YES
+from advisor.language.words import ASIDES, CLAUSE_BREAKS, CORRECTORS, HEDGES, HYPOTHETICALS, NO, POLITE, YES
 
 _CROWDS = ("all", "everyone", "everybody", "all of them", "most", "none")
 LONGEST = 2000   # characters of one line that are read
@@ -100,7 +100,7 @@ def _clause(scene, clauses, at, denied) -> int:
 def _statement(scene, clauses, at, end, denied) -> int:
     """Read the clause at an index as an answer, as something put right, or for its facts; returns the next index."""
     clause = clauses[at]
-    if _lone_word(scene, clauses, at):
+    if _wait(scene, clause) or _lone_word(scene, clauses, at) or at and _played_down(scene, clause):
         return at + 1
     strong = correcting(scene, clause)
     opened = at > 0 and _spent(clauses[at - 1])
@@ -144,7 +144,13 @@ def _taken_back(scene, clause) -> bool:
 
 def _outsider(scene, clause) -> bool:
     """A clause outside the job must be a question or a wish, not a statement with facts of the trade."""
-    return clause.question or clause.closer == "?" or not clause.quantities and not clause.clocks and len(clause.matches) <= 1
+    return clause.question or clause.closer == "?" or not clause.quantities and not clause.clocks and len(clause.matches) <= 1 and not _states(scene, clause)
+
+
+def _states(scene, clause) -> bool:
+    """'inhaler in her pocket': a statement that can only mean a yes-or-no fact of the vocabulary."""
+    senses = [s for m in clause.matches for s in m.senses]
+    return bool(senses) and all(s.form == "value" and scene.vocabulary.attribute(s.key).type == "yes/no" for s in senses)
 
 
 def _lone_word(scene, clauses, at) -> bool:
@@ -172,6 +178,24 @@ def _answered(scene, yes: bool) -> bool:
     value = last.raw.rstrip("?")
     flipped = {"yes": "no", "no": "yes"}[value]
     said = last._replace(raw=value if yes else flipped, doubtful=False)
+    scene.recent[-1] = said
+    scene.parts[scene.parts.index(last)] = said
+    return True
+
+
+def _wait(scene, clause) -> bool:
+    """'hold on a sec' asks to wait; it does not tell that somebody holds on."""
+    words = [t.text for t in scene.tokens[clause.start:clause.end]]
+    return words[:2] in (["hold", "on"], ["hang", "on"]) and POLITE.issuperset(words[2:])
+
+
+def _played_down(scene, clause) -> bool:
+    """'bleeding from the hand, not badly': less than what was just told, and still not none of it."""
+    words = [t.text for t in scene.tokens[clause.start:clause.end] if t.is_word]
+    last = scene.recent[-1] if scene.recent else None
+    if len(words) < 2 or words[0] != "not" or not HEDGES.issuperset(w for w in words[1:] if w != "a") or last is None or last.raw != "yes" or not any(w.endswith("ly") for w in last.key.split()):
+        return False
+    said = last._replace(raw="no?", doubtful=True)
     scene.recent[-1] = said
     scene.parts[scene.parts.index(last)] = said
     return True

@@ -10,6 +10,7 @@ from advisor.language.words import COMMON, COMPOUND_OK, NEGATORS, NUMBER_WORDS, 
 
 _PEOPLE = frozenset(("group.size", "group.children", "group.novices"))   # 'kids' counts children and names whom is spoken of
 _ENDINGS = frozenset("in on at by for".split())
+_SPEAKER = frozenset("i me us we myself".split())
 _PLACING = frozenset("from on in at by to over under behind through".split())
 
 
@@ -28,18 +29,18 @@ def read_value(scene, clause, match, subjects, named):
         return
     if len(keys) > 1 or _compound(scene, clause, match) or _elsewhere(clause, match, keys):
         clause.used |= span
-        scene.unclear(_around(scene, clause, match), readings_of(scene, senses, subjects))
+        scene.unclear(_around(scene, clause, match), readings_of(scene, senses, subjects, negated_at(clause, match)))
         return
     attribute = scene.vocabulary.attribute(next(iter(keys)))
     if not _supported(scene, clause, match, attribute, subjects):
         if scene.tokens[match.start].text not in COMMON | OTHERS or match.stems > 1:
             clause.used |= span
-            scene.unclear(_around(scene, clause, match), readings_of(scene, senses, subjects))
+            scene.unclear(_around(scene, clause, match), readings_of(scene, senses, subjects, negated_at(clause, match)))
         return
     clause.used |= span
     targets = _targets(scene, attribute, subjects, clause)
     if not targets:
-        scene.unclear(_around(scene, clause, match), readings_of(scene, senses, subjects))
+        scene.unclear(_around(scene, clause, match), readings_of(scene, senses, subjects, negated_at(clause, match)))
     for target in targets:
         state(scene, clause, target, attribute, list(dict.fromkeys(s.value for s in senses if s.form == "value" and s.key == attribute.key)), words, match)
 
@@ -53,6 +54,9 @@ def _supported(scene, clause, match, attribute, subjects) -> bool:
         return False
     if attribute.key in scene.contrasted:
         return True
+    texts = {t.text for t in scene.tokens[clause.start:clause.end]}
+    if attribute.entity == "incident" and attribute.type == "choice" and first in _PLACING and texts & _SPEAKER and not texts & OTHERS - {"one"} and not asked:
+        return False     # 'I'm at the top' is not where the casualty is
     if attribute.entity != "incident" and attribute.type == "choice" and match.stems == 1 and any(s.key == "incident.what" for m in clause.matches if m is not match for s in m.senses):
         return False     # the client of 'client has passed out'
     weak = (first in _PLACING and attribute.type == "choice") or (match.stems == 1 and first in COMMON)
@@ -128,7 +132,8 @@ def _targets(scene, attribute, subjects, clause=None) -> list:
     spoken = [i for i in scene.subjects if scene.kind_of(i) == entity.name]
     if spoken:
         return spoken
-    for identity in (scene.context.asked and scene.context.asked[0], scene.context.last):
+    newest = next((s.entity for s in reversed(scene.recent) if scene.kind_of(s.entity) == entity.name), None)     # 'two wires sprung, side wire' is of this finding, not of one before
+    for identity in (newest, scene.context.asked and scene.context.asked[0], scene.context.last):
         if identity and scene.kind_of(identity) == entity.name:
             return [identity]
     return known if len(known) == 1 else []
@@ -157,7 +162,8 @@ def _matter(scene, clause, match, senses, subjects):
         return None
     attribute = scene.vocabulary.attribute(senses[0].key)
     targets, words = _targets(scene, attribute, subjects), scene.words(clause.negators[0], match.end)
-    if attribute.type == "yes/no" and attribute.ranks and attribute.values[-1] == "no":
+    said = [t.text for t in scene.tokens[match.start:match.end]]
+    if attribute.type == "yes/no" and attribute.ranks and attribute.values[-1] == "no" and not any(s.text == "".join((*said, "s")) for s in senses):     # 'no signal' is no word on the signals
         for target in targets:
             scene.say(target, attribute.key, "no", words, clause.doubt)
     elif attribute.unit == "count" and attribute.low == 0 and not clause.quantities:

@@ -90,7 +90,7 @@ PARTLY = ("half of", "most", "most of", "some of", "some have", "some are", "a f
 HEDGES = _set("much very badly really that too lot quickly often fully completely entirely properly always")   # 'not bleeding much' is not 'not bleeding'
 UNDONE = _set("cleared removed replaced mended fixed sorted gone repaired tightened cleaned swapped stopped")   # what was so is so no more
 OTHERS = _set("he she they them him her his lad lads lass kid kids bloke guy someone somebody client clients novice group one")   # people other than the speaker
-POLITE = _set("ok okay right well so yes no yeah yep thanks thank you ta cheers please sorry hi hello hey hiya morning good afternoon evening um er erm uh ah oh hmm mm great lovely nice fine got it i see sure cool understood roger wilco noted alright all mate pal "
+POLITE = _set("hold ok okay right well so yes no yeah yep thanks thank you ta cheers please sorry hi hello hey hiya morning good afternoon evening um er erm uh ah oh hmm mm great lovely nice fine got it i see sure cool understood roger wilco noted alright all mate pal "
               "love very much a the that is and then now just wait hang on a minute sec moment one let me think")
 QUESTION_STARTS = _set("what why where when who whom whose which how is are was were do does did can could will would should shall may might must has have had am")
 STATEMENT_STARTS = _set("there that this it we i they he she you")

@@ -37,7 +37,7 @@ def test_a_session_comes_back_with_facts_undo_questions_and_plans(advisor, sessi
 class Stub:
     """A session as far as the store looks at it; its facts show which turn it is of."""
 
-    title, undone, asked, skipped, quiet, question, last_entity, last_key, branches = "", (), (), (), False, None, None, None, {}
+    title, undone, asked, skipped, quiet, question, last_entity, last_key, branches, about = "", (), (), (), False, None, None, None, {}, None
     advisor = type("", (), {"base": type("", (), {"sha256": "-"})})
 
     def at(self, turn):
@@ -173,3 +173,93 @@ def test_a_save_that_fails_leaves_the_last_one(session):
     with pytest.raises(OSError):
         store.save(talk(session, "sorry, 16 not 14"))
     assert store.path.read_bytes() == before
+
+
+KIT = "about: [kit]\ngiven:\n  group: {size: 6}\n  ladder main: {length: 10 m}\n"
+
+
+def test_what_a_loaded_case_is_about_holds_until_something_else_is_said(session, tmp_path):
+    from advisor.load.case import read_case
+
+    path = tmp_path / "kit.yaml"
+    path.write_text(KIT, "utf-8")
+    talk(session, f"load {path}")
+    assert session.result()[3]["about"] == ["kit"] == list(read_case(path, session.advisor.base).topics)
+    talk(session, "ladder main rating: 2 kN", f"export {tmp_path / 'out.yaml'}")
+    assert session.result()[3]["about"] == ["kit"] and read_case(tmp_path / "out.yaml", session.advisor.base).topics == ("kit",)
+    store = Store.new()
+    store.save(session)
+    again = Session(session.advisor)
+    load(store.path, again)
+    assert again.result()[3] == session.result()[3]
+    talk(session, "pitch depth: 9 m")
+    assert session.result()[3]["about"] == ["plan", "kit"]
+    talk(session, "undo")
+    assert session.result()[3]["about"] == ["kit"]
+    talk(session, "start again", "anchor left kind: tree")
+    assert session.result()[3]["about"] == ["plan"]
+
+
+def resumed(arguments=("--format", "json")):
+    from advisor.chat.loop import _talk
+    from advisor.cli import parser
+
+    return _talk(parser().parse_args(["chat", "--resume", *arguments]), None, None)
+
+
+@pytest.mark.parametrize("where", ["steps", "undone", "branches"])
+def test_facts_the_rules_no_longer_know_stay_in_the_old_file(session, capsys, where):
+    store = Store.new()
+    store.save(talk(session, "14 m shaft", "keep that as b", "pitch hang: free", "undo"))
+    store.close()
+    data = json.loads(store.path.read_text())
+    rows = data["branches"]["b"] if where == "branches" else data[where][-1]
+    rows.append(["pitch", "pitch.colour", "blue"])
+    store.path.write_text(json.dumps(data))
+    before = store.path.read_bytes()
+    again = resumed()
+    again.one("pitch water: dry")
+    assert store.path.read_bytes() == before and again.store.path != store.path and len(sessions()) == 2
+    assert "pitch colour: blue" in capsys.readouterr().err.replace("\n    ", " ")
+    again.store.close()
+
+
+def test_a_session_that_cannot_be_locked_goes_on_unsaved(session, monkeypatch, capsys):
+    store = Store.new()
+    store.save(talk(session, "14 m shaft"))
+    store.close()
+
+    def refuse(path):
+        raise PermissionError(13, "Permission denied")
+    monkeypatch.setattr("advisor.chat.store.taken", refuse)
+    again = resumed()
+    assert again.store is None and again.session.said == session.said and "cannot be saved (Permission denied)" in capsys.readouterr().err
+
+
+def test_a_dangling_link_is_no_session_and_a_turn_without_end_is_damage(session):
+    store = Store.new()
+    store.save(talk(session, "14 m shaft"))
+    (store.path.parent / "gone.json").symlink_to("nowhere")
+    assert sessions() == [store.path]
+    store.path.write_text(store.path.read_text().replace('"turn": 1', '"turn": Infinity'))
+    with pytest.raises(Faults, match="damaged"):
+        load(store.path, Session(session.advisor))
+
+
+@pytest.mark.skipif(os.name == "nt", reason="file modes mean something else there")
+def test_what_was_said_is_for_its_owner_only(session):
+    store = Store.new()
+    store.save(talk(session, "14 m shaft"))
+    assert store.path.stat().st_mode & 0o777 == 0o600
+
+
+def test_an_export_reads_back_whatever_its_words_hold(session, tmp_path):
+    from advisor.chat.store import export
+    from advisor.load.case import read_case
+
+    key = next(a for a in session.advisor.base.vocabulary.by_key.values() if a.type == "text")
+    words = "a\ufeffb\x85c\u2028d\U0001f9b2\x07"
+    session.say([(key.entity + (" x" if session.advisor.base.vocabulary.entities[key.entity].many else ""), key.key, words)])
+    assert export(session, str(tmp_path / "a.yaml")).startswith("Written")
+    assert [f.value for f in read_case(tmp_path / "a.yaml", session.advisor.base).facts.values()] == [words]
+    assert export(session, "a\0b.yaml").startswith("Cannot write")
