@@ -56,7 +56,7 @@ class Advisor:
             return advice
         from advisor.decide.local import hold
 
-        return hold(self.built_in.advise(case), advice, self.local, self.base)
+        return hold(self.built_in.advise(case), advice, self.local, self.base, case)
 
     def read(self, path, settings=()):
         """The case in a file, with settings, and what local guidance lays down."""

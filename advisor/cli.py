@@ -8,7 +8,8 @@ import argparse
 import sys
 
 from advisor.export.door import add as add_papers
-from advisor.faults import Disagreement, Faults
+from advisor.faults import Disagreement, Fault, Faults, Place
+from advisor.streams import NotShown, give, ready
 
 OK, FAULT, USAGE, STOP = 0, 1, 2, 3
 DESCRIPTION = "Planning advice for a ladder pitch on an independent lifeline, with its reasons. It advises; the leader decides."
@@ -18,6 +19,7 @@ class _Parser(argparse.ArgumentParser):
     """argparse that puts every error in one line."""
 
     def error(self, message):
+        message = "".join(c if c.isprintable() else "?" for c in message)   # it may quote what was typed
         self.exit(USAGE, f"{self.prog}: {message}; see '{self.prog} --help'.\n")
 
 
@@ -30,12 +32,12 @@ def parser() -> argparse.ArgumentParser:
     advise.add_argument("--set", action="append", default=[], metavar="ENTITY.ATTRIBUTE=VALUE", dest="settings", help="change or add one fact, as often as needed")
     advise.add_argument("--local", metavar="FILE", help="local guidance; it tightens, and never loosens a built-in must")
     advise.add_argument("--format", choices=["text", "json", "markdown"], default="text")
-    advise.add_argument("--explain", metavar="NAME", help="show the working of one calculation instead of the advice")
-    advise.add_argument("--why", metavar="NAME", help="tell the reasons of a decision, stop, item, rule or fact, down to its sources")
-    advise.add_argument("--why-not", metavar="DECISION=OPTION", help="tell why an option was not chosen, and what is missing for it")
-    advise.add_argument("--what-would", metavar="DECISION=OPTION", help="find the smallest changes that bring an outcome ('stops' clears the stops)")
+    advise.add_argument("--explain", type=_name, metavar="NAME", help="show the working of one calculation instead of the advice")
+    advise.add_argument("--why", type=_name, metavar="NAME", help="tell the reasons of a decision, stop, item, rule or fact, down to its sources")
+    advise.add_argument("--why-not", type=_name, metavar="DECISION=OPTION", help="tell why an option was not chosen, and what is missing for it")
+    advise.add_argument("--what-would", type=_name, metavar="DECISION=OPTION", help="find the smallest changes that bring an outcome ('stops' clears the stops)")
     advise.add_argument("--levels", type=_level, default=99, metavar="N", help="how many levels of reasons --why tells (default all)")
-    advise.add_argument("--how-sure", metavar="NAME", help="tell how a decision, stop or item stands and how far each number may move before it turns")
+    advise.add_argument("--how-sure", type=_name, metavar="NAME", help="tell how a decision, stop or item stands and how far each number may move before it turns")
     advise.add_argument("--find-out", action="store_true", help="tell what to find out next, and what each answer would lead to")
     advise.add_argument("--changes", type=int, choices=(1, 2, 3), default=1, help="how many facts --what-would may change at once (default 1)")
     advise.add_argument("--all", action="store_true", help="show long lists to their end")
@@ -76,14 +78,20 @@ def _looking(commands):
 
 
 def _level(text: str) -> int:
-    if not text.isdigit() or int(text) > 99:
+    if not (text.isascii() and text.isdecimal()) or int(text) > 99:
         raise argparse.ArgumentTypeError(f"'{text}' should be a whole number from 0 to 99")
     return int(text)
 
 
+def _name(text: str) -> str:
+    if not text.strip():
+        raise argparse.ArgumentTypeError("expected a name, found nothing")
+    return text
+
+
 def main(arguments=None) -> int:
     """Run one command; never shows a traceback."""
-    _utf8()
+    ready()
     try:
         options = parser().parse_args(arguments)
         if options.command is None:
@@ -93,13 +101,14 @@ def main(arguments=None) -> int:
         for fault in error.faults:
             print(fault, file=sys.stderr)
         return USAGE
+    except NotShown as error:   # an output that is closed or full; the advice was worked out, and a stop in it still counts
+        if not error.closed_pipe:
+            print(f"standard output: cannot be written ({error}); nothing more is shown.", file=sys.stderr)
+        return error.code if error.closed_pipe or error.code == STOP else USAGE
     except Disagreement as error:
         from advisor.report.bug import write_report
         print(f"pitch-advisor: internal fault: {error}; no advice is given. Details: {write_report(error, _case_text(arguments))}", file=sys.stderr)
         return FAULT
-    except BrokenPipeError:
-        sys.stderr.close()
-        return OK
     except KeyboardInterrupt:
         print("pitch-advisor: stopped.", file=sys.stderr)
         return FAULT
@@ -107,12 +116,6 @@ def main(arguments=None) -> int:
         from advisor.report.bug import write_report
         print(f"pitch-advisor: internal fault: {type(error).__name__}; no advice is given. Details: {write_report(error, _case_text(arguments))}", file=sys.stderr)
         return FAULT
-
-
-def _utf8():
-    for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
-            stream.reconfigure(encoding="utf-8", errors="replace")
 
 
 def _case_text(arguments) -> str:
@@ -126,9 +129,7 @@ def _advise(options) -> int:
     case = advisor.read(options.file, options.settings)
     outcome, choices = advisor.run(case)
     advice = advisor.tell(case, outcome, choices)
-    sys.stdout.write(_asked(options, advisor, case, outcome, choices, advice) or _shown(options, advice))
-    sys.stdout.flush()
-    return STOP if advice["stops"] else OK
+    return give(_asked(options, advisor, case, outcome, choices, advice) or _shown(options, advice), STOP if advice["stops"] else OK)
 
 
 def _asked(options, advisor, case, outcome, choices, advice) -> str:
@@ -136,20 +137,24 @@ def _asked(options, advisor, case, outcome, choices, advice) -> str:
     if not (options.explain or options.why or options.why_not or options.what_would or options.how_sure or options.find_out):
         return ""
     from advisor.explain import answers
+    from advisor.explain.both import both
     from advisor.report.text import wrapped
     from advisor.report.working import find, lines
 
+    run, told = (advisor, advice, outcome, choices), []
     if options.explain:
-        return "\n".join(wrapped(lines(item, advisor.base)) for item in find(advice, options.explain))
+        told.append("\n".join(wrapped(lines(item, advisor.base)) for item in find(advice, options.explain)))
     if options.why:
-        return wrapped(answers.why(advisor, advice, options.why, options.levels))
+        told.append(wrapped(answers.why(advisor, advice, options.why, options.levels)))
     if options.why_not:
-        return wrapped(answers.why_not(advisor, case, advice, outcome, choices, options.why_not, options.all))
+        told.append(wrapped(both(case, *run, lambda by, a, o, c: answers.why_not(by, case, a, o, c, options.why_not, options.all))))
     if options.how_sure:
-        return wrapped(answers.how_sure(advisor, case, advice, outcome, choices, options.how_sure))
+        told.append(wrapped(both(case, *run, lambda by, a, o, c: answers.how_sure(by, case, a, o, c, options.how_sure))))
     if options.find_out:
-        return wrapped(answers.find_out(advisor, case, advice, options.all))
-    return wrapped(answers.what_would(advisor, case, outcome, choices, options.what_would, options.changes, _progress, options.all, _rate))
+        told.append(wrapped(both(case, *run, lambda by, a, o, c: answers.find_out(by, case, a, options.all))))
+    if options.what_would:
+        told.append(wrapped(both(case, *run, lambda by, a, o, c: answers.what_would(by, case, o, c, options.what_would, options.changes, _progress, options.all, _rate))))
+    return "\n".join(told)
 
 
 def _progress(done, total, size, rate):
@@ -184,19 +189,22 @@ def _chat(options) -> int:
 def _compare(options) -> int:
     from advisor.advise import Advisor
     from advisor.explain.differences import differences, told
+    from advisor.load.case import document_of
     from advisor.report.text import wrapped
 
     advisor = Advisor(local_file=options.local)
-    before = advisor.advise(advisor.read(options.file))
-    after = advisor.advise(advisor.read(options.second or options.file, options.settings))
+    if options.second == options.file == "-":
+        raise Faults([Fault(Place("compare"), "standard input can be read once; name a file for one of the two cases.")])
+    document = document_of(options.file)   # read once: standard input has no second reading
+    before = advisor.advise(advisor.read(document))
+    after = advisor.advise(advisor.read(options.second or document, options.settings))
     found = differences(before, after)
     if options.format == "json":
         from advisor.report.jsonform import render
-        sys.stdout.write(render(found))
+        text = render(found)
     else:
-        sys.stdout.write(wrapped(told(found, advisor.base)))
-    sys.stdout.flush()
-    return STOP if after["stops"] else OK
+        text = wrapped(told(found, advisor.base))
+    return give(text, STOP if after["stops"] else OK)
 
 
 def _drill(options) -> int:
@@ -210,10 +218,8 @@ def _cases(options) -> int:
     from advisor.load.tree import read_document
 
     folder = find_folder("cases")
-    for path in files_of(folder):
-        data = read_document(path).data
-        print(f"{path.relative_to(folder.parent).as_posix()}\n    {data.get('case', '')}: {data.get('teaches', '')}")
-    return OK
+    found = ((path.relative_to(folder.parent).as_posix(), read_document(path).data) for path in files_of(folder))
+    return give("".join(f"{name}\n    {data.get('case', '')}: {data.get('teaches', '')}\n" for name, data in found), OK)
 
 
 def _rules(options) -> int:

@@ -1,7 +1,10 @@
 """Errors a person can act on: where, what, what to do. All faults of a file are gathered before any is raised."""
 from __future__ import annotations
 
+import re
 from typing import NamedTuple
+
+LONG_QUOTE = re.compile(r"'([^'\s]{100})[^'\s]{20,}'")
 
 
 class Place(NamedTuple):
@@ -22,8 +25,9 @@ class Fault(NamedTuple):
     message: str
 
     def __str__(self) -> str:
-        """One line; characters that could move the cursor or break the line show as '?'."""
-        return "".join(c if c.isprintable() else "?" for c in f"{self.place}: {self.message}")
+        """One line; characters that could move the cursor or break the line show as '?', and what is quoted at great length is cut."""
+        message = LONG_QUOTE.sub(r"'\1…'", self.message)
+        return "".join(c if c.isprintable() else "?" for c in f"{self.place}: {message}")
 
 
 class Faults(Exception):

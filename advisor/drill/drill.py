@@ -141,7 +141,7 @@ def _told_response(response) -> list:
 def match(options, answer: str):
     """The option that an answer means: its number, its words, or a part of the words of one only; None otherwise."""
     answer, options = answer.strip().lower(), list(options)
-    if answer.isdigit() and 1 <= int(answer) <= len(options):
+    if answer.isdecimal() and len(answer) < 9 and 1 <= int(answer) <= len(options):
         return options[int(answer) - 1]
     exact = [o for o in options if o.lower() == answer]
     near = [o for o in options if answer and answer in o.lower()]

@@ -10,6 +10,7 @@ from advisor.load.base import files_of, find_folder
 from advisor.load.case import read_case, shipped
 from advisor.load.tree import read_document
 from advisor.report.text import wrapped
+from advisor.streams import give
 
 LONGEST = 500   # characters kept of one answer
 LEAVE = ("quit", "exit")
@@ -23,6 +24,8 @@ def run(options) -> int:
     """Rehearse one case; returns 0."""
     from advisor.advise import Advisor
 
+    if options.file == "-":
+        raise Faults([Fault(Place("drill"), "standard input is for the answers; name a case file.")])
     advisor, sheet = Advisor(), Sheet(options.sheet or "")
     try:
         path = options.file if options.file and _is_file(options.file) else _pick(options.file)
@@ -48,8 +51,7 @@ def _go_through(drill, sheet):
 
 
 def _show(lines):
-    sys.stdout.write("".join(wrapped([line]) if line else "\n" for line in lines))
-    sys.stdout.flush()
+    give("".join(wrapped([line]) if line else "\n" for line in lines))
 
 
 def _answer(question: str) -> str:
@@ -83,7 +85,7 @@ def _pick(word):
         for number, name in enumerate(files, 1):
             _show([f"{number}. {name}: {read_document(files[name]).data.get('case', '')}"])
         word = _answer("Which case? (a number or a word from its name)")
-    if word.isdigit() and 1 <= int(word) <= len(files):
+    if word.isdecimal() and len(word) < 9 and 1 <= int(word) <= len(files):
         return list(files.values())[int(word) - 1]
     near = [name for name in files if word.lower() in name.lower()] if word else []
     exact = [name for name in near if name.rpartition("/")[2] == f"{word.lower()}.yaml"]

@@ -39,7 +39,7 @@ class Sheet:
 
     def __init__(self, name: str):
         self.path = Path(name) if name else None
-        if self.path and self.path.exists():
+        if self.path and os.path.lexists(self.path):   # also a link that leads nowhere yet
             raise Faults([Fault(Place(name), "this file is there already; choose another name for the sheet.")])
 
     def write(self, text: str):
@@ -50,5 +50,5 @@ class Sheet:
         try:
             draft.write_text(text, "utf-8")
             os.replace(draft, self.path)
-        except OSError as error:
-            raise Faults([Fault(Place(str(self.path)), f"cannot write the sheet ({error.strerror or error}); choose another place.")]) from None
+        except (OSError, ValueError) as error:   # a name with a zero byte is a ValueError
+            raise Faults([Fault(Place(str(self.path)), f"cannot write the sheet ({getattr(error, 'strerror', None) or error}); choose another place.")]) from None

@@ -7,12 +7,11 @@ from advisor.explain.cone import Cone
 from advisor.explain.names import fact_name
 from advisor.explain.nearest import confirm
 from advisor.explain.targets import state_of
-from advisor.explain.variants import Candidates, change_of
+from advisor.explain.variants import Candidates, change_of, highest
 from advisor.facts.times import show_time
 from advisor.facts.units import TIME, UNITS, show
 
 SPREAD = 24        # into how many parts a number's range is cut where a calculation works on it
-LATEST = 86340     # the last time of day that can be written, 23:59
 
 
 class Piece(NamedTuple):
@@ -67,7 +66,7 @@ def _turns(outcome, states, low, high, least):
 
 def points_of(candidates, attribute, given=None) -> list:
     """Values of a number to look at: at and beside every threshold, spread where a calculation works on it, the ends, what was given."""
-    high = min(attribute.high, LATEST) if attribute.type == "time" else attribute.high
+    high = highest(attribute)
     found = {attribute.low, high, *candidates.numbers(attribute, given, SPREAD), *(given or ())}
     return sorted(v for v in found if v <= high)
 

@@ -12,6 +12,7 @@ from advisor.facts.world import KNOWN
 from advisor.faults import Place
 from advisor.knowledge.rule import walk
 
+LATEST = 86340           # the last time of day that can be written, 23:59
 SHARES = (0.5, 0.8, 1.25, 2)   # how far around a given number a calculation is tried
 
 
@@ -72,11 +73,16 @@ class Candidates:
         fine = grain(attribute)
         found = {c + d for c in self.thresholds.get(attribute.key, ()) for d in (-fine, 0, fine)}
         if attribute.key in self.compared:
-            span = attribute.high - attribute.low
-            found |= {attribute.low + span * n // spread // fine * fine for n in range(spread)} | {attribute.high}
+            high = highest(attribute)
+            found |= {attribute.low + (high - attribute.low) * n // spread // fine * fine for n in range(spread)} | {high}
             if now is not None and now != attribute.everything:
                 found |= {int(now[0] * f) // fine * fine for f in SHARES}
-        return sorted(v for v in found if attribute.low <= v <= attribute.high)
+        return sorted(v for v in found if attribute.low <= v <= highest(attribute))
+
+
+def highest(attribute) -> int:
+    """The highest value of a number that can be stated."""
+    return min(attribute.high, LATEST) if attribute.type == "time" else attribute.high
 
 
 def grain(attribute) -> int:

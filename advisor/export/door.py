@@ -2,10 +2,11 @@
 from __future__ import annotations
 
 import os
-import sys
 from pathlib import PurePath
 
 from advisor.faults import Fault, Faults, Place
+from advisor.report.text import clean
+from advisor.streams import give
 
 FORMATS = (".md", ".html", ".docx", ".json")
 
@@ -41,8 +42,7 @@ def export(options) -> int:
     lists = read_lists(advisor.base)
     made = subject(advisor, read_case(options.file, advisor.base, options.settings), _date(options.date), lists, read_scale(options.scale, lists))
     write(options.output, papers(made, form), options.force)
-    print(f"Written: {options.output}")
-    return 3 if made.advice["stops"] else 0
+    return give(f"Written: {clean(options.output)}\n", 3 if made.advice["stops"] else 0)
 
 
 def papers(made, form: str) -> bytes:
@@ -83,6 +83,4 @@ def sketch(options) -> int:
     case = read_case(options.file, advisor.base, options.settings)
     outcome, choices = advisor.run(case)
     advice = advisor.tell(case, outcome, choices)
-    sys.stdout.write(drawn(View(advisor.base, case, outcome.world, advice)))
-    sys.stdout.flush()
-    return 3 if advice["stops"] else 0
+    return give(drawn(View(advisor.base, case, outcome.world, advice)), 3 if advice["stops"] else 0)

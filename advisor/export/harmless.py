@@ -6,7 +6,7 @@ import re
 
 from advisor.report.markdown import escape as marks
 
-FORMULA = re.compile(r"\s*([=+@\t]|-(?![\d.\s]))")
+FORMULA = re.compile(r"\s*([=+@\t]|-(?!\s|[\d.][\w\s°%/.,]*\Z))")   # a minus begins a formula unless a number with its unit is all there is
 LINK = re.compile(r"(?i)(://|www\.|@)")
 LIST = re.compile(r"^(\s*)([-+]|\d+[.)])(?=\s|$)")
 
@@ -29,6 +29,6 @@ def for_html(text: str) -> str:
 
 def for_markdown(text: str) -> str:
     """Text that shows as written: no mark-up, no entity, no link made of itself, no list."""
-    text = marks(plain(text)).replace("&", "&amp;")
+    text = marks(plain(text))
     text = LINK.sub(lambda m: m.group(1)[:1] + "&#8203;" + m.group(1)[1:] if len(m.group(1)) > 1 else "&#8203;" + m.group(1), text)
     return LIST.sub(lambda m: m.group(1) + (f"\\{m.group(2)}" if m.group(2) in "-+" else f"{m.group(2)[:-1]}\\{m.group(2)[-1]}"), text)

@@ -1,6 +1,8 @@
 """The lists and sentences of rules/papers.yaml, checked against the vocabulary and the sources."""
 from __future__ import annotations
 
+import os
+
 from advisor.faults import Fault, Faults, Place, did_you_mean
 from advisor.load.base import find_folder
 from advisor.load.schema import check
@@ -9,8 +11,7 @@ from advisor.load.tree import read_document
 
 def read_lists(base, path=None) -> dict:
     """The checked data; raises Faults."""
-    path = path or find_folder("rules") / "papers.yaml"
-    document = read_document(path, "rules/papers.yaml")
+    document = read_document(path, os.path.relpath(path)) if path else read_document(find_folder("rules") / "papers.yaml", "rules/papers.yaml")
     faults = check(document, "papers")
     if faults:
         raise Faults(faults)

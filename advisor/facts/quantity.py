@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from advisor.facts.units import UNITS, in_steps, show, unit
 
+LONGEST = 100            # signs of a quantity in words
 ABOUT = Fraction(1, 10)   # 'about' without a stated tolerance means ± 10 %
 _NUMBER = r"(?:1/2|1/4|3/4)(?!\d)|\d+(?:\.\d+)?(?:\s*(?:½|¼|¾)|\s+1/2|\s+1/4|\s+3/4)?|½|¼|¾"
 _TOKEN = re.compile(rf"\s*(?:(?P<number>{_NUMBER})|(?P<word>[A-Za-z°%'\"′″/]+(?: a minute)?)|(?P<sign>[-–±~<>≤≥+]))")
@@ -41,6 +42,8 @@ def read_quantity(text, wanted: str, limits: tuple[int, int]) -> Quantity:
     if isinstance(text, bool) or text is None:
         raise NotAQuantity(f"expected a number{_with(wanted)}.")
     text = str(text).strip()
+    if len(text) > LONGEST:
+        raise NotAQuantity(f"this is too long for a number{_with(wanted)}.")
     low, high = _interval(text, wanted, limits)
     if wanted == "count" and low == high and low.denominator != 1:
         raise NotAQuantity(f"'{text}' should be a whole number; things are counted one by one.")
@@ -82,7 +85,7 @@ def _interval(text, wanted, limits):
 def _one(text: str, wanted: str, default: str | None = None):
     """One point value such as '6 ft 9 in'; returns (steps, unit used)."""
     parts, text, sign = [], text.strip(), 1
-    if text[:1] in "-–" and text[1:2].isdigit():
+    if text[:1] in "-–" and text[1:2].isdecimal():
         sign, text = -1, text[1:]
     position = 0
     while position < len(text):
@@ -127,6 +130,8 @@ def _fraction(text: str) -> Fraction:
 
 def split_unit(text: str):
     """'2.9 kN' -> (Fraction(29, 10), 'kN'); a bare number has unit None; raises NotAQuantity."""
+    if len(text) > LONGEST:
+        raise NotAQuantity("this is too long for a number with a unit.")
     match = re.fullmatch(r"\s*(-?\d+(?:\.\d+)?)\s*(.*?)\s*", text)
     name = unit(match.group(2)) if match and match.group(2) else None
     if not match or (match.group(2) and name is None):

@@ -1,6 +1,7 @@
 """A stated fact: what was said, and the set of values that leaves possible."""
 from __future__ import annotations
 
+import re
 from typing import NamedTuple
 
 from advisor.facts.quantity import NotAQuantity, read_quantity
@@ -9,6 +10,7 @@ from advisor.facts.units import show
 from advisor.facts.world import DOUBTFUL, KNOWN
 from advisor.faults import Place, did_you_mean
 
+HALF_PAIR = re.compile("[\ud800-\udfff]")   # comes of bytes that are no text, and of escapes such as \ud83e in quotes
 UNKNOWN_WORDS = {"unknown", "not known", "not sure", "no idea", "don't know", "?"}
 
 
@@ -41,13 +43,15 @@ def read_fact(attribute, entity, raw, names, said_by, place):
         value = _number(attribute, body, doubtful) if attribute.is_number else _choice(attribute, body, doubtful) if attribute.is_choice else _named(attribute, body, names)
     except NotAQuantity as error:
         return None, f"{attribute.key}: {error}"
-    several = isinstance(raw, list) and len(raw) > 1
+    several = isinstance(raw, list) and (len(value) if isinstance(value, tuple) else bin(value).count("1")) > 1   # the same thing named twice is one
     return Fact(entity, attribute.key, DOUBTFUL if doubtful or several else KNOWN, value, show_value(attribute, value), said_by, place, raw), ""
 
 
 def _text(attribute, entity, raw, said_by, place):
     if not isinstance(raw, (str, int, float)) or len(str(raw)) > 500:
         return None, f"{attribute.key}: expected words, at most 500 characters."
+    if HALF_PAIR.search(str(raw)):
+        return None, f"{attribute.key}: holds half a character, which can be neither shown nor kept; write it anew."
     return Fact(entity, attribute.key, KNOWN, str(raw), str(raw), said_by, place, raw), ""
 
 
@@ -77,11 +81,16 @@ def _choice(attribute, body, doubtful):
 
 def _named(attribute, body, names):
     known = sorted(i for kind in attribute.of for i in names.get(kind, ()))
-    wanted = body if isinstance(body, list) else [body]
+    wanted = [one_blank(word) for word in (body if isinstance(body, list) else [body])]
     for word in wanted:
         if word not in known:
             raise NotAQuantity(f"'{word}' is not named in this case; expected one of: {', '.join(known) or 'none yet'}.{did_you_mean(str(word), known)}")
-    return tuple(sorted(wanted))
+    return tuple(sorted(set(wanted)))
+
+
+def one_blank(name):
+    """A name with single blanks inside and none around it, so that it is written one way only; anything else as it stands."""
+    return " ".join(part for part in name.split(" ") if part) if isinstance(name, str) else name
 
 
 WORKED_ROUGHLY = ("N", "kN", "ratio")   # worked-out forces and ratios are no more exact than this

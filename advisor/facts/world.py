@@ -6,6 +6,9 @@ Unknown is simply 'everything possible'.
 """
 from __future__ import annotations
 
+from functools import reduce
+from operator import or_
+
 UNKNOWN, DOUBTFUL, KNOWN = 0, 1, 2
 STATES = ("unknown", "doubtful", "known")
 
@@ -29,7 +32,7 @@ class World:
         """Take a stated fact (see facts.values); free text is not looked at by rules."""
         if fact.key in self.columns:
             names = isinstance(fact.value, tuple) and isinstance(fact.value[0], str)
-            self.columns[fact.key][fact.entity] = sum(self.bits[n] for n in fact.value) if names else fact.value
+            self.columns[fact.key][fact.entity] = reduce(or_, (self.bits[n] for n in fact.value)) if names else fact.value
             self.states[fact.entity, fact.key] = fact.state
 
     def anything(self, attribute):

@@ -56,7 +56,7 @@ class ConditionReader:
         of = value.get("of") if key == "there are at least" and isinstance(value, dict) else value
         names = [k for k in of if k != "where"] if isinstance(of, dict) else []
         number = value.get("number", 1) if isinstance(value, dict) else 1
-        if len(names) != 1 or not isinstance(number, int) or number < 1:
+        if len(names) != 1 or isinstance(number, bool) or not isinstance(number, int) or number < 1:
             self.fault(path, "expected the form {b: anchor, where: {…}}" + (" with number and of" if key == "there are at least" else "") + ".")
             return None
         variable, kind = names[0], of[names[0]]

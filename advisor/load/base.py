@@ -53,6 +53,19 @@ def files_of(folder: Path) -> list[Path]:
     return sorted(p for p in folder.rglob("*.yaml") if p.is_file())
 
 
+def passed_over(folder: Path) -> list:
+    """Faults for what looks like a part of the rule base and would never be read: files of another ending, folders that cannot be opened."""
+    faults = []
+
+    def closed(error):
+        faults.append(Fault(Place(os.path.relpath(error.filename)), f"cannot open this folder ({error.strerror or error}); change its permissions."))
+
+    for at, _, names in os.walk(folder, onerror=closed):
+        faults += [Fault(Place(os.path.relpath(os.path.join(at, name))), "only files that end in .yaml are read; rename it.")
+                   for name in names if name.lower().endswith((".yaml", ".yml")) and not name.endswith(".yaml")]
+    return faults
+
+
 def fingerprint(folder: Path, paths) -> str:
     """SHA-256 over names and contents of the files, independent of where the folder lies."""
     total = hashlib.sha256()
@@ -66,6 +79,7 @@ def read_base(folder: Path, sha256: str = "") -> Base:
     from advisor.load.decisions import read_decisions, read_sources
 
     documents, faults = _documents(folder)
+    faults += passed_over(folder)
     entities, more = _entities(folder, documents)
     # An entity whose file is broken is still known by name, so that one fault does not bring others with it.
     known = {**{path.stem.replace("-", " "): None for path in files_of(folder / "vocabulary")}, **entities}
@@ -79,7 +93,24 @@ def read_base(folder: Path, sha256: str = "") -> Base:
     _raise(faults + twice(rules))
     _raise(unknown_rules(rules) + unknown_topics(choices, first, rules))   # a rule that could not be read is not said to be missing as well
     rules.sort(key=lambda rule: first.index(rule.topic) if rule.topic in first else len(first))   # what stands first is told first
-    return assemble(vocabulary, decisions, sources, rules, sha256 or fingerprint(folder, files_of(folder)), figures, calculations)
+    base = assemble(vocabulary, decisions, sources, rules, sha256 or fingerprint(folder, files_of(folder)), figures, calculations)
+    _raise(_besides(folder, base))
+    return base
+
+
+def _besides(folder, base) -> list:
+    """Faults of the files that are only read when they are asked for: the lists for papers, and examples of local guidance."""
+    from advisor.export.lists import read_lists
+    from advisor.load.local import read_local
+
+    papers, faults = folder / "papers.yaml", []
+    readers = [lambda: read_lists(base, papers)] if papers.exists() or base.vocabulary.attribute("incident.what") else []
+    for read in readers + [lambda path=path: read_local(os.path.relpath(path), base) for path in files_of(folder) if path.parent.relative_to(folder).as_posix() == "local"]:
+        try:
+            read()
+        except Faults as error:
+            faults += error.faults
+    return faults
 
 
 def _raise(faults):

@@ -1,10 +1,11 @@
 """The read rule base and its compiled strata kept under the hash of the files: a warm start reads no rule file.
 
 The form is Python's own for compiled modules (marshal), in the user's cache folder, as a .pyc is.
-A cache that cannot be read or written is silently done without; it only ever saves time.
+A checksum stands in front of it. A cache that is spoilt, or cannot be read or written, is silently done without; it only ever saves time.
 """
 from __future__ import annotations
 
+import hashlib
 import marshal
 import os
 import sys
@@ -15,9 +16,10 @@ from advisor.facts.vocabulary import Attribute, Entity, Vocabulary
 from advisor.faults import Place
 from advisor.knowledge.calculation import Calculation, Figure
 from advisor.knowledge.rule import Rule
-from advisor.load.base import Base, files_of, fingerprint, read_base
+from advisor.load.base import Base, files_of, fingerprint, passed_over, read_base
 
-FORM = "5"   # raise when the stored form or the compiled code changes shape
+LENGTH = hashlib.sha256().digest_size   # of the checksum in front
+FORM = "6"   # raise when the stored form or the compiled code changes shape
 
 
 def load_base(folder: Path):
@@ -25,7 +27,7 @@ def load_base(folder: Path):
     sha256 = fingerprint(folder, files_of(folder))
     store = _store(sha256)
     kept = _read(store)
-    if kept:
+    if kept and not passed_over(folder):
         return kept
     base = read_base(folder, sha256)
     code = compile_strata(base.rules, base.strata)
@@ -33,9 +35,17 @@ def load_base(folder: Path):
     return base, code
 
 
+def cache_folder() -> Path:
+    """Where caches are kept; a path that cannot be written where the user has no home."""
+    try:
+        home = os.environ.get("XDG_CACHE_HOME") or (os.environ.get("LOCALAPPDATA") if os.name == "nt" else None) or Path.home() / ".cache"
+    except RuntimeError:   # no HOME, and none in the system's list of users
+        home = os.devnull
+    return Path(home) / "ladder-pitch-advisor"
+
+
 def _store(sha256: str) -> Path:
-    home = os.environ.get("XDG_CACHE_HOME") or (os.environ.get("LOCALAPPDATA") if os.name == "nt" else None) or Path.home() / ".cache"
-    return Path(home) / "ladder-pitch-advisor" / f"{sha256[:32]}-{_program()}-{sys.implementation.cache_tag}"
+    return cache_folder() / f"{sha256[:32]}-{_program()}-{sys.implementation.cache_tag}"
 
 
 def _program() -> str:
@@ -47,9 +57,12 @@ def _program() -> str:
 
 def _read(store: Path):
     try:
-        data, code = marshal.loads(store.read_bytes())
+        raw = store.read_bytes()
+        if hashlib.sha256(raw[LENGTH:]).digest() != raw[:LENGTH]:   # a spoilt byte could change a rule, or end the program
+            return None
+        data, code = marshal.loads(raw[LENGTH:])
         return from_plain(data), code
-    except (OSError, ValueError, EOFError, TypeError, KeyError):
+    except (OSError, ValueError, EOFError, TypeError, LookupError, AttributeError):
         return None
 
 
@@ -57,7 +70,8 @@ def _write(store: Path, base: Base, code):
     try:
         store.parent.mkdir(parents=True, exist_ok=True)
         draft = store.with_suffix(f".{os.getpid()}")
-        draft.write_bytes(marshal.dumps((to_plain(base), code)))
+        data = marshal.dumps((to_plain(base), code))
+        draft.write_bytes(hashlib.sha256(data).digest() + data)
         draft.replace(store)
     except OSError:
         return

@@ -3,6 +3,7 @@ from __future__ import annotations
 
 import inspect
 
+from advisor.facts.quantity import NotAQuantity
 from advisor.faults import did_you_mean
 from advisor.knowledge.calculation import Calculation
 from advisor.knowledge.conditions import ConditionReader
@@ -23,6 +24,11 @@ def read_calculations(document, vocabulary, figures, sources):
         if calculation:
             found.append(calculation)
     return found, faults
+
+
+def _plain_words(value) -> bool:
+    """Whether every part of an input has its shape: words or numbers, but mappings behind 'pick' and 'figures'."""
+    return all(isinstance(v, dict) and bool(v) if key in ("pick", "figures") else isinstance(v, (str, int, float)) for key, v in value.items())
 
 
 class _Reader:
@@ -88,12 +94,12 @@ class _Reader:
     def _input(self, value, path):
         if isinstance(value, str) and value != "not there":
             return ("fact", *self._fact(value, path))
-        if isinstance(value, (int, float)):
+        if isinstance(value, (int, float)) and not isinstance(value, bool):
             return ("number", float(value))
         if value == "not there":
             return ("none",)
         kinds = {"figure", "row", "cell", "whole range", "figures", "pick", "by", "least over", "of", "word", "quantity"}
-        if not isinstance(value, dict) or not set(value) <= kinds:
+        if not isinstance(value, dict) or not value or not set(value) <= kinds or not _plain_words(value):
             self.fault(path, "expected a fact, or {figure: …} with row, cell or whole range, {figures: {value: figure}, by: fact}, {pick: {value: input}, by: fact}, "
                        "{least over: entity, of: attribute}, {quantity: …}, {word: …}.")
             return ("number", 0.0)
@@ -103,7 +109,7 @@ class _Reader:
         if "word" in value:
             return ("word", value["word"])
         if "quantity" in value:
-            return ("number", si(value["quantity"]))
+            return ("number", self._quantity(value["quantity"], path + ["quantity"]))
         if "least over" in value:
             key = f"{value['least over']}.{value.get('of')}"
             if not self.vocabulary.attribute(key):
@@ -115,6 +121,13 @@ class _Reader:
             return self._pick(value["pick"], value, path, "pick")
         self._figure(value.get("figure"), path + ["figure"])
         return self._of_figure(value, self.figures.get(value.get("figure")), path)
+
+    def _quantity(self, written, path) -> float:
+        try:
+            return si(written)
+        except NotAQuantity as error:
+            self.fault(path, str(error))
+            return 0.0
 
     def _of_figure(self, value, figure, path):
         """A figure's point, its whole range, one cell of its table, or the row that a fact picks."""

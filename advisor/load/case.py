@@ -4,13 +4,13 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-from advisor.facts.values import read_fact
+from advisor.facts.values import HALF_PAIR, one_blank, read_fact
 from advisor.faults import Fault, Faults, Place, did_you_mean
 from advisor.load.base import find_folder
 from advisor.load.schema import check
-from advisor.load.tree import parse_document, read_document
+from advisor.load.tree import Document, parse_document, read_document
 
-NAME = re.compile(r"[^\x00-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069]{1,60}\Z")
+NAME = re.compile(r"[^\x00-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufeff\ufffe\uffff]{1,60}\Z")
 
 
 @dataclass
@@ -20,6 +20,7 @@ class Case:
     title: str = ""
     teaches: str = ""
     topics: tuple = ()
+    about: tuple = ()      # what the case itself says it is about; () where that is worked out
     names: dict = field(default_factory=dict)
     facts: dict = field(default_factory=dict)
     expect: dict = field(default_factory=dict)
@@ -27,10 +28,16 @@ class Case:
 
 def read_case(path, base, settings=()) -> Case:
     """Read a case file ('-' is standard input) and apply `--set` settings; raises Faults."""
+    return build_case(document_of(path), base, settings)
+
+
+def document_of(path):
+    """The document in a file or in standard input ('-'); one that is read already, as it is. Raises Faults."""
     import sys
 
-    document = parse_document(sys.stdin.buffer.read(), "standard input") if str(path) == "-" else read_document(shipped(path), str(path))
-    return build_case(document, base, settings)
+    if isinstance(path, Document):
+        return path
+    return parse_document(sys.stdin.buffer.read(), "standard input") if str(path) == "-" else read_document(shipped(path), str(path))
 
 
 def shipped(path):
@@ -50,11 +57,16 @@ def build_case(document, base, settings=()) -> Case:
         raise Faults(faults)
     data = document.data
     case = Case(data.get("case") or "", data.get("teaches") or "", expect=data.get("expect") or {})
-    given = []
+    given, seen = [], set()
     for key, attributes in data["given"].items():
-        kind = _name(case, base, key, document.key_place(["given", key]), faults)
+        place, entity = document.key_place(["given", key]), one_blank(key)
+        if entity in seen:
+            faults.append(Fault(place, f"'{entity}' stands twice, with other blanks; keep one."))
+            continue
+        seen.add(entity)
+        kind = _name(case, base, entity, place, faults)
         for name, raw in attributes.items() if kind else ():
-            given.append((kind, key, name, raw, document.key_place(["given", key, name]), document.place(["given", key, name])))
+            given.append((kind, entity, name, raw, document.key_place(["given", key, name]), document.place(["given", key, name])))
     said_by = dict.fromkeys(range(len(given)), "case file")
     for number, text in enumerate(settings):
         parsed = _setting(case, base, text, Place("--set", 1, number + 1), faults)
@@ -65,7 +77,8 @@ def build_case(document, base, settings=()) -> Case:
         _take(case, base, item, said_by[number], faults)
     if faults:
         raise Faults(faults)
-    case.topics = topics_of(base, case, data.get("about"))
+    case.about = tuple(data.get("about") or ())
+    case.topics = topics_of(base, case, case.about)
     return case
 
 
@@ -86,6 +99,15 @@ def _plain_expectation(expect) -> bool:
                                           else key in maps and all(isinstance(v, (str, type(None))) for v in value.values())) for key, value in expect.items())
 
 
+def name_fault(key) -> str:
+    """'' for a name that can be kept and told apart from others, else one sentence."""
+    if not NAME.match(key):
+        return "this name is too long (60 characters) or holds characters that cannot be shown; choose plain words."
+    if "," in key or key.endswith("?"):
+        return "a name holds no comma and ends in no '?', for a comma parts one name from the next and '?' says doubt; choose plain words."
+    return ""
+
+
 def _name(case, base, key, place, faults):
     """Register the entity a key names; returns its kind or None with a fault."""
     found = base.vocabulary.split(key)
@@ -96,8 +118,8 @@ def _name(case, base, key, place, faults):
     entity, name = found
     if name and not entity.many:
         faults.append(Fault(place, f"there is one {entity.name} in a case; write '{entity.name}'."))
-    elif not NAME.match(key):
-        faults.append(Fault(place, "this name is too long (60 characters) or holds characters that cannot be shown; choose plain words."))
+    elif name_fault(key):
+        faults.append(Fault(place, name_fault(key)))
     else:
         case.names.setdefault(entity.name, set()).add(key)
         return entity.name
@@ -111,8 +133,12 @@ def _setting(case, base, text, place, faults):
     if not (equals and dot and key):
         faults.append(Fault(place, f"'{text}' should be ENTITY.ATTRIBUTE=VALUE, such as \"anchor left.side=right\"."))
         return None
-    kind = _name(case, base, key.strip(), place, faults)
-    return (kind, key.strip(), name.strip(), raw.strip(), place, place) if kind else None
+    if HALF_PAIR.search(text):
+        faults.append(Fault(place, "this holds bytes that are not UTF-8 text; write it anew."))
+        return None
+    entity = one_blank(key)
+    kind = _name(case, base, entity, place, faults)
+    return (kind, entity, name.strip(), raw.strip(), place, place) if kind else None
 
 
 def _take(case, base, item, said_by, faults):
@@ -140,7 +166,9 @@ def nameable(base, names) -> dict:
 
 
 def topics_of(base, case, about=None) -> tuple:
-    """What a case is about: as it says, or worked out from the entities it names. Kit that a plan names is always looked at: it may stop it."""
+    """What a case is about: as it says, or worked out from the entities it names. Kit that a plan names is always looked at, for it may stop it,
+    and so is an incident that has a kind: what to do comes before what was asked."""
     if about:
-        return tuple(t for t in base.topics if t in about or t == "kit" and "plan" in about and any(case.names.get(kind) for kind in base.topics[t]))
+        named = {t for t in base.topics if any(case.names.get(kind) for kind in base.topics[t])}
+        return tuple(t for t in base.topics if t in about or t in named and (t == "kit" and "plan" in about or t == "incident" and ("incident", "incident.what") in case.facts))
     return tuple(topic for topic, kinds in base.topics.items() if any(case.names.get(kind) for kind in kinds))

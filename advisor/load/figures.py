@@ -26,6 +26,8 @@ def read_figures(document, sources):
         try:
             value = si(spec["value"]) if "value" in spec else None
             table = {row: si(cell) for row, cell in spec.get("table", {}).items()}
+            for end in spec.get("range", ()):
+                si(end)
         except NotAQuantity as error:
             faults.append(Fault(document.place(path), str(error)))
             continue
@@ -34,13 +36,24 @@ def read_figures(document, sources):
     return found, faults
 
 
+def kind_of(written) -> str:
+    """What a written figure is a figure of: 'length', 'time', 'ratio' for a bare number, or the unit itself where only figures have it."""
+    word = str(written).strip().partition(" ")[2]
+    if word in ONLY_IN_FIGURES:
+        return word
+    name = split_unit(str(written))[1]
+    return UNITS[name][0].name if name else "ratio"
+
+
 def si(written) -> float:
     """A written figure in SI units: '3 m/min' -> 0.05, '50 %' -> 0.5, 0.65 -> 0.65; raises NotAQuantity."""
-    if isinstance(written, (int, float)):
+    if isinstance(written, (int, float)) and not isinstance(written, bool):
         return float(written)
+    if not isinstance(written, str):
+        raise NotAQuantity("expected a number with a unit known here, such as '2.9 kN'.")
     number, _, word = written.strip().partition(" ")
     if word in ONLY_IN_FIGURES:
-        return float(number) * ONLY_IN_FIGURES[word]
+        return float(split_unit(number)[0]) * ONLY_IN_FIGURES[word]
     value, name = split_unit(written)
     if name is None:
         return float(value)

@@ -7,12 +7,13 @@ from advisor.facts.quantity import NotAQuantity
 from advisor.facts.values import read_fact
 from advisor.faults import Fault, Faults, did_you_mean
 from advisor.knowledge.strata import calculation_order, strata
-from advisor.load.figures import si
+from advisor.load.figures import kind_of, si
 from advisor.load.rules import read_rules
 from advisor.load.schema import check
 from advisor.load.tree import Document, read_document
 
 SOURCE = "local-guidance"
+WARMTH, DEGREES, TIMES = "temperature", 30, 10   # how far a local figure may lie from the base's before it is taken for a slip
 
 
 @dataclass(frozen=True)
@@ -43,6 +44,8 @@ def read_local(path, base) -> Local:
         if base.rule(row["from"]) is None:
             known = [r.id for r in base.rules]
             faults.append(Fault(document.place(["departures", index, "from"]), f"'{row['from']}' is not a rule of the base.{did_you_mean(row['from'], known)}"))
+    asked = {details["to"] for rule in (*base.rules, *rules) for kind, details in rule.effects if kind == "refer"}
+    faults += [Fault(document.key_place(["ask", to]), f"no rule says to ask '{to}'.{did_you_mean(to, asked)}") for to in local.ask if to not in asked]
     if faults:
         raise Faults(faults)
     return local
@@ -95,10 +98,25 @@ def _figures(document, base, faults):
             faults.append(Fault(place, f"'{name}' is not a single figure of the base.{did_you_mean(name, known)}"))
             continue
         try:
-            found[name] = replace(figure, value=si(written), shown=str(written), sources=(SOURCE,), status="read in the source", note=f"Set by local guidance; the base has {figure.shown}.")
+            found[name] = replace(figure, value=_fitting(written, figure), shown=str(written), sources=(SOURCE,), status="read in the source", note=f"Set by local guidance; the base has {figure.shown}.")
         except NotAQuantity as error:
             faults.append(Fault(place, str(error)))
     return found
+
+
+def _fitting(written, figure) -> float:
+    """A local figure in SI units; raises NotAQuantity where it is of another kind than the base's, of another sign, or far from it."""
+    value, shown = si(written), figure.shown
+    if kind_of(written) != kind_of(shown):
+        raise NotAQuantity(f"'{written}' is not a figure of the kind of '{shown}', which the base has; write one with such a unit.")
+    if kind_of(shown) == WARMTH:   # degrees have no natural nought
+        fits = abs(value - figure.value) <= DEGREES
+    else:
+        fits = (value - 1) * (figure.value - 1) >= 0 if kind_of(shown) == "ratio" else True   # a share of one stays one
+        fits = fits and value == figure.value or fits and value * figure.value > 0 and min(value / figure.value, figure.value / value) * TIMES >= 1
+    if not fits:
+        raise NotAQuantity(f"'{written}' is too far from '{shown}', which the base has, to be meant; look at the sign, the number and the unit.")
+    return value
 
 
 def over_base(base, local: Local):
@@ -109,16 +127,16 @@ def over_base(base, local: Local):
 
 
 def over_case(base, case, local: Local):
-    """The case with the facts local guidance lays down; of two statements the more cautious stands."""
+    """The case with the facts local guidance lays down; of two statements the more cautious stands, and the case's where no order tells."""
     facts = dict(case.facts)
     for reference, fact in local.facts.items():
         held = facts.get(reference)
-        if held is None or not _worse(base.vocabulary.attribute(fact.key), held.value, fact.value):
+        if held is None or more_cautious(base.vocabulary.attribute(fact.key), fact.value, held.value):
             facts[reference] = fact
     return replace(case, facts=facts)
 
 
-def _worse(attribute, first, second) -> bool:
+def more_cautious(attribute, first, second) -> bool:
     """Whether the first value is more cautious than the second by the vocabulary's ordering."""
     if attribute.is_number:
         return first[1] > second[1] if attribute.worse == "more" else first[0] < second[0] if attribute.worse == "less" else False

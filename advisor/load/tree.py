@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 
 import yaml
 
+from advisor.facts.values import HALF_PAIR
 from advisor.faults import Fault, Faults, Place
 
 MAX_BYTES, MAX_DEPTH, MAX_NODES = 1_000_000, 24, 60_000
@@ -131,6 +132,9 @@ class _Builder:
 
     def _scalar(self, event, place):
         text = event.value
+        if HALF_PAIR.search(text):
+            self.fault(place, "an escape here stands for half a character; write the whole character.")
+            return ""
         if event.style or event.tag == "!":   # quoted: words as they stand
             return text
         if text.lower() in CONSTANTS and text in (text.lower(), text.capitalize()):
@@ -170,7 +174,7 @@ class _Builder:
         if isinstance(value, (dict, list)):
             self.fault(place, "a key must be a word or a few words, not a list or a mapping.")
             return f"?{place.line}:{place.column}"
-        key = value if isinstance(value, str) else {True: "true", False: "false", None: "null"}.get(value, str(value))
+        key = value if isinstance(value, str) else "null" if value is None else str(value).lower() if isinstance(value, bool) else str(value)
         if key in box:
             self.fault(place, f"the key '{key}' stands twice; keep one.")
             return f"{key}?{place.line}"

@@ -67,10 +67,28 @@ def test_standard_input_is_named(folder):
     same(places(error, "standard input"), [(1, 24, "'010'")])
 
 
-@pytest.mark.parametrize("arguments", [["advize"], ["advise"], ["advise", "a", "b"], ["advise", "a", "--format", "pdf"], ["advise", "a", "--set"], ["--nothing"]])
+@pytest.mark.parametrize("arguments", [["advize"], ["advise"], ["advise", "a", "b"], ["advise", "a", "--format", "pdf"], ["advise", "a", "--set"], ["--nothing"], ["advise", "a", "--why", ""], ["advise", "a", "--what-would", " "], ["advise", "a", "--how-sure="],
+                                       ["advise", "a", "--why-not", ""], ["advise", "a", "--explain", ""], ["advise", "a", "--levels", "²"], ["drill", "a", "--incidents", "\x1b[31m"]])
 def test_bad_usage_is_one_line(folder, arguments):
     code, out, error = run(arguments)
-    assert (code, out) == (2, "") and error.count("\n") == 1 and error.startswith("pitch-advisor") and "--help" in error
+    assert (code, out) == (2, "") and error.count("\n") == 1 and error.startswith("pitch-advisor") and "--help" in error and error[:-1].isprintable()
+
+
+def test_several_questions_are_each_answered(folder):
+    (folder / "case.yaml").write_text(GOOD)
+    asked = [["--why", "pitch.depth"], ["--how-sure", "stops"], ["--what-would", "stops"], ["--find-out"]]
+    alone = [run(["advise", "case.yaml", *question])[1] for question in asked]
+    code, out, _ = run(["advise", "case.yaml", *(word for question in asked for word in question)])
+    order = [alone[0], alone[1], alone[3], alone[2]]
+    assert code in (0, 3) and all(alone) and out == "\n".join(order)
+
+
+@pytest.mark.parametrize("name, says", [("n" * 300 + ".md", "cannot write the sheet"), ("link.md", "is there already"), ("a\x00b.md", "cannot write the sheet")])
+def test_a_sheet_that_cannot_be_kept_is_told_first(folder, name, says):
+    (folder / "case.yaml").write_text(GOOD)
+    (folder / "link.md").symlink_to("nowhere.md")
+    code, out, error = run(["drill", "case.yaml", "--sheet", name])
+    assert (code, out) == (2, "") and says in places(error, "")[0][2] and (folder / "link.md").is_symlink()
 
 
 def test_what_is_harmless_is_read(folder):

@@ -6,6 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from small_base import advised, case_named, case_of, outcomes, program, shipped, small
 
+from advisor.advise import Advisor
 from advisor.explain.answers import how_sure
 from advisor.explain.targets import Target, read_target
 from advisor.explain.thresholds import pieces, reaches, turn
@@ -90,3 +91,15 @@ def test_a_verdict_can_be_asked_about():
     assert read_target(advisor, *run, "ladder main, cord").kind == "verdict"
     lines = how_sure(advisor, case, advisor.tell(case, *run), *run, "ladder main")
     assert lines[0] == "Now the verdict on ladder main is: keep." and any("last examined of ladder main" in line for line in lines)
+
+
+def test_no_time_is_tried_that_cannot_be_stated():
+    from advisor.explain.variants import Candidates
+    from advisor.facts.times import read_time, show_time
+
+    candidates = Candidates(Advisor().base)
+    for attribute in candidates.base.vocabulary.by_key.values():
+        if attribute.type == "time" and not attribute.derived:
+            candidates.compared.add(attribute.key)
+            found = candidates.numbers(attribute, (read_time("13:30"),) * 2)
+            assert found and [read_time(show_time(v)) for v in found] == found

@@ -99,3 +99,14 @@ def test_every_cell_of_every_form_is_guarded():
 @pytest.mark.parametrize("character", ["\x1b", "\x07", "\u202e", "\u2066", "\x85"])
 def test_characters_that_steer_are_replaced(character):
     assert character not in harmless.plain(f"a{character}b")
+
+
+@pytest.mark.parametrize("text, wanted", [("-1+cmd|' /C calc'!A0", "'-1+cmd|' /C calc'!A0"), ("-5 °C", "-5 °C"), ("-0.5 m", "-0.5 m"), ("- text", "- text"), ("-1-2", "'-1-2")])
+def test_a_minus_begins_a_formula_unless_it_is_a_number(text, wanted):
+    assert harmless.cell(text) == wanted
+
+
+def test_an_entity_shows_as_written_in_advice_and_sheet():
+    from advisor.report.markdown import escape
+
+    assert escape("&lt;b&gt; R&D") == "&amp;lt;b&amp;gt; R&amp;D"
