@@ -1,13 +1,12 @@
-"""The phrase index kept between starts, beside the rule base's own cache: reading it back costs a small part of building it.
-
-Python's own form for compiled modules (marshal), under the hash of the rule files. One that cannot be read or written is silently done without.
-"""
+"""The phrase index kept between starts, under the hash of the rule files: reading it back costs a small part of building it."""
 from __future__ import annotations
 
-import marshal
-import os
-import sys
 from pathlib import Path
+
+from advisor.load import kept
+
+HERE = Path(__file__).resolve().parent
+BUILDING = ("index.py", "tokens.py", "words.py", "kept.py")
 
 
 class Phrases:
@@ -34,26 +33,13 @@ class Phrases:
 
 def read(sha256: str) -> dict | None:
     """The index's plain data, or None."""
-    try:
-        return marshal.loads(_store(sha256).read_bytes())
-    except (OSError, ValueError, EOFError, TypeError):
-        return None
+    return kept.read(_name(sha256))
 
 
 def write(sha256: str, plain: dict):
-    """Keep the index's plain data; a folder that cannot be written is no matter."""
-    store = _store(sha256)
-    try:
-        store.parent.mkdir(parents=True, exist_ok=True)
-        draft = store.with_suffix(f".{os.getpid()}")
-        draft.write_bytes(marshal.dumps(plain))
-        draft.replace(store)
-    except (OSError, ValueError):
-        return
+    """Keep the index's plain data."""
+    kept.write(_name(sha256), plain)
 
 
-def _store(sha256: str) -> Path:
-    home = os.environ.get("XDG_CACHE_HOME") or (os.environ.get("LOCALAPPDATA") if os.name == "nt" else None) or Path.home() / ".cache"
-    here = Path(__file__).resolve().parent
-    stamp = sum(int((here / part).stat().st_mtime_ns) for part in ("index.py", "tokens.py", "words.py", "kept.py"))
-    return Path(home) / "ladder-pitch-advisor" / f"{sha256[:32]}-phrases-{stamp % 10**12}-{sys.implementation.cache_tag}"
+def _name(sha256) -> str:
+    return f"{sha256[:32]}-phrases-{kept.stamp(*(HERE / part for part in BUILDING))}"

@@ -1,8 +1,6 @@
 """The phrase index kept between runs is the one that was built, and a spoilt one is done without."""
 from __future__ import annotations
 
-import marshal
-
 from talk import the_base
 
 from advisor.language import kept
@@ -23,5 +21,9 @@ def test_a_spoilt_or_missing_one_is_none(tmp_path, monkeypatch):
     assert kept.read("1" * 64) is None
     kept.write("1" * 64, {})
     (store,) = (tmp_path / "ladder-pitch-advisor").iterdir()
-    store.write_bytes(marshal.dumps({"phrases": 1})[:-3])
+    whole = store.read_bytes()
+    assert kept.read("1" * 64) == {}
+    store.write_bytes(whole[:-1] + bytes([whole[-1] ^ 1]))   # one bit
+    assert kept.read("1" * 64) is None
+    store.write_bytes(whole[:5])
     assert kept.read("1" * 64) is None
