@@ -133,14 +133,20 @@ def _documents(folder):
 
 
 def _entities(folder, documents):
-    from advisor.load.vocabulary import read_entity
+    from advisor.load.vocabulary import read_entity, read_more
 
-    entities, faults = {}, []
+    entities, faults, later = {}, [], []
     for name in [name for name in documents if name.startswith("vocabulary/")]:
-        entity, more = read_entity(documents.pop(name))
+        document = documents.pop(name)
+        if isinstance(document.data, dict) and "more of" in document.data:
+            later.append(document)
+            continue
+        entity, more = read_entity(document)
         faults += more
         if entity:
             entities[entity.name] = entity
+    for document in later if not faults else ():
+        faults += read_more(document, entities)
     return entities, faults
 
 

@@ -15,13 +15,32 @@ def read_entity(document):
     faults = check(document, "vocabulary")
     if faults:
         return None, faults
-    data, attributes = document.data, {}
-    for name, spec in data["attributes"].items():
-        attribute, more = _attribute(document, data["entity"], name, spec)
-        faults += more
-        attributes[name] = attribute
+    data = document.data
+    attributes, faults = _attributes(document, data["entity"])
     entity = Entity(data["entity"], data["many"] == "yes", "say kind" in data, data["help"], _words(data), attributes)
     return (None if faults else entity), faults
+
+
+def read_more(document, entities):
+    """A file that goes on with an entity: its attributes are added to it. Returns faults."""
+    faults = check(document, "vocabulary")
+    if faults:
+        return faults
+    entity = entities.get(document.data["more of"])
+    if entity is None:
+        return [Fault(document.place(["more of"]), f"'{document.data['more of']}' is not an entity of another file.{did_you_mean(document.data['more of'], entities)}")]
+    attributes, faults = _attributes(document, entity.name)
+    faults += [Fault(document.key_place(["attributes", name]), f"{entity.name} has the attribute '{name}' already; choose another name.") for name in attributes if name in entity.attributes]
+    entity.attributes.update(attributes)
+    return faults
+
+
+def _attributes(document, entity):
+    attributes, faults = {}, []
+    for name, spec in document.data["attributes"].items():
+        attributes[name], more = _attribute(document, entity, name, spec)
+        faults += more
+    return attributes, faults
 
 
 def _words(spec):

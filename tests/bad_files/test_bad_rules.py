@@ -96,3 +96,18 @@ def test_a_spoilt_cache_is_done_without(rules, tmp_path):
         path.write_bytes(b"\x00spoilt")
     code, out, error = advise(rules)
     assert (code, error) == (3, "") and "Wait for less water." in out
+
+
+MORE = "more of: {of}\nattributes:\n  {name}: {{type: yes/no, worse: yes, asks: Is it icy?, help: Ice on it., says: {{yes: it is icy, no: it is not icy}}, phrases: [icy], change: can only be found out, serves: [plan]}}\n"
+
+
+def test_a_second_file_goes_on_with_an_entity(rules):
+    (rules / "vocabulary/a-more.yaml").write_text(MORE.format(of="pitch", name="icy"))
+    assert Advisor(rules).base.vocabulary.attribute("pitch.icy").type == "yes/no"
+
+
+@pytest.mark.parametrize("of, name, line, words", [("pich", "icy", 1, "Did you mean 'pitch'?"), ("pitch", "water", 3, "pitch has the attribute 'water' already")])
+def test_what_cannot_be_gone_on_with_is_told(rules, of, name, line, words):
+    (rules / "vocabulary/a-more.yaml").write_text(MORE.format(of=of, name=name))
+    code, out, error = advise(rules)
+    assert (code, out) == (2, "") and f"a-more.yaml:{line}:" in error and words in error
