@@ -41,7 +41,8 @@ def test_pictures_are_well_formed_and_black_and_white(name):
 
 @pytest.mark.parametrize("name", [i for i in IDS if i.startswith(("plan/", "method/"))])
 def test_a_plan_has_head_section_and_chain(name):
-    assert {"pitch-head", "pitch-section", "load-chain"} <= set(drawn(name))
+    rigged = {"load-chain"} if {"anchor", "ladder"} <= set(made(name).view.case.names) else set()   # with nothing named, nothing hangs on anything
+    assert {"pitch-head", "pitch-section"} | rigged <= set(drawn(name))
 
 
 def lines_of(canvas):
