@@ -5,43 +5,23 @@ engines are built for the part; an example is told only when they agree on it.
 """
 from __future__ import annotations
 
-from dataclasses import replace
-
 from advisor.decide.options import decide_all
 from advisor.engine.driver import evaluate
 from advisor.engine.plain import PlainEngine
 from advisor.engine.rete import ReteEngine, available
-from advisor.knowledge.rule import OPTION_EFFECTS, references, walk
-
-
-def behind(base, rule) -> tuple:
-    """(indexes of the rules, indexes of the calculations, names of the decisions) that a rule rests on, itself among them."""
-    decisions = {node[1] for node in walk(rule.condition) if node[0] == "chosen"}
-    rules = {n for n, r in enumerate(base.rules) if r is rule or any(k in OPTION_EFFECTS and d["decision"] in decisions for k, d in r.effects)}
-    calculations, seen = set(), set()
-    todo = [key for n in rules for _, key in references(base.rules[n].condition)]
-    while todo:
-        key = todo.pop()
-        if key in seen:
-            continue
-        seen.add(key)
-        concluding = {n for n, r in enumerate(base.rules) if r.derives == key}
-        working = {n for n, c in enumerate(base.calculations) if key in c.outputs}
-        todo += [k for n in concluding for _, k in references(base.rules[n].condition)]
-        todo += [k for n in working for k in base.calculations[n].keys]
-        rules, calculations = rules | concluding, calculations | working
-    return rules, calculations, decisions
+from advisor.knowledge.behind import behind, narrowed
+from advisor.knowledge.rule import OPTION_EFFECTS, walk
 
 
 class Part:
     """Runs what one rule rests on; `truth` is that of the rule for the entities given."""
 
     def __init__(self, base, rule):
-        rules, calculations, decisions = behind(base, rule)
+        decisions = {node[1] for node in walk(rule.condition) if node[0] == "chosen"}
+        speaking = {n for n, r in enumerate(base.rules) if r is rule or any(k in OPTION_EFFECTS and d["decision"] in decisions for k, d in r.effects)}
+        rules, calculations, _ = behind(base, speaking)
         self.index, self.topics = base.rules.index(rule), frozenset({rule.about})
-        self.base = replace(base, decisions={n: d for n, d in base.decisions.items() if n in decisions},
-                            strata=tuple((n, tuple(i for i in found if i in rules)) for n, found in base.strata),
-                            calculation_order=tuple(tuple(i for i in found if i in calculations) for found in base.calculation_order))
+        self.base = narrowed(base, rules, calculations, decisions)
         self.plain, self._both = PlainEngine(base.rules, self.base.strata), ()
 
     @property

@@ -5,14 +5,13 @@ touches are shared.
 """
 from __future__ import annotations
 
-from dataclasses import replace
-
 from advisor.decide.options import decide_all
 from advisor.engine.calculate import Worker
 from advisor.engine.driver import Instance, Outcome, conclude
 from advisor.engine.plain import PlainEngine
 from advisor.facts.world import KNOWN, World
-from advisor.knowledge.rule import OPTION_EFFECTS, references
+from advisor.knowledge.behind import behind, narrowed
+from advisor.knowledge.rule import OPTION_EFFECTS
 
 
 def bears(rule, target) -> bool:
@@ -33,24 +32,9 @@ def bears(rule, target) -> bool:
 
 def keys_behind(base, topics, target) -> tuple:
     """(indexes of rules, indexes of calculations, keys of stated attributes) that could bear on the target."""
-    concluding = {}
-    for index, rule in enumerate(base.rules):
-        if rule.derives:
-            concluding.setdefault(rule.derives, []).append(index)
-    working = {key: [n for n, c in enumerate(base.calculations) if key in c.outputs and c.about in topics] for c in base.calculations for key in c.outputs}
-    rules = {n for n, rule in enumerate(base.rules) if rule.about in topics and bears(rule, target)}
-    calculations, seen = set(), set()
-    todo = [key for n in rules for _, key in references(base.rules[n].condition)]
-    while todo:
-        key = todo.pop()
-        if key in seen:
-            continue
-        seen.add(key)
-        rules |= set(concluding.get(key, ()))
-        calculations |= set(working.get(key, ()))
-        todo += [k for n in concluding.get(key, ()) for _, k in references(base.rules[n].condition)]
-        todo += [k for n in working.get(key, ()) for k in base.calculations[n].keys]
-    return rules, calculations, {key for key in seen if not base.vocabulary.attribute(key).derived}
+    speaking = {n for n, rule in enumerate(base.rules) if rule.about in topics and bears(rule, target)}
+    rules, calculations, keys = behind(base, speaking, lambda calculation: calculation.about in topics)
+    return rules, calculations, {key for key in keys if not base.vocabulary.attribute(key).derived}
 
 
 class Cone:
@@ -59,9 +43,7 @@ class Cone:
     def __init__(self, advisor, case, target):
         base, self.topics = advisor.base, frozenset(case.topics)
         rules, calculations, self.keys = keys_behind(base, self.topics, target)
-        decisions = {n: d for n, d in base.decisions.items() if target.kind in ("stops", "all") or n == target.name}
-        self.base = replace(base, decisions=decisions, strata=tuple((n, tuple(i for i in found if i in rules)) for n, found in base.strata),
-                            calculation_order=tuple(tuple(i for i in found if i in calculations) for found in base.calculation_order))
+        self.base = narrowed(base, rules, calculations, base.decisions if target.kind in ("stops", "all") else (target.name,))
         self.engine = PlainEngine(base.rules, self.base.strata)
         self.start = advisor.world(case)
         self.fresh = {base.rules[n].derives for n in rules} - {""} | {key for n in calculations for key in base.calculations[n].outputs}
