@@ -1,1 +1,3 @@
-"""Advice for a ladder pitch: facts in, rules and calculations run, recommendations with their reasons out."""
+"""Advice for a ladder pitch: facts in, rules and calculations run, recommendations with their
+reasons out.
+"""

@@ -1,4 +1,5 @@
 """`python -m advisor` is the same door as the command `pitch-advisor`."""
+
 import sys
 
 from advisor.cli import main

@@ -1,4 +1,5 @@
 """The whole way from a case to its advice: one world, all engines at hand, one answer."""
+
 from __future__ import annotations
 
 from advisor.decide.advice import Advice

@@ -2,6 +2,7 @@
 
 0 advice without a stop; 3 advice with a stop; 2 bad usage or bad input; 1 an internal fault.
 """
+
 from __future__ import annotations
 
 import argparse
@@ -12,14 +13,19 @@ from advisor.faults import Disagreement, Fault, Faults, Place
 from advisor.streams import NotShown, give, ready
 
 OK, FAULT, USAGE, STOP = 0, 1, 2, 3
-DESCRIPTION = "Planning advice for a ladder pitch on an independent lifeline, with its reasons. It advises; the leader decides."
+DESCRIPTION = (
+    "Planning advice for a ladder pitch on an independent lifeline, with its reasons. It advises;"
+    " the leader decides."
+)
 
 
 class _Parser(argparse.ArgumentParser):
     """argparse that puts every error in one line."""
 
     def error(self, message):
-        message = "".join(c if c.isprintable() else "?" for c in message)   # it may quote what was typed
+        message = "".join(
+            c if c.isprintable() else "?" for c in message
+        )  # it may quote what was typed
         self.exit(USAGE, f"{self.prog}: {message}; see '{self.prog} --help'.\n")
 
 
@@ -27,52 +33,178 @@ def parser() -> argparse.ArgumentParser:
     """The command line as data."""
     top = _Parser(prog="pitch-advisor", description=DESCRIPTION)
     commands = top.add_subparsers(dest="command", metavar="COMMAND", parser_class=_Parser)
-    advise = commands.add_parser("advise", help="advice for a case file", description="Advice for a case file ('-' reads standard input).")
+    advise = commands.add_parser(
+        "advise",
+        help="advice for a case file",
+        description="Advice for a case file ('-' reads standard input).",
+    )
     advise.add_argument("file", metavar="FILE")
-    advise.add_argument("--set", action="append", default=[], metavar="ENTITY.ATTRIBUTE=VALUE", dest="settings", help="change or add one fact, as often as needed")
-    advise.add_argument("--local", metavar="FILE", help="local guidance; it tightens, and never loosens a built-in must")
+    advise.add_argument(
+        "--set",
+        action="append",
+        default=[],
+        metavar="ENTITY.ATTRIBUTE=VALUE",
+        dest="settings",
+        help="change or add one fact, as often as needed",
+    )
+    advise.add_argument(
+        "--local",
+        metavar="FILE",
+        help="local guidance; it tightens, and never loosens a built-in must",
+    )
     advise.add_argument("--format", choices=["text", "json", "markdown"], default="text")
-    advise.add_argument("--explain", type=_name, metavar="NAME", help="show the working of one calculation instead of the advice")
-    advise.add_argument("--why", type=_name, metavar="NAME", help="tell the reasons of a decision, stop, item, rule or fact, down to its sources")
-    advise.add_argument("--why-not", type=_name, metavar="DECISION=OPTION", help="tell why an option was not chosen, and what is missing for it")
-    advise.add_argument("--what-would", type=_name, metavar="DECISION=OPTION", help="find the smallest changes that bring an outcome ('stops' clears the stops)")
-    advise.add_argument("--levels", type=_level, default=99, metavar="N", help="how many levels of reasons --why tells (default all)")
-    advise.add_argument("--how-sure", type=_name, metavar="NAME", help="tell how a decision, stop or item stands and how far each number may move before it turns")
-    advise.add_argument("--find-out", action="store_true", help="tell what to find out next, and what each answer would lead to")
-    advise.add_argument("--changes", type=int, choices=(1, 2, 3), default=1, help="how many facts --what-would may change at once (default 1)")
+    advise.add_argument(
+        "--explain",
+        type=_name,
+        metavar="NAME",
+        help="show the working of one calculation instead of the advice",
+    )
+    advise.add_argument(
+        "--why",
+        type=_name,
+        metavar="NAME",
+        help="tell the reasons of a decision, stop, item, rule or fact, down to its sources",
+    )
+    advise.add_argument(
+        "--why-not",
+        type=_name,
+        metavar="DECISION=OPTION",
+        help="tell why an option was not chosen, and what is missing for it",
+    )
+    advise.add_argument(
+        "--what-would",
+        type=_name,
+        metavar="DECISION=OPTION",
+        help="find the smallest changes that bring an outcome ('stops' clears the stops)",
+    )
+    advise.add_argument(
+        "--levels",
+        type=_level,
+        default=99,
+        metavar="N",
+        help="how many levels of reasons --why tells (default all)",
+    )
+    advise.add_argument(
+        "--how-sure",
+        type=_name,
+        metavar="NAME",
+        help=(
+            "tell how a decision, stop or item stands and how far each number may move before it"
+            " turns"
+        ),
+    )
+    advise.add_argument(
+        "--find-out",
+        action="store_true",
+        help="tell what to find out next, and what each answer would lead to",
+    )
+    advise.add_argument(
+        "--changes",
+        type=int,
+        choices=(1, 2, 3),
+        default=1,
+        help="how many facts --what-would may change at once (default 1)",
+    )
     advise.add_argument("--all", action="store_true", help="show long lists to their end")
-    chat = commands.add_parser("chat", help="talk it over (what 'pitch-advisor' alone does)", description="A conversation; a pipe gives a line a turn.")
+    chat = commands.add_parser(
+        "chat",
+        help="talk it over (what 'pitch-advisor' alone does)",
+        description="A conversation; a pipe gives a line a turn.",
+    )
     chat.add_argument("file", metavar="FILE", nargs="?", help="a case file to begin with")
-    chat.add_argument("--resume", nargs="?", const="last", metavar="SESSION", help="go on with the last session, or one named by --sessions")
+    chat.add_argument(
+        "--resume",
+        nargs="?",
+        const="last",
+        metavar="SESSION",
+        help="go on with the last session, or one named by --sessions",
+    )
     chat.add_argument("--sessions", action="store_true", help="list the sessions that were kept")
     chat.add_argument("--plain", action="store_true", help="plain lines, for screen readers")
     chat.add_argument("--format", choices=["text", "json"], default="text")
-    compare = commands.add_parser("compare", help="what changes between two cases, and why", description="What changes when facts change, or between two case files.")
+    compare = commands.add_parser(
+        "compare",
+        help="what changes between two cases, and why",
+        description="What changes when facts change, or between two case files.",
+    )
     compare.add_argument("file", metavar="FILE")
     compare.add_argument("second", metavar="FILE2", nargs="?")
-    compare.add_argument("--set", action="append", default=[], metavar="ENTITY.ATTRIBUTE=VALUE", dest="settings", help="the changed facts, as often as needed")
+    compare.add_argument(
+        "--set",
+        action="append",
+        default=[],
+        metavar="ENTITY.ATTRIBUTE=VALUE",
+        dest="settings",
+        help="the changed facts, as often as needed",
+    )
     compare.add_argument("--local", metavar="FILE", help="local guidance, for both sides")
     compare.add_argument("--format", choices=["text", "json"], default="text")
-    drill = commands.add_parser("drill", help="rehearse a case a step at a time", description="A case a step at a time: facts, your choice and reason, then the advice. A pipe gives a line an answer.")
-    drill.add_argument("file", metavar="CASE", nargs="?", help="a case file, or a word from its name; left out, the cases are listed")
-    drill.add_argument("--incidents", type=_level, default=2, metavar="N", help="how many incidents to throw in (default 2)")
-    drill.add_argument("--sheet", metavar="FILE", help="keep a sheet (Markdown) of what was discussed")
+    drill = commands.add_parser(
+        "drill",
+        help="rehearse a case a step at a time",
+        description=(
+            "A case a step at a time: facts, your choice and reason, then the advice. A pipe gives"
+            " a line an answer."
+        ),
+    )
+    drill.add_argument(
+        "file",
+        metavar="CASE",
+        nargs="?",
+        help="a case file, or a word from its name; left out, the cases are listed",
+    )
+    drill.add_argument(
+        "--incidents",
+        type=_level,
+        default=2,
+        metavar="N",
+        help="how many incidents to throw in (default 2)",
+    )
+    drill.add_argument(
+        "--sheet", metavar="FILE", help="keep a sheet (Markdown) of what was discussed"
+    )
     add_papers(commands)
-    commands.add_parser("cases", help="list the worked cases", description="The worked cases that come with the program.")
+    commands.add_parser(
+        "cases",
+        help="list the worked cases",
+        description="The worked cases that come with the program.",
+    )
     _looking(commands)
     return top
 
 
 def _looking(commands):
     """The commands that look at the rules themselves."""
-    for name, help_ in (("rules", "list or search the rules, or show one by its id"), ("facts", "list or search the facts rules look at, or show one")):
-        command = commands.add_parser(name, help=help_, description=help_[0].upper() + help_[1:] + ".")
+    for name, help_ in (
+        ("rules", "list or search the rules, or show one by its id"),
+        ("facts", "list or search the facts rules look at, or show one"),
+    ):
+        command = commands.add_parser(
+            name, help=help_, description=help_[0].upper() + help_[1:] + "."
+        )
         command.add_argument("words", metavar="WORD", nargs="*")
         command.add_argument("--format", choices=["text", "json"], default="text")
-    audit = commands.add_parser("audit", help="find faults in a rule base", description="Exit code 0: clean; 3: findings; 2: the folder cannot be read.")
-    audit.add_argument("folder", metavar="DIR", nargs="?", help="a folder like rules/ (default: the rules that come with the program)")
-    audit.add_argument("--coverage", action="store_true", help="measure instead how far generated situations exercise the rules")
-    audit.add_argument("--mutation", action="store_true", help="measure instead how many mistakes put in on purpose are noticed")
+    audit = commands.add_parser(
+        "audit",
+        help="find faults in a rule base",
+        description="Exit code 0: clean; 3: findings; 2: the folder cannot be read.",
+    )
+    audit.add_argument(
+        "folder",
+        metavar="DIR",
+        nargs="?",
+        help="a folder like rules/ (default: the rules that come with the program)",
+    )
+    audit.add_argument(
+        "--coverage",
+        action="store_true",
+        help="measure instead how far generated situations exercise the rules",
+    )
+    audit.add_argument(
+        "--mutation",
+        action="store_true",
+        help="measure instead how many mistakes put in on purpose are noticed",
+    )
     audit.add_argument("--all", action="store_true", help="show every note")
     audit.add_argument("--format", choices=["text", "json"], default="text")
 
@@ -101,20 +233,34 @@ def main(arguments=None) -> int:
         for fault in error.faults:
             print(fault, file=sys.stderr)
         return USAGE
-    except NotShown as error:   # an output that is closed or full; the advice was worked out, and a stop in it still counts
+    except NotShown as error:
+        # an output that is closed or full; the advice was worked out, and a stop in it still counts
         if not error.closed_pipe:
-            print(f"standard output: cannot be written ({error}); nothing more is shown.", file=sys.stderr)
+            print(
+                f"standard output: cannot be written ({error}); nothing more is shown.",
+                file=sys.stderr,
+            )
         return error.code if error.closed_pipe or error.code == STOP else USAGE
     except Disagreement as error:
         from advisor.report.bug import write_report
-        print(f"pitch-advisor: internal fault: {error}; no advice is given. Details: {write_report(error, _case_text(arguments))}", file=sys.stderr)
+
+        print(
+            f"pitch-advisor: internal fault: {error}; no advice is given. Details:"
+            f" {write_report(error, _case_text(arguments))}",
+            file=sys.stderr,
+        )
         return FAULT
     except KeyboardInterrupt:
         print("pitch-advisor: stopped.", file=sys.stderr)
         return FAULT
-    except Exception as error:   # the last net: one line for the user, the rest in a file
+    except Exception as error:  # the last net: one line for the user, the rest in a file
         from advisor.report.bug import write_report
-        print(f"pitch-advisor: internal fault: {type(error).__name__}; no advice is given. Details: {write_report(error, _case_text(arguments))}", file=sys.stderr)
+
+        print(
+            f"pitch-advisor: internal fault: {type(error).__name__}; no advice is given. Details:"
+            f" {write_report(error, _case_text(arguments))}",
+            file=sys.stderr,
+        )
         return FAULT
 
 
@@ -129,12 +275,22 @@ def _advise(options) -> int:
     case = advisor.read(options.file, options.settings)
     outcome, choices = advisor.run(case)
     advice = advisor.tell(case, outcome, choices)
-    return give(_asked(options, advisor, case, outcome, choices, advice) or _shown(options, advice), STOP if advice["stops"] else OK)
+    return give(
+        _asked(options, advisor, case, outcome, choices, advice) or _shown(options, advice),
+        STOP if advice["stops"] else OK,
+    )
 
 
 def _asked(options, advisor, case, outcome, choices, advice) -> str:
     """The answer to a question about the advice, '' when none was asked."""
-    if not (options.explain or options.why or options.why_not or options.what_would or options.how_sure or options.find_out):
+    if not (
+        options.explain
+        or options.why
+        or options.why_not
+        or options.what_would
+        or options.how_sure
+        or options.find_out
+    ):
         return ""
     from advisor.explain import answers
     from advisor.explain.both import both
@@ -143,24 +299,72 @@ def _asked(options, advisor, case, outcome, choices, advice) -> str:
 
     run, told = (advisor, advice, outcome, choices), []
     if options.explain:
-        told.append("\n".join(wrapped(lines(item, advisor.base)) for item in find(advice, options.explain)))
+        told.append(
+            "\n".join(wrapped(lines(item, advisor.base)) for item in find(advice, options.explain))
+        )
     if options.why:
         told.append(wrapped(answers.why(advisor, advice, options.why, options.levels)))
     if options.why_not:
-        told.append(wrapped(both(case, *run, lambda by, a, o, c: answers.why_not(by, case, a, o, c, options.why_not, options.all))))
+        told.append(
+            wrapped(
+                both(
+                    case,
+                    *run,
+                    lambda by, a, o, c: answers.why_not(
+                        by, case, a, o, c, options.why_not, options.all
+                    ),
+                )
+            )
+        )
     if options.how_sure:
-        told.append(wrapped(both(case, *run, lambda by, a, o, c: answers.how_sure(by, case, a, o, c, options.how_sure))))
+        told.append(
+            wrapped(
+                both(
+                    case,
+                    *run,
+                    lambda by, a, o, c: answers.how_sure(by, case, a, o, c, options.how_sure),
+                )
+            )
+        )
     if options.find_out:
-        told.append(wrapped(both(case, *run, lambda by, a, o, c: answers.find_out(by, case, a, options.all))))
+        told.append(
+            wrapped(
+                both(case, *run, lambda by, a, o, c: answers.find_out(by, case, a, options.all))
+            )
+        )
     if options.what_would:
-        told.append(wrapped(both(case, *run, lambda by, a, o, c: answers.what_would(by, case, o, c, options.what_would, options.changes, _progress, options.all, _rate))))
+        told.append(
+            wrapped(
+                both(
+                    case,
+                    *run,
+                    lambda by, a, o, c: answers.what_would(
+                        by,
+                        case,
+                        o,
+                        c,
+                        options.what_would,
+                        options.changes,
+                        _progress,
+                        options.all,
+                        _rate,
+                    ),
+                )
+            )
+        )
     return "\n".join(told)
 
 
 def _progress(done, total, size, rate):
     """A counter on a terminal's error stream; silent elsewhere."""
     if sys.stderr.isatty():
-        print(f"\r{done:,} of {total:,} sets of {size} tried, {rate:,} a second; Ctrl-C shows what was found ", end="", file=sys.stderr, flush=True)
+        print(
+            f"\r{done:,} of {total:,} sets of {size} tried, {rate:,} a second; Ctrl-C shows what"
+            " was found ",
+            end="",
+            file=sys.stderr,
+            flush=True,
+        )
 
 
 def _rate(tried, rate):
@@ -172,11 +376,14 @@ def _rate(tried, rate):
 def _shown(options, advice) -> str:
     if options.format == "json":
         from advisor.report.jsonform import render
+
         return render(advice)
     if options.format == "markdown":
         from advisor.report.markdown import render
+
         return render(advice)
     from advisor.report.text import render
+
     return render(advice, options.all)
 
 
@@ -194,13 +401,21 @@ def _compare(options) -> int:
 
     advisor = Advisor(local_file=options.local)
     if options.second == options.file == "-":
-        raise Faults([Fault(Place("compare"), "standard input can be read once; name a file for one of the two cases.")])
-    document = document_of(options.file)   # read once: standard input has no second reading
+        raise Faults(
+            [
+                Fault(
+                    Place("compare"),
+                    "standard input can be read once; name a file for one of the two cases.",
+                )
+            ]
+        )
+    document = document_of(options.file)  # read once: standard input has no second reading
     before = advisor.advise(advisor.read(document))
     after = advisor.advise(advisor.read(options.second or document, options.settings))
     found = differences(before, after)
     if options.format == "json":
         from advisor.report.jsonform import render
+
         text = render(found)
     else:
         text = wrapped(told(found, advisor.base))
@@ -218,8 +433,17 @@ def _cases(options) -> int:
     from advisor.load.tree import read_document
 
     folder = find_folder("cases")
-    found = ((path.relative_to(folder.parent).as_posix(), read_document(path).data) for path in files_of(folder))
-    return give("".join(f"{name}\n    {data.get('case', '')}: {data.get('teaches', '')}\n" for name, data in found), OK)
+    found = (
+        (path.relative_to(folder.parent).as_posix(), read_document(path).data)
+        for path in files_of(folder)
+    )
+    return give(
+        "".join(
+            f"{name}\n    {data.get('case', '')}: {data.get('teaches', '')}\n"
+            for name, data in found
+        ),
+        OK,
+    )
 
 
 def _rules(options) -> int:
@@ -252,5 +476,15 @@ def _sketch(options) -> int:
     return sketch(options)
 
 
-_COMMANDS = {"advise": _advise, "compare": _compare, "chat": _chat, "drill": _drill, "export": _export, "sketch": _sketch, "cases": _cases,
-             "rules": _rules, "facts": _facts, "audit": _audit}
+_COMMANDS = {
+    "advise": _advise,
+    "compare": _compare,
+    "chat": _chat,
+    "drill": _drill,
+    "export": _export,
+    "sketch": _sketch,
+    "cases": _cases,
+    "rules": _rules,
+    "facts": _facts,
+    "audit": _audit,
+}

@@ -1,4 +1,7 @@
-"""Errors a person can act on: where, what, what to do. All faults of a file are gathered before any is raised."""
+"""Errors a person can act on: where, what, what to do. All faults of a file are gathered before
+any is raised.
+"""
+
 from __future__ import annotations
 
 import re
@@ -25,7 +28,9 @@ class Fault(NamedTuple):
     message: str
 
     def __str__(self) -> str:
-        """One line; characters that could move the cursor or break the line show as '?', and what is quoted at great length is cut."""
+        """One line; characters that could move the cursor or break the line show as '?', and what
+        is quoted at great length is cut.
+        """
         message = LONG_QUOTE.sub(r"'\1…'", self.message)
         return "".join(c if c.isprintable() else "?" for c in f"{self.place}: {message}")
 
@@ -48,7 +53,7 @@ class Disagreement(Exception):
 
 def did_you_mean(word: str, known, limit: int = 3) -> str:
     """' Did you mean a, b?' for a misspelt name, '' when nothing is near."""
-    import difflib   # only needed once something is wrong
+    import difflib  # only needed once something is wrong
 
     near = difflib.get_close_matches(word, list(known), n=limit, cutoff=0.6)
     return f" Did you mean {' or '.join(repr(n) for n in near)}?" if near else ""

@@ -1,4 +1,7 @@
-"""Standard input and output as they may be: closed, full, a pipe that nobody reads, bytes that are no text."""
+"""Standard input and output as they may be: closed, full, a pipe that nobody reads, bytes that are
+no text.
+"""
+
 from __future__ import annotations
 
 import os
@@ -6,7 +9,9 @@ import sys
 
 
 class NotShown(Exception):
-    """What was to be shown could not be written; `code`: the exit code of the advice, `closed_pipe`: whether the reader only had enough."""
+    """What was to be shown could not be written; `code`: the exit code of the advice,
+    `closed_pipe`: whether the reader only had enough.
+    """
 
     def __init__(self, error: OSError, code: int):
         self.code, self.closed_pipe = code, isinstance(error, BrokenPipeError)
@@ -33,12 +38,16 @@ class _Closed:
 
 def ready():
     """Make the three streams fit for use; called once, before anything is read or shown."""
-    if sys.stdin is None:   # started with its input closed
+    if sys.stdin is None:  # started with its input closed
         sys.stdin = open(os.devnull, encoding="utf-8")
     sys.stdout = _Closed() if sys.stdout is None else sys.stdout
     if sys.stderr is None:
         sys.stderr = open(os.devnull, "w", encoding="utf-8")
-    for stream in (sys.stdin, sys.stdout, sys.stderr):   # a byte that is no text is shown as such, and ends nothing
+    for stream in (
+        sys.stdin,
+        sys.stdout,
+        sys.stderr,
+    ):  # a byte that is no text is shown as such, and ends nothing
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="replace")
 
@@ -55,7 +64,9 @@ def give(text: str, code: int = 0) -> int:
 
 
 def _let_go():
-    """Send what is still held back nowhere, so that the end of the program does not fail on it again."""
+    """Send what is still held back nowhere, so that the end of the program does not fail on it
+    again.
+    """
     try:
         nowhere = os.open(os.devnull, os.O_WRONLY)
         os.dup2(nowhere, sys.stdout.fileno())

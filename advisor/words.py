@@ -1,24 +1,49 @@
-"""The fixed words a person sees around the advice, in one place; the trade's own words stand in rules/."""
+"""The fixed words a person sees around the advice, in one place; the trade's own words stand in
+rules/.
+"""
 
 HEADLINES = {
     "stop": "STOP. Do not go on until this is put right:",
     "stop kit": "STOP. Not for use as it is:",
     "not yet": "NOT YET. Find these out first; each could forbid it:",
-    "clear": "Nothing found that forbids it, on the facts given. It is still the leader's decision.",
-    "elsewhere": "No stop, but on these facts the better answer is: {choice}. It is still the leader's decision.",
+    "clear": (
+        "Nothing found that forbids it, on the facts given. It is still the leader's decision."
+    ),
+    "elsewhere": (
+        "No stop, but on these facts the better answer is: {choice}. It is still the leader's"
+        " decision."
+    ),
     "kit": "The kit, piece by piece:",
     "incident": "In this order, first things first:",
     "nothing": "Nothing can be said on these facts yet.",
 }
 SECTIONS = {
-    "call": "CALL NOW", "steps": "Steps", "do_not": "Do not", "do": "What to do", "must": "It must have", "should": "It should have",
-    "items": "Kit", "numbers": "Numbers", "why": "Why", "find": "Find out next", "warnings": "Watch for", "refer": "Ask", "local": "Local guidance", "cautions": "Cautions",
+    "call": "CALL NOW",
+    "steps": "Steps",
+    "do_not": "Do not",
+    "do": "What to do",
+    "must": "It must have",
+    "should": "It should have",
+    "items": "Kit",
+    "numbers": "Numbers",
+    "why": "Why",
+    "find": "Find out next",
+    "warnings": "Watch for",
+    "refer": "Ask",
+    "local": "Local guidance",
+    "cautions": "Cautions",
 }
 STANDINGS = {
-    "firm": "firm", "provisional": "provisional: open facts could change it", "stop": "stop: no option is left",
+    "firm": "firm",
+    "provisional": "provisional: open facts could change it",
+    "stop": "stop: no option is left",
     "refer": "not this program's to decide: ask",
 }
-ONE_ENGINE = ("Checked by one engine only: durable-rules is not usable here. README, 'Before you start', says how to install it; "
-              "until then have a second person check this advice.")
-NO_LOCAL = "No local guidance was given: depth, numbers, ratios and calls here are custom, not permission."
+ONE_ENGINE = (
+    "Checked by one engine only: durable-rules is not usable here. README, 'Before you start', says"
+    " how to install it; until then have a second person check this advice."
+)
+NO_LOCAL = (
+    "No local guidance was given: depth, numbers, ratios and calls here are custom, not permission."
+)
 MORE = "… and {n} more; --all shows them."

@@ -1,6 +1,15 @@
-"""Facts that something already said makes impossible; no honest way of settling a case states them."""
+"""Facts that something already said makes impossible; no honest way of settling a case states
+them.
+"""
 
-WITHOUT_A_METER = ("site.oxygen", "site.carbon dioxide", "site.carbon monoxide", "site.hydrogen sulphide", "site.flammable gas", "site.meter alarm")
+WITHOUT_A_METER = (
+    "site.oxygen",
+    "site.carbon dioxide",
+    "site.carbon monoxide",
+    "site.hydrogen sulphide",
+    "site.flammable gas",
+    "site.meter alarm",
+)
 
 
 def belied(case, key) -> bool:

@@ -2,6 +2,7 @@
 
 Nothing here passes or fails; figures depend on the machine, ratios much less.
 """
+
 from __future__ import annotations
 
 import os
@@ -14,15 +15,15 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
-from advisor.advise import Advisor                                    # noqa: E402
-from advisor.engine.plain import PlainEngine                          # noqa: E402
-from advisor.engine.rete import ReteEngine, available                 # noqa: E402
-from advisor.facts.vocabulary import Attribute, Entity, Vocabulary    # noqa: E402
-from advisor.facts.world import World                                 # noqa: E402
-from advisor.faults import Place                                      # noqa: E402
-from advisor.knowledge.rule import Rule                               # noqa: E402
-from advisor.knowledge.strata import strata                           # noqa: E402
-from advisor.load.case import read_case                               # noqa: E402
+from advisor.advise import Advisor  # noqa: E402
+from advisor.engine.plain import PlainEngine  # noqa: E402
+from advisor.engine.rete import ReteEngine, available  # noqa: E402
+from advisor.facts.vocabulary import Attribute, Entity, Vocabulary  # noqa: E402
+from advisor.facts.world import World  # noqa: E402
+from advisor.faults import Place  # noqa: E402
+from advisor.knowledge.rule import Rule  # noqa: E402
+from advisor.knowledge.strata import strata  # noqa: E402
+from advisor.load.case import read_case  # noqa: E402
 
 CASE = ROOT / "cases/plan/arrival-left.yaml"
 
@@ -50,7 +51,9 @@ def whole_process(command) -> float:
 
 
 def synthetic(rules=150, things=20, seed=7):
-    """A made-up base: 20 things of 3 attributes (60 facts), rules of two or three tests with an equality join in every third."""
+    """A made-up base: 20 things of 3 attributes (60 facts), rules of two or three tests with an
+    equality join in every third.
+    """
     import random
 
     draw = random.Random(seed)
@@ -61,16 +64,41 @@ def synthetic(rules=150, things=20, seed=7):
     made = []
     for number in range(rules):
         pair = number % 3 == 0
-        nodes = [("in", "a", "thing.colour", 1 << draw.randrange(4)), ("num", "a", "thing.size", ">=", draw.randrange(30, 95))]
+        nodes = [
+            ("in", "a", "thing.colour", 1 << draw.randrange(4)),
+            ("num", "a", "thing.size", ">=", draw.randrange(30, 95)),
+        ]
         if pair:
-            nodes += [("same", "a", "thing.edge", "b", "thing.edge", (0, 1, 2, 3), True), ("in", "b", "thing.colour", 1 << draw.randrange(4)),
-                      ("num", "b", "thing.size", "<", draw.randrange(5, 40))]
+            nodes += [
+                ("same", "a", "thing.edge", "b", "thing.edge", (0, 1, 2, 3), True),
+                ("in", "b", "thing.colour", 1 << draw.randrange(4)),
+                ("num", "b", "thing.size", "<", draw.randrange(5, 40)),
+            ]
         variables = (("a", "thing"), ("b", "thing")) if pair else (("a", "thing"),)
-        made.append(Rule(f"made.r{number}", "", "", "plan", variables, ("all", tuple(nodes)), (("stop", {"text": ""}),), "", (), "", "", "", Place("-")))
+        made.append(
+            Rule(
+                f"made.r{number}",
+                "",
+                "",
+                "plan",
+                variables,
+                ("all", tuple(nodes)),
+                (("stop", {"text": ""}),),
+                "",
+                (),
+                "",
+                "",
+                "",
+                Place("-"),
+            )
+        )
     ids = [f"thing {n:02d}" for n in range(things)]
     world = World(vocabulary, {"thing": ids})
     for i in ids:
-        world.columns["thing.colour"][i], world.columns["thing.edge"][i] = 1 << draw.randrange(4), 1 << draw.randrange(4)
+        world.columns["thing.colour"][i], world.columns["thing.edge"][i] = (
+            1 << draw.randrange(4),
+            1 << draw.randrange(4),
+        )
         size = draw.randrange(101)
         world.columns["thing.size"][i] = (size, size)
     return vocabulary, made, strata(made), world
@@ -96,10 +124,17 @@ def clips_engine(rules, world):
                 tests["b"].append("(edge ?e)")
         patterns = " ".join(f"(thing {' '.join(tests[v])})" for v, _ in rule.variables)
         name = rule.id.replace(".", "-")
-        environment.build(f"(defrule {name} {patterns} => (take {name} {' '.join('?' + v for v, _ in rule.variables)}))")
+        environment.build(
+            f"(defrule {name} {patterns} => (take {name}"
+            f" {' '.join('?' + v for v, _ in rule.variables)}))"
+        )
     columns = world.columns
-    facts = [f'(thing (id "{i}") (colour {words[columns["thing.colour"][i].bit_length() - 1]}) (edge {words[columns["thing.edge"][i].bit_length() - 1]}) '
-             f'(size {columns["thing.size"][i][0]}))' for i in world.kinds["thing"]]
+    facts = [
+        f'(thing (id "{i}") (colour {words[columns["thing.colour"][i].bit_length() - 1]}) (edge'
+        f" {words[columns['thing.edge'][i].bit_length() - 1]}) (size"
+        f" {columns['thing.size'][i][0]}))"
+        for i in world.kinds["thing"]
+    ]
 
     def run():
         fired.clear()
@@ -108,6 +143,7 @@ def clips_engine(rules, world):
             environment.assert_string(fact)
         environment.run()
         return fired
+
     return run
 
 
@@ -116,9 +152,19 @@ def resident() -> float:
     return int(Path("/proc/self/statm").read_text().split()[1]) * os.sysconf("SC_PAGE_SIZE") / 1e6
 
 
-TALK = ("14 m shaft, dripping a bit, hangs free, nine of them plus me and a helper", "left bolt is a resin bolt on the left, it doesn't move",
-        "right bolt is an expansion bolt, a bit loose I think", "they come in from the left", "where does the ladder go", "sorry, 14 not 16",
-        "suppose the water is a stream", "ladder main is 15 m, tied with a releasable hitch", "is it safe to go", "undo", "foot jammed between the rungs")
+TALK = (
+    "14 m shaft, dripping a bit, hangs free, nine of them plus me and a helper",
+    "left bolt is a resin bolt on the left, it doesn't move",
+    "right bolt is an expansion bolt, a bit loose I think",
+    "they come in from the left",
+    "where does the ladder go",
+    "sorry, 14 not 16",
+    "suppose the water is a stream",
+    "ladder main is 15 m, tied with a releasable hitch",
+    "is it safe to go",
+    "undo",
+    "foot jammed between the rungs",
+)
 
 
 def conversation(advisor):
@@ -133,10 +179,13 @@ def conversation(advisor):
             start = time.perf_counter()
             take(session, line)
             spans.append(time.perf_counter() - start)
-    print(f"conversation: a turn takes {statistics.median(spans) * 1000:.0f} ms (median), {statistics.quantiles(spans, n=20)[-1] * 1000:.0f} ms (p95)")
+    print(
+        f"conversation: a turn takes {statistics.median(spans) * 1000:.0f} ms (median),"
+        f" {statistics.quantiles(spans, n=20)[-1] * 1000:.0f} ms (p95)"
+    )
     try:
         import pexpect
-    except ImportError:   # no pseudo-terminals here
+    except ImportError:  # no pseudo-terminals here
         return
     import tempfile
 
@@ -144,7 +193,13 @@ def conversation(advisor):
     for _ in range(4):
         with tempfile.TemporaryDirectory() as folder:
             start = time.perf_counter()
-            child = pexpect.spawn(sys.executable, ["-m", "advisor", "chat"], cwd=str(ROOT), env={**os.environ, "TERM": "xterm", "PITCH_ADVISOR_DATA": folder}, timeout=60)
+            child = pexpect.spawn(
+                sys.executable,
+                ["-m", "advisor", "chat"],
+                cwd=str(ROOT),
+                env={**os.environ, "TERM": "xterm", "PITCH_ADVISOR_DATA": folder},
+                timeout=60,
+            )
             child.expect(">")
             first.append(time.perf_counter() - start)
             child.close(force=True)
@@ -152,18 +207,26 @@ def conversation(advisor):
 
 
 def growth(topics):
-    """Print how one evaluation grows with the number of rules and of facts, as ratios to the base of 150 rules and 60 facts."""
+    """Print how one evaluation grows with the number of rules and of facts, as ratios to the base
+    of 150 rules and 60 facts.
+    """
+
     def milliseconds(rules, things):
         vocabulary, made, order, world = synthetic(rules, things)
         number = next(n for n, (name, _) in enumerate(order) if name == "weigh")
-        engines = [PlainEngine(made, order)] + ([ReteEngine(made, order, vocabulary)] if available() else [])
+        engines = [PlainEngine(made, order)] + (
+            [ReteEngine(made, order, vocabulary)] if available() else []
+        )
         return [1000 / rate(lambda e=e: e.run(number, world, topics), 0.6) for e in engines]
 
     base = milliseconds(150, 20)
     for times in (2, 5, 10):
         by_rules, by_facts = milliseconds(150 * times, 20), milliseconds(150, 20 * times)
-        print(f"  {times} x rules: {' and '.join(f'{b / a:.1f} x' for a, b in zip(base, by_rules))};  {times} x facts: "
-              f"{' and '.join(f'{b / a:.1f} x' for a, b in zip(base, by_facts))}  (compiled and durable-rules)")
+        print(
+            f"  {times} x rules: {' and '.join(f'{b / a:.1f} x' for a, b in zip(base, by_rules))}; "
+            f" {times} x facts: {' and '.join(f'{b / a:.1f} x' for a, b in zip(base, by_facts))} "
+            " (compiled and durable-rules)"
+        )
 
 
 def main():
@@ -171,34 +234,63 @@ def main():
     python = sys.executable
     bare = whole_process([python, "-c", "pass"])
     shot = whole_process([python, "-m", "advisor", "advise", str(CASE)])
-    print(f"one-shot answer, warm cache: {shot / bare:.1f} x python -c pass ({shot * 1000:.0f} ms / {bare * 1000:.0f} ms)")
-    listing = subprocess.run([python, "-c", "import sys; before = set(sys.modules); import advisor.cli; advisor.cli.main(['advise', sys.argv[1]]); "
-                              "print(len(sys.modules), 'MODULES', *sorted({m.split('.')[0] for m in set(sys.modules) - before} - set(sys.stdlib_module_names)))",
-                              str(CASE)], capture_output=True, text=True, cwd=ROOT).stdout.splitlines()[-1]
+    print(
+        f"one-shot answer, warm cache: {shot / bare:.1f} x python -c pass ({shot * 1000:.0f} ms /"
+        f" {bare * 1000:.0f} ms)"
+    )
+    listing = subprocess.run(
+        [
+            python,
+            "-c",
+            (
+                "import sys; before = set(sys.modules); import advisor.cli;"
+                " advisor.cli.main(['advise', sys.argv[1]]); print(len(sys.modules), 'MODULES',"
+                " *sorted({m.split('.')[0] for m in set(sys.modules) - before} -"
+                " set(sys.stdlib_module_names)))"
+            ),
+            str(CASE),
+        ],
+        capture_output=True,
+        text=True,
+        cwd=ROOT,
+    ).stdout.splitlines()[-1]
     print(f"modules loaded by a one-shot answer: {listing}")
 
     advisor = Advisor()
     case = read_case(CASE, advisor.base)
     print(f"real rules: {len(advisor.base.rules)} rules, {len(case.facts)} facts")
-    rates = {engine.name: rate(lambda e=engine: advisor.run(case, [e])) for engine in advisor.engines}
+    rates = {
+        engine.name: rate(lambda e=engine: advisor.run(case, [e])) for engine in advisor.engines
+    }
     for name, value in rates.items():
-        print(f"  {name}: {value:.0f} evaluations a second ({value / rates['compiled']:.2f} x compiled)")
+        print(
+            f"  {name}: {value:.0f} evaluations a second ({value / rates['compiled']:.2f} x"
+            " compiled)"
+        )
     print(f"  both engines, whole advice: {1000 / rate(lambda: advisor.advise(case)):.1f} ms")
 
     conversation(advisor)
 
     vocabulary, rules, order, world = synthetic()
     topics = frozenset({"plan"})
-    engines = [PlainEngine(rules, order)] + ([ReteEngine(rules, order, vocabulary)] if available() else [])
+    engines = [PlainEngine(rules, order)] + (
+        [ReteEngine(rules, order, vocabulary)] if available() else []
+    )
     found = {}
     weigh = next(n for n, (name, _) in enumerate(order) if name == "weigh")
     for engine in engines:
-        found[engine.name] = (rate(lambda e=engine: e.run(weigh, world, topics)), len(engine.run(weigh, world, topics)))
+        found[engine.name] = (
+            rate(lambda e=engine: e.run(weigh, world, topics)),
+            len(engine.run(weigh, world, topics)),
+        )
     run = clips_engine(rules, world)
     found["clipspy"] = (rate(run), len(run()))
     print("synthetic base: 150 rules, 60 facts")
     for name, (value, fired) in found.items():
-        print(f"  {name}: {value:.0f} evaluations a second ({value / found['compiled'][0]:.3f} x compiled), {fired} firings")
+        print(
+            f"  {name}: {value:.0f} evaluations a second ({value / found['compiled'][0]:.3f} x"
+            f" compiled), {fired} firings"
+        )
 
     growth(topics)
     if Path("/proc/self/statm").exists():
@@ -207,7 +299,10 @@ def main():
         before, start = resident(), time.perf_counter()
         for _ in range(10_000):
             advisor.run(case)
-        print(f"memory over 10,000 evaluations, both engines: {resident() - before:+.1f} MB (from {before:.0f} MB, {time.perf_counter() - start:.0f} s)")
+        print(
+            f"memory over 10,000 evaluations, both engines: {resident() - before:+.1f} MB (from"
+            f" {before:.0f} MB, {time.perf_counter() - start:.0f} s)"
+        )
 
 
 if __name__ == "__main__":

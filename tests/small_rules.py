@@ -1,4 +1,7 @@
-"""A minimal rule base that tests build theirs from: a pitch, anchors, two decisions and one source. Invented throughout."""
+"""A minimal rule base that tests build theirs from: a pitch, anchors, two decisions and one
+source. Invented throughout.
+"""
+
 from __future__ import annotations
 
 from pathlib import Path
@@ -70,7 +73,13 @@ def rules_file(rules: str) -> str:
 
 def base_files(rules: str, anchor: str = ANCHOR) -> dict:
     """{path below the folder: text} of a whole rule base with these rules."""
-    return {"vocabulary/pitch.yaml": PITCH, "vocabulary/anchor.yaml": anchor, "decisions.yaml": DECISIONS, "sources.yaml": SOURCES, "small/rules.yaml": rules_file(rules)}
+    return {
+        "vocabulary/pitch.yaml": PITCH,
+        "vocabulary/anchor.yaml": anchor,
+        "decisions.yaml": DECISIONS,
+        "sources.yaml": SOURCES,
+        "small/rules.yaml": rules_file(rules),
+    }
 
 
 def write(folder, files: dict) -> Path:

@@ -1,4 +1,5 @@
 """All checks of a rule base in one report."""
+
 from __future__ import annotations
 
 from advisor.audit import cited, hazards, laws, never, opposite, redundant, silent, unread
@@ -14,17 +15,27 @@ MORE_LIMITS = (
 
 
 def audit(folder=None, base=None) -> dict:
-    """{'rules', 'findings', 'notes', 'limits', 'undecided'} as plain data; findings are in order of file and line."""
+    """{'rules', 'findings', 'notes', 'limits', 'undecided'} as plain data; findings are in order
+    of file and line.
+    """
     bench = Bench(folder, base)
     findings = [f for check in CHECKS for f in check.check(bench)]
     notes = [f for check in CHECKS if hasattr(check, "notes") for f in check.notes(bench)]
-    return {"rules": len(bench.base.rules), "findings": [_plain(f) for f in sorted(findings, key=_order)], "notes": [_plain(f) for f in sorted(notes, key=_order)],
-            "limits": [*LIMITS, *MORE_LIMITS, *map(_both_ends, at_both_ends(bench))], "undecided": sorted(set(bench.undecided))}
+    return {
+        "rules": len(bench.base.rules),
+        "findings": [_plain(f) for f in sorted(findings, key=_order)],
+        "notes": [_plain(f) for f in sorted(notes, key=_order)],
+        "limits": [*LIMITS, *MORE_LIMITS, *map(_both_ends, at_both_ends(bench))],
+        "undecided": sorted(set(bench.undecided)),
+    }
 
 
 def _both_ends(entry) -> str:
     rule, key, stop = entry
-    return f"{key} is judged at both ends; its order of caution says nothing of {rule}, since {stop} judges the worse end"
+    return (
+        f"{key} is judged at both ends; its order of caution says nothing of {rule}, since {stop}"
+        " judges the worse end"
+    )
 
 
 def _plain(found) -> dict:
@@ -40,7 +51,12 @@ def told(report, everything=False) -> list:
     """The report as plain lines."""
     lines = []
     for found in report["findings"]:
-        lines += [f"{found['place']}: {found['kind']}: {found['rule']}", f"    {found['message']}", *(f"        {fact}" for fact in found["facts"]), ""]
+        lines += [
+            f"{found['place']}: {found['kind']}: {found['rule']}",
+            f"    {found['message']}",
+            *(f"        {fact}" for fact in found["facts"]),
+            "",
+        ]
     shown = report["notes"] if everything else report["notes"][:10]
     lines += ["Notes (not faults):"] * bool(shown)
     lines += [f"    {note['place']}: {note['rule']}: {note['message']}" for note in shown]
@@ -49,4 +65,8 @@ def told(report, everything=False) -> list:
     lines += ["", "Limits of these answers:", *(f"    {limit}" for limit in report["limits"])]
     lines += [f"    not decided, the search was given up: {what}" for what in report["undecided"]]
     count = len(report["findings"])
-    return [*lines, "", f"{report['rules']} rules: {count or 'no'} finding{'s' if count != 1 else ''}."]
+    return [
+        *lines,
+        "",
+        f"{report['rules']} rules: {count or 'no'} finding{'s' if count != 1 else ''}.",
+    ]

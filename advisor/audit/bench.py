@@ -1,4 +1,7 @@
-"""What every check of a rule base needs: the base, its space of facts, a search, the compiled engine and where things stand in the files."""
+"""What every check of a rule base needs: the base, its space of facts, a search, the compiled
+engine and where things stand in the files.
+"""
+
 from __future__ import annotations
 
 import os
@@ -18,7 +21,9 @@ from advisor.load.tree import read_document
 
 
 class Finding(NamedTuple):
-    """One thing to mend: its kind, the rule (or attribute, source, …), where it stands, what is wrong, the smallest facts that show it."""
+    """One thing to mend: its kind, the rule (or attribute, source, …), where it stands, what is
+    wrong, the smallest facts that show it.
+    """
 
     kind: str
     rule: str
@@ -44,7 +49,9 @@ class Bench:
         return {variable: f"{kind} {variable}" for variable, kind in rule.variables}
 
     def scene(self, goals, names=(), about=""):
-        """A scene that meets goals, None where there is none; False (and a note of `about`) when the search was given up."""
+        """A scene that meets goals, None where there is none; False (and a note of `about`) when
+        the search was given up.
+        """
         try:
             return self.solver.solve(list(goals), tuple(names))
         except Undecided:
@@ -82,15 +89,22 @@ class Bench:
     # Where things stand.
 
     def documents(self) -> dict:
-        """{path below the folder: Document}, read once more for the places of what is not a rule."""
+        """{path below the folder: Document}, read once more for the places of what is
+        not a rule.
+        """
         if self._documents is None:
-            self._documents = {p.relative_to(self.folder).as_posix(): read_document(p, os.path.relpath(p)) for p in files_of(self.folder)}
+            self._documents = {
+                p.relative_to(self.folder).as_posix(): read_document(p, os.path.relpath(p))
+                for p in files_of(self.folder)
+            }
         return self._documents
 
     def place_of(self, top, name, path_of=lambda top, name: (top, name)) -> str:
         """'file:line' of a key below a top-level entry, in whichever file has it."""
         for document in self.documents().values():
-            if isinstance(document.data, dict) and (name in document.data if top is None else name in (document.data.get(top) or ())):
+            if isinstance(document.data, dict) and (
+                name in document.data if top is None else name in (document.data.get(top) or ())
+            ):
                 return at(document.key_place((name,) if top is None else path_of(top, name)))
         return str(self.folder)
 

@@ -1,12 +1,16 @@
-"""A small search with learning from conflicts over clauses: whether truth values can be given so that every clause holds.
+"""A small search with learning from conflicts over clauses: whether truth values can be given so
+that every clause holds.
 
-Variables are 1, 2, …; a literal is a variable or its negative; a clause is a list of literals of which one must hold.
-The method is the textbook one: propagation over two watched literals, learning at the first unique implication point,
+Variables are 1, 2, …; a literal is a variable or its negative; a clause is a list of literals of
+which one must hold.
+The method is the textbook one: propagation over two watched literals, learning at the first
+unique implication point,
 jumping back, restarts. It is deterministic.
 """
+
 from __future__ import annotations
 
-RESTART = 200   # conflicts before the first restart
+RESTART = 200  # conflicts before the first restart
 
 
 class TooHard(Exception):
@@ -14,14 +18,20 @@ class TooHard(Exception):
 
 
 def satisfy(count, clauses, most):
-    """{variable: truth} that meets all clauses, or None where there is none; TooHard after `most` conflicts."""
+    """{variable: truth} that meets all clauses, or None where there is none; TooHard after `most`
+    conflicts.
+    """
     search = _Search(count)
     return search.run(most) if all(search.add(clause) for clause in clauses) else None
 
 
 class _Search:
     def __init__(self, count):
-        self.value, self.level, self.reason = [0] * (count + 1), [0] * (count + 1), [None] * (count + 1)
+        self.value, self.level, self.reason = (
+            [0] * (count + 1),
+            [0] * (count + 1),
+            [None] * (count + 1),
+        )
         self.weight, self.last = [0.0] * (count + 1), [-1] * (count + 1)
         self.watching = {literal: [] for v in range(1, count + 1) for literal in (v, -v)}
         self.trail, self.marks, self.ahead, self.step = [], [], 0, 1.0
@@ -49,7 +59,11 @@ class _Search:
 
     def _set(self, literal, reason):
         variable = abs(literal)
-        self.value[variable], self.level[variable], self.reason[variable] = (1 if literal > 0 else -1), len(self.marks), reason
+        self.value[variable], self.level[variable], self.reason[variable] = (
+            (1 if literal > 0 else -1),
+            len(self.marks),
+            reason,
+        )
         self.trail.append(literal)
 
     def run(self, most):
@@ -78,12 +92,14 @@ class _Search:
             waiting, self.watching[false] = self.watching[false], []
             for place, clause in enumerate(waiting):
                 if not self._look(clause, false):
-                    self.watching[false] += waiting[place + 1:]
+                    self.watching[false] += waiting[place + 1 :]
                     return clause
         return None
 
     def _look(self, clause, false) -> bool:
-        """Find a clause another literal to watch, or conclude its last one; False when there is none."""
+        """Find a clause another literal to watch, or conclude its last one; False when there is
+        none.
+        """
         if clause[0] == false:
             clause[0], clause[1] = clause[1], false
         if self.holds(clause[0]) <= 0:
@@ -141,7 +157,7 @@ class _Search:
 
     def _back(self, level):
         if level < len(self.marks):
-            for literal in self.trail[self.marks[level]:]:
+            for literal in self.trail[self.marks[level] :]:
                 self.last[abs(literal)], self.value[abs(literal)] = (1 if literal > 0 else -1), 0
-            del self.trail[self.marks[level]:], self.marks[level:]
+            del self.trail[self.marks[level] :], self.marks[level:]
             self.ahead = len(self.trail)

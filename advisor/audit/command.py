@@ -1,4 +1,7 @@
-"""`pitch-advisor audit`: 0 when clean (notes do not count), 3 with findings, 2 (raised as Faults) for what cannot be read."""
+"""`pitch-advisor audit`: 0 when clean (notes do not count), 3 with findings, 2 (raised as Faults)
+for what cannot be read.
+"""
+
 from __future__ import annotations
 
 import sys
@@ -13,13 +16,21 @@ def run(options) -> int:
     """Audit a rule base, or measure how well it is tested."""
     folder = Path(options.folder) if options.folder else None
     if folder and not folder.is_dir():
-        raise Faults([Fault(Place(str(folder)), "this is not a folder; name a folder like rules/.")])
-    report, lines, code = _measured(folder, options) if options.coverage or options.mutation else _audited(folder, options)
+        raise Faults(
+            [Fault(Place(str(folder)), "this is not a folder; name a folder like rules/.")]
+        )
+    report, lines, code = (
+        _measured(folder, options)
+        if options.coverage or options.mutation
+        else _audited(folder, options)
+    )
     if options.format == "json":
         from advisor.report.jsonform import render
+
         sys.stdout.write(render(report))
     else:
         from advisor.browse.page import page
+
         sys.stdout.write(page(lines))
     sys.stdout.flush()
     return code
@@ -45,6 +56,8 @@ def _measured(folder, options):
     if options.mutation:
         from advisor.audit.worked import worked_cases
 
-        report["mutation"] = mutation.mutation(bench, covered, worked_cases(bench) if folder is None else ())
+        report["mutation"] = mutation.mutation(
+            bench, covered, worked_cases(bench) if folder is None else ()
+        )
         lines = [*lines, *[""] * bool(lines), *mutation.table(report["mutation"])]
     return report, lines, CLEAN

@@ -1,8 +1,12 @@
-"""How far generated situations exercise the rules: every rule fired and blocked, every simple condition shown to decide alone.
+"""How far generated situations exercise the rules: every rule fired and blocked, every simple
+condition shown to decide alone.
 
-For a simple condition two situations are wanted: one in which the rule fires only because of it, and one in which the rule
-does not fire only because of it (modified condition/decision coverage; 'unique' where the two differ in that fact alone).
+For a simple condition two situations are wanted: one in which the rule fires only because of it,
+and one in which the rule
+does not fire only because of it (modified condition/decision coverage; 'unique' where the two
+differ in that fact alone).
 """
+
 from __future__ import annotations
 
 from typing import NamedTuple
@@ -11,27 +15,38 @@ from advisor.audit.goals import FALSE, NOT_FALSE, SURE
 from advisor.audit.leaves import FALSE_NODE, TRUE, leaves, replaced, told
 from advisor.audit.scene import truth_in
 
-
 TWIN = {">=": ">", ">": ">=", "<=": "<", "<": "<="}
 
 
 class Covered(NamedTuple):
-    """One rule: situations in which it fires and is blocked, the pairs that show each condition, the conditions not shown,
-    and situations just at a figure or where two numbers are equal, as far as the others do not show what holds there.
+    """One rule: situations in which it fires and is blocked, the pairs that show each condition,
+    the conditions not shown,
+    and situations just at a figure or where two numbers are equal, as far as the others do not
+    show what holds there.
 
-    `blocked` is None when no values of its facts keep the rule from firing, False when the search was given up.
+    `blocked` is None when no values of its facts keep the rule from firing, False when the search
+    was given up.
     """
 
     rule: object
     fired: object
     blocked: object
-    pairs: tuple             # (path, scene in which it decides for, scene in which it decides against, unique)
-    missing: tuple           # (condition told, why)
+    pairs: tuple  # (path, scene in which it decides for, scene in which it decides against, unique)
+    missing: tuple  # (condition told, why)
     edges: tuple = ()
 
     @property
     def scenes(self) -> list:
-        return [s for s in (self.fired, self.blocked, *(s for _, a, b, _ in self.pairs for s in (a, b)), *self.edges) if s]
+        return [
+            s
+            for s in (
+                self.fired,
+                self.blocked,
+                *(s for _, a, b, _ in self.pairs for s in (a, b)),
+                *self.edges,
+            )
+            if s
+        ]
 
 
 def cover(bench, rule) -> Covered:
@@ -43,7 +58,16 @@ def cover(bench, rule) -> Covered:
     for path, leaf, positive in leaves(rule.condition):
         pair = _pair(bench, rule, bound, path, leaf, positive)
         if not (pair[0] and pair[1]):
-            missing.append((told(bench.space, rule, leaf), "no facts make it decide alone" if None in pair[:2] else "the search was given up"))
+            missing.append(
+                (
+                    told(bench.space, rule, leaf),
+                    (
+                        "no facts make it decide alone"
+                        if None in pair[:2]
+                        else "the search was given up"
+                    ),
+                )
+            )
         else:
             pairs.append((path, *pair))
     covered = Covered(rule, fired, blocked, tuple(pairs), tuple(missing))
@@ -51,12 +75,20 @@ def cover(bench, rule) -> Covered:
 
 
 def _edges(bench, rule, bound, scenes):
-    """A situation for each comparison that tells 'at least' from 'above', where none of the situations so far does."""
+    """A situation for each comparison that tells 'at least' from 'above', where none of the
+    situations so far does.
+    """
     for path, leaf, _ in leaves(rule.condition):
         if leaf[0] in ("num", "cmp") and leaf[3] in TWIN:
             twin = replaced(rule.condition, path, (*leaf[:3], TWIN[leaf[3]], *leaf[4:]))
-            if not any(truth_in(bench.space, bench.plain, s, rule.condition, bound) != truth_in(bench.space, bench.plain, s, twin, bound) for s in scenes):
-                yield _meet(bench, rule, bound, rule.condition, twin) or _meet(bench, rule, bound, twin, rule.condition)
+            if not any(
+                truth_in(bench.space, bench.plain, s, rule.condition, bound)
+                != truth_in(bench.space, bench.plain, s, twin, bound)
+                for s in scenes
+            ):
+                yield _meet(bench, rule, bound, rule.condition, twin) or _meet(
+                    bench, rule, bound, twin, rule.condition
+                )
 
 
 def _pair(bench, rule, bound, path, leaf, positive):
@@ -71,16 +103,22 @@ def _pair(bench, rule, bound, path, leaf, positive):
 
 
 def _meet(bench, rule, bound, holding, failing):
-    """Facts on which one condition holds and another fails; where a rule asks what is known, 'may hold' will do."""
+    """Facts on which one condition holds and another fails; where a rule asks what is known, 'may
+    hold' will do.
+    """
     for want in (SURE, NOT_FALSE):
-        scene = bench.scene([(holding, bound, want, {}), (failing, bound, FALSE, {})], bound.values(), rule.id)
+        scene = bench.scene(
+            [(holding, bound, want, {}), (failing, bound, FALSE, {})], bound.values(), rule.id
+        )
         if scene is not None:
             return scene
     return None
 
 
 def _beside(bench, rule, bound, scene, leaf, for_it):
-    """A scene that differs in the leaf's own fact alone, the nearest first, in which that fact keeps the rule from firing."""
+    """A scene that differs in the leaf's own fact alone, the nearest first, in which that fact
+    keeps the rule from firing.
+    """
     if leaf[0] in ("is", "chosen", "cmp", "same"):
         return None
     for (entity, key), value in scene.values.items():
@@ -91,20 +129,31 @@ def _beside(bench, rule, bound, scene, leaf, for_it):
         for other in sorted(known, key=lambda v: abs(known.index(v) - place)):
             new = scene.copy()
             new.values[entity, key] = other
-            if other != value and truth_in(bench.space, bench.plain, new, rule.condition, bound) == 0 and truth_in(bench.space, bench.plain, new, for_it, bound) == 2:
+            if (
+                other != value
+                and truth_in(bench.space, bench.plain, new, rule.condition, bound) == 0
+                and truth_in(bench.space, bench.plain, new, for_it, bound) == 2
+            ):
                 return new
     return None
 
 
 def coverage(bench) -> dict:
-    """{'rules', 'fired', 'blocked', 'conditions', 'shown', 'unique', 'missing', 'covered'} over all rules."""
+    """{'rules', 'fired', 'blocked', 'conditions', 'shown', 'unique', 'missing', 'covered'} over
+    all rules.
+    """
     covered = [cover(bench, rule) for rule in bench.base.rules]
     missing = [(c.rule.id, condition, why) for c in covered for condition, why in c.missing]
     return {
-        "rules": len(covered), "fired": sum(c.fired is not None for c in covered), "blocked": sum(bool(c.blocked) for c in covered),
+        "rules": len(covered),
+        "fired": sum(c.fired is not None for c in covered),
+        "blocked": sum(bool(c.blocked) for c in covered),
         "always": [c.rule.id for c in covered if c.blocked is None],
-        "conditions": sum(len(c.pairs) + len(c.missing) for c in covered), "shown": sum(len(c.pairs) for c in covered),
-        "unique": sum(unique for c in covered for *_, unique in c.pairs), "missing": missing, "covered": covered,
+        "conditions": sum(len(c.pairs) + len(c.missing) for c in covered),
+        "shown": sum(len(c.pairs) for c in covered),
+        "unique": sum(unique for c in covered for *_, unique in c.pairs),
+        "missing": missing,
+        "covered": covered,
     }
 
 
@@ -114,7 +163,15 @@ def table(figures) -> list:
 
     def row(name, part, whole):
         return f"    {name:<44}{part:>6} of {whole:<6}{100 * part / whole if whole else 100:6.1f} %"
-    lines = ["Coverage by generated situations:", row("rules fired", figures["fired"], rules), row("rules blocked", figures["blocked"], rules),
-             row("conditions that decide alone", figures["shown"], conditions), row("  of these by a change in their fact alone", figures["unique"], conditions)]
+
+    lines = [
+        "Coverage by generated situations:",
+        row("rules fired", figures["fired"], rules),
+        row("rules blocked", figures["blocked"], rules),
+        row("conditions that decide alone", figures["shown"], conditions),
+        row("  of these by a change in their fact alone", figures["unique"], conditions),
+    ]
     lines += [f"    always fires, whatever is known: {rule}" for rule in figures["always"]]
-    return lines + [f"    not shown: {rule}: {condition}: {why}" for rule, condition, why in figures["missing"]]
+    return lines + [
+        f"    not shown: {rule}: {condition}: {why}" for rule, condition, why in figures["missing"]
+    ]

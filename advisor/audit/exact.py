@@ -1,4 +1,7 @@
-"""An exact answer for goals within the limits of the space: the written-out formula as clauses, searched with learning."""
+"""An exact answer for goals within the limits of the space: the written-out formula as clauses,
+searched with learning.
+"""
+
 from __future__ import annotations
 
 from advisor.audit.clauses import satisfy
@@ -20,14 +23,24 @@ def solve(space, goals, names, most):
 
 
 class _Coding:
-    """A formula as clauses. Only one direction of each part is needed, since nothing stands under a negation."""
+    """A formula as clauses.
+
+    Only one direction of each part is needed, since nothing stands under a negation.
+    """
 
     def __init__(self, space, ground, formula):
         self.space, self.ground, self.count, self.clauses = space, ground, 0, []
         self.masks, self.paired, self.names, self.parts, self.there = {}, set(), {}, {}, {}
         self._gather(formula, set())
-        self.values = {cell: self._values(cell) for cell in sorted({*self.masks, *self.paired}) if not space.is_name(cell[1])}
-        self.named = {cell: self._names(cell) for cell in sorted({*self.names, *(c for c in self.masks if space.is_name(c[1]))})}
+        self.values = {
+            cell: self._values(cell)
+            for cell in sorted({*self.masks, *self.paired})
+            if not space.is_name(cell[1])
+        }
+        self.named = {
+            cell: self._names(cell)
+            for cell in sorted({*self.names, *(c for c in self.masks if space.is_name(c[1]))})
+        }
         self._fewest_first()
         self.clauses.append([self._literal(formula)])
 
@@ -54,10 +67,16 @@ class _Coding:
             self.names.setdefault(formula[1], set()).add(formula[2])
 
     def _values(self, cell):
-        """[(variable, values as a mask)]: values that nothing here tells apart share one variable."""
+        """[(variable, values as a mask)]: values that nothing here tells apart share one
+        variable.
+        """
         classes = {}
         for i in range(len(self.space.values(cell[1]))):
-            signature = i if cell in self.paired else tuple(mask >> i & 1 for mask in sorted(self.masks[cell]))
+            signature = (
+                i
+                if cell in self.paired
+                else tuple(mask >> i & 1 for mask in sorted(self.masks[cell]))
+            )
             classes[signature] = classes.get(signature, 0) | 1 << i
         coded = [(self._new(), mask) for mask in classes.values()]
         self._one_of([variable for variable, _ in coded])
@@ -68,11 +87,19 @@ class _Coding:
         if cell[0].startswith(CHOICE):
             options = [*sorted(self.names[cell]), None]
         else:
-            options = [e for kind in self.space.vocabulary.attribute(cell[1]).of for e in self.ground.kinds[kind]] + [1, 2]
+            options = [
+                e
+                for kind in self.space.vocabulary.attribute(cell[1]).of
+                for e in self.ground.kinds[kind]
+            ] + [1, 2]
         coded = {option: self._new() for option in options}
         self._one_of(list(coded.values()))
         for option, variable in coded.items():
-            if isinstance(option, str) and not cell[0].startswith(CHOICE) and option not in self.ground.given:
+            if (
+                isinstance(option, str)
+                and not cell[0].startswith(CHOICE)
+                and option not in self.ground.given
+            ):
                 self.clauses.append([-variable, self._present(option)])
         return coded
 
@@ -113,29 +140,61 @@ class _Coding:
 
     def _fact(self, cell, mask):
         if self.space.is_name(cell[1]):
-            return [v for option, v in self.named[cell].items() if mask >> (option if isinstance(option, int) else 0) & 1]
+            return [
+                v
+                for option, v in self.named[cell].items()
+                if mask >> (option if isinstance(option, int) else 0) & 1
+            ]
         return [v for v, values in self.values[cell] if values & mask == values]
 
     def _name(self, cell, name, wanted):
         coded = self.named[cell]
         if wanted:
             return [coded[name]] if name in coded else []
-        return [v for option, v in coded.items() if option != name and (isinstance(option, str) or option is None)]
+        return [
+            v
+            for option, v in coded.items()
+            if option != name and (isinstance(option, str) or option is None)
+        ]
 
     def _pair(self, own, goal, cells):
-        """For each value of the first fact, those of the second with which the comparison comes out as wanted."""
+        """For each value of the first fact, those of the second with which the comparison comes
+        out as wanted.
+        """
         first, second = cells
         here, there = self.space.values(first[1]), self.space.values(second[1])
         for variable, mask in self.values[first]:
             value = here[mask.bit_length() - 1]
-            fitting = [v for v, other in self.values[second] if holds(goal, cells, {first: value, second: there[other.bit_length() - 1]}, goal[3])]
+            fitting = [
+                v
+                for v, other in self.values[second]
+                if holds(
+                    goal, cells, {first: value, second: there[other.bit_length() - 1]}, goal[3]
+                )
+            ]
             self.clauses.append([-own, -variable, *fitting])
 
     def scene(self, truths):
-        """The scene that truth values stand for; of values that nothing tells apart, the most natural one."""
-        kinds = {kind: tuple(e for e in entities if e in self.ground.given or truths[self._present(e)]) for kind, entities in self.ground.kinds.items()}
+        """The scene that truth values stand for; of values that nothing tells apart, the most
+        natural one.
+        """
+        kinds = {
+            kind: tuple(e for e in entities if e in self.ground.given or truths[self._present(e)])
+            for kind, entities in self.ground.kinds.items()
+        }
         there = {e for entities in kinds.values() for e in entities}
-        values = {cell: ordered(self.space, cell[1], mask)[0] for cell, coded in self.values.items() for v, mask in coded if truths[v] and cell[0] in there}
-        named = {cell: option for cell, coded in self.named.items() for option, v in coded.items()
-                 if truths[v] and isinstance(option, str) and (cell[0] in there or cell[0].startswith(CHOICE))}
+        values = {
+            cell: ordered(self.space, cell[1], mask)[0]
+            for cell, coded in self.values.items()
+            for v, mask in coded
+            if truths[v] and cell[0] in there
+        }
+        named = {
+            cell: option
+            for cell, coded in self.named.items()
+            for option, v in coded.items()
+            if truths[v]
+            and isinstance(option, str)
+            and (cell[0] in there or cell[0].startswith(CHOICE))
+        }
         return Scene(kinds, values, named)

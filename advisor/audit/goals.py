@@ -1,19 +1,35 @@
-"""Goals of a search: a condition, for some entities, that is to be sure or false, perhaps with one fact held at a value.
+"""Goals of a search: a condition, for some entities, that is to be sure or false, perhaps with
+one fact held at a value.
 
-A goal is (node, bound, want, held). `held` maps (entity, key) -> (state, value): the condition is looked at as if the fact
+A goal is (node, bound, want, held). `held` maps (entity, key) -> (state, value): the condition is
+looked at as if the fact
 had that value, whatever the scene says. Goals combine as ("and", goals) and ("or", goals).
 """
+
 from __future__ import annotations
 
 SURE, FALSE, NOT_SURE, NOT_FALSE = "sure", "false", "not sure", "not false"
-OPPOSITE = {SURE: FALSE, FALSE: SURE, NOT_SURE: NOT_FALSE, NOT_FALSE: NOT_SURE}   # what 'not' asks of its inside
+OPPOSITE = {
+    SURE: FALSE,
+    FALSE: SURE,
+    NOT_SURE: NOT_FALSE,
+    NOT_FALSE: NOT_SURE,
+}  # what 'not' asks of its inside
 CONTRARY = {SURE: NOT_SURE, NOT_SURE: SURE, FALSE: NOT_FALSE, NOT_FALSE: FALSE}
 NOTHING = {}
 
 
 def meets(truth: int, want: str) -> bool:
     """Whether a truth (0 false, 1 possible, 2 sure) is what is wanted."""
-    return truth == 2 if want == SURE else truth == 0 if want == FALSE else truth < 2 if want == NOT_SURE else truth > 0
+    return (
+        truth == 2
+        if want == SURE
+        else truth == 0
+        if want == FALSE
+        else truth < 2
+        if want == NOT_SURE
+        else truth > 0
+    )
 
 
 def both(goals):
@@ -32,7 +48,9 @@ def contrary(goal):
 
 
 def fires(rule, bound, want=SURE, held=NOTHING):
-    """The goal that a rule fires for the entities given; its other variables stand for any entities."""
+    """The goal that a rule fires for the entities given; its other variables stand for any
+    entities.
+    """
     node = rule.condition
     for variable, kind in reversed(rule.variables):
         if variable not in bound:
@@ -41,7 +59,9 @@ def fires(rule, bound, want=SURE, held=NOTHING):
 
 
 def concluded(space, entity, key, mask, want, held):
-    """What must hold of the rules that conclude a fact so that its possible values lie within `mask` (see driver.combine)."""
+    """What must hold of the rules that conclude a fact so that its possible values lie within
+    `mask` (see driver.combine).
+    """
     attribute = space.vocabulary.attribute(key)
     if want == FALSE:
         mask, want = attribute.everything & ~mask, SURE
@@ -50,7 +70,16 @@ def concluded(space, entity, key, mask, want, held):
     rules = {}
     for rule in space.concluding[key]:
         details = rule.effects[0][1]
-        rules.setdefault(details["value"], []).append((rule, {details["var"]: entity} if rule.variables and details["var"] in dict(rule.variables) else {}))
+        rules.setdefault(details["value"], []).append(
+            (
+                rule,
+                (
+                    {details["var"]: entity}
+                    if rule.variables and details["var"] in dict(rule.variables)
+                    else {}
+                ),
+            )
+        )
     parts = [_kept_out(attribute, rules, value, held) for value in rules if not mask >> value & 1]
     if not mask >> attribute.otherwise & 1:
         parts.append(either(fires(r, b, SURE, held) for group in rules.values() for r, b in group))
@@ -61,5 +90,10 @@ def concluded(space, entity, key, mask, want, held):
 def _kept_out(attribute, rules, value, held):
     """A value is not possible: no rule may conclude it, or one surely concludes something worse."""
     none = both(fires(r, b, FALSE, held) for r, b in rules[value])
-    worse = [fires(r, b, SURE, held) for other, group in rules.items() if attribute.ranks[other] > attribute.ranks[value] for r, b in group]
+    worse = [
+        fires(r, b, SURE, held)
+        for other, group in rules.items()
+        if attribute.ranks[other] > attribute.ranks[value]
+        for r, b in group
+    ]
     return either([none, *worse])

@@ -1,8 +1,11 @@
-"""Goals written out for every entity there may be, as one formula: the way to an exact answer where branching takes too long.
+"""Goals written out for every entity there may be, as one formula: the way to an exact answer
+where branching takes too long.
 
-A formula is True, False, ("and", parts), ("or", parts) or an atom: ("fact", cell, allowed values), ("pair", goal, cells),
+A formula is True, False, ("and", parts), ("or", parts) or an atom: ("fact", cell, allowed
+values), ("pair", goal, cells),
 ("name", cell, name, wanted) or ("there", entity, wanted). A cell is (entity, attribute key).
 """
+
 from __future__ import annotations
 
 from itertools import combinations
@@ -30,21 +33,33 @@ def _joined(kind, parts, neutral):
 
 def allowed(space, node, want) -> int:
     """The values of one fact with which a condition on it is as wanted, a bit each."""
-    return sum(1 << i for i, truth in enumerate(space.truths((node[0], "it", *node[2:]), node[2])) if meets(truth, want))
+    return sum(
+        1 << i
+        for i, truth in enumerate(space.truths((node[0], "it", *node[2:]), node[2]))
+        if meets(truth, want)
+    )
 
 
 class Ground:
-    """Writes goals out over a fixed set of entities: those named and, up to the limit, some that may be there."""
+    """Writes goals out over a fixed set of entities: those named and, up to the limit, some that
+    may be there.
+    """
 
     def __init__(self, space, names):
         self.space, self.kinds, self.given, self.memo = space, {}, set(names), {}
         for kind in space.vocabulary.entities.values():
-            own = [n for n in names if space.vocabulary.split(n)[0] is kind] if kind.many else [kind.name]
+            own = (
+                [n for n in names if space.vocabulary.split(n)[0] is kind]
+                if kind.many
+                else [kind.name]
+            )
             self.given.update(own)
             self.kinds[kind.name] = tuple(dict.fromkeys(own))
 
     def enlarge(self, wanted):
-        """Entities that may be there: up to the limit of each kind that conditions speak of, more where they count more."""
+        """Entities that may be there: up to the limit of each kind that conditions speak of, more
+        where they count more.
+        """
         for name, number in wanted.items():
             fresh, kind = 1, self.kinds[name]
             while len(kind) < max(MOST, number):
@@ -56,11 +71,17 @@ class Ground:
     def formula(self, goal):
         """The formula of a goal (see goals.py)."""
         if goal[0] in ("and", "or"):
-            return (conjunction if goal[0] == "and" else disjunction)([self.formula(g) for g in goal[1]])
+            return (conjunction if goal[0] == "and" else disjunction)(
+                [self.formula(g) for g in goal[1]]
+            )
         node, bound, want, held = goal
         key = (id(node), tuple(sorted(bound.items())), want, id(held))
         if key not in self.memo:
-            self.memo[key] = (self._written(node, bound, want, held), node, held)   # kept, so that no other object takes its id
+            self.memo[key] = (
+                self._written(node, bound, want, held),
+                node,
+                held,
+            )  # kept, so that no other object takes its id
         return self.memo[key][0]
 
     def _written(self, node, bound, want, held):
@@ -69,14 +90,32 @@ class Ground:
             return self.formula((node[1], bound, OPPOSITE[want], held))
         if kind in ("all", "any"):
             parts = [self.formula((child, bound, want, held)) for child in node[1]]
-            return conjunction(parts) if (kind == "all") == (want in (SURE, NOT_FALSE)) else disjunction(parts)
+            return (
+                conjunction(parts)
+                if (kind == "all") == (want in (SURE, NOT_FALSE))
+                else disjunction(parts)
+            )
         if kind == "some":
             return self._some(node, bound, want, held)
         if kind == "chosen":
-            return ("name", (CHOICE + node[1], ""), bound[node[2]] if node[3] else node[2], want in (SURE, NOT_FALSE))
+            return (
+                "name",
+                (CHOICE + node[1], ""),
+                bound[node[2]] if node[3] else node[2],
+                want in (SURE, NOT_FALSE),
+            )
         if kind == "is":
-            return ("name", (bound.get(node[1], node[1]), node[2]), bound.get(node[3], node[3]), node[4] == (want in (SURE, NOT_FALSE)))
-        return self._pair((node, bound, want, held)) if kind in ("cmp", "same") else self._fact(node, bound, want, held)
+            return (
+                "name",
+                (bound.get(node[1], node[1]), node[2]),
+                bound.get(node[3], node[3]),
+                node[4] == (want in (SURE, NOT_FALSE)),
+            )
+        return (
+            self._pair((node, bound, want, held))
+            if kind in ("cmp", "same")
+            else self._fact(node, bound, want, held)
+        )
 
     def _some(self, node, bound, want, held):
         """At least so many entities, or (the other way round) all but fewer than so many."""
@@ -86,20 +125,29 @@ class Ground:
         wanted = number if positive else len(free) - number + 1
         if wanted <= 0:
             return True
-        each = [self._one(e, self.formula((body, {**bound, variable: e}, want, held)), positive) for e in free]
+        each = [
+            self._one(e, self.formula((body, {**bound, variable: e}, want, held)), positive)
+            for e in free
+        ]
         return disjunction(conjunction(chosen) for chosen in combinations(each, wanted))
 
     def _one(self, entity, inside, positive):
         if entity in self.given:
             return inside
-        return conjunction([("there", entity, True), inside]) if positive else disjunction([("there", entity, False), inside])
+        return (
+            conjunction([("there", entity, True), inside])
+            if positive
+            else disjunction([("there", entity, False), inside])
+        )
 
     def _fact(self, node, bound, want, held):
         cell = (bound.get(node[1], node[1]), node[2])
         if cell in held:
             return meets(truth_of(node, held[cell]), want)
         if self.space.never_known(node[2]):
-            return meets(truth_of(node, (0, self.space.vocabulary.attribute(node[2]).everything)), want)
+            return meets(
+                truth_of(node, (0, self.space.vocabulary.attribute(node[2]).everything)), want
+            )
         if node[0] == "in" and self.space.concluded(node[2]):
             return self.formula(concluded(self.space, *cell, node[3], want, held))
         mask = allowed(self.space, node, want)
@@ -116,13 +164,19 @@ class Ground:
         open_ = tuple(dict.fromkeys(cell for cell in cells if cell not in held))
         if len(open_) == 1:
             values = self.space.values(open_[0][1])
-            mask = sum(1 << i for i, value in enumerate(values) if holds(goal, cells, {open_[0]: value}, held))
+            mask = sum(
+                1 << i
+                for i, value in enumerate(values)
+                if holds(goal, cells, {open_[0]: value}, held)
+            )
             return ("fact", open_[0], mask) if mask else False
         return ("pair", _Goal(goal), cells)
 
 
 class _Goal(tuple):
-    """A goal that is compared by what it is, not by what it says: its held facts cannot be hashed."""
+    """A goal that is compared by what it is, not by what it says: its held facts cannot
+    be hashed.
+    """
 
     __slots__ = ()
     __hash__ = object.__hash__
@@ -132,14 +186,22 @@ class _Goal(tuple):
 
 
 def counted(space, goals) -> dict:
-    """{kind: the most entities of it that conditions count together with those bound} over goals and what they rest on."""
+    """{kind: the most entities of it that conditions count together with those bound} over goals
+    and what they rest on.
+    """
     found, seen, queue = {}, set(), list(goals)
     while queue:
         goal = queue.pop()
         if goal[0] in ("and", "or"):
             queue += goal[1]
         else:
-            _count(space, goal[0], found, seen, tuple(space.vocabulary.split(name)[0].name for name in goal[1].values()))
+            _count(
+                space,
+                goal[0],
+                found,
+                seen,
+                tuple(space.vocabulary.split(name)[0].name for name in goal[1].values()),
+            )
     return found
 
 

@@ -1,4 +1,5 @@
 """Hazards that nothing controls, and controls that name no rule."""
+
 from __future__ import annotations
 
 from advisor.audit.bench import finding
@@ -23,5 +24,19 @@ def _one(bench, rule, details, known):
     scene = bench.firing(rule)
     facts = bench.facts(scene, bench.holds(rule)) if scene else ()
     if not controls:
-        return [finding(KIND, rule, f"nothing controls the hazard '{details.get('hazard', rule.title)}'; name the rules that do.", facts)]
-    return [finding(KIND, rule, f"the control '{name}' is not a rule.{did_you_mean(name, known)}", facts) for name in controls if name not in known]
+        return [
+            finding(
+                KIND,
+                rule,
+                f"nothing controls the hazard '{details.get('hazard', rule.title)}'; name the rules"
+                " that do.",
+                facts,
+            )
+        ]
+    return [
+        finding(
+            KIND, rule, f"the control '{name}' is not a rule.{did_you_mean(name, known)}", facts
+        )
+        for name in controls
+        if name not in known
+    ]

@@ -1,4 +1,7 @@
-"""The simple conditions of a rule by their path, how they are told in one line, and conditions with one of them replaced."""
+"""The simple conditions of a rule by their path, how they are told in one line, and conditions
+with one of them replaced.
+"""
+
 from __future__ import annotations
 
 from advisor.audit.scene import words
@@ -6,7 +9,14 @@ from advisor.facts.values import show_value
 from advisor.knowledge.rule import LEAVES
 
 TRUE, FALSE_NODE = ("all", ()), ("any", ())
-OPERATORS = {">=": "at least ", "<=": "at most ", ">": "above ", "<": "below ", "==": "", "!=": "not "}
+OPERATORS = {
+    ">=": "at least ",
+    "<=": "at most ",
+    ">": "above ",
+    "<": "below ",
+    "==": "",
+    "!=": "not ",
+}
 
 
 def flat(condition):
@@ -59,15 +69,26 @@ def replaced(node, path, new):
 def told(space, rule, node) -> str:
     """One condition as 'anchor a.side = left or middle'; what is not simple as a sentence."""
     kinds = dict(rule.variables)
-    name = f"{kinds[node[1]]} {node[1]}" if node[0] in LEAVES and node[1] in kinds else node[1] if node[0] in LEAVES else ""
+    name = (
+        f"{kinds[node[1]]} {node[1]}"
+        if node[0] in LEAVES and node[1] in kinds
+        else node[1]
+        if node[0] in LEAVES
+        else ""
+    )
     if node[0] == "in":
         attribute = space.vocabulary.attribute(node[2])
         return f"{name}.{attribute.name} = {show_value(attribute, node[3])}"
     if node[0] == "num":
         attribute = space.vocabulary.attribute(node[2])
-        return f"{name}.{attribute.name} = {OPERATORS[node[3]]}{words(attribute, (2, (node[4], node[4])))}"
+        return (
+            f"{name}.{attribute.name} ="
+            f" {OPERATORS[node[3]]}{words(attribute, (2, (node[4], node[4])))}"
+        )
     if node[0] == "state":
         return f"{name}.{node[2].partition('.')[2]} = {node[3]}"
     from advisor.explain.sentences import sentence
 
-    return sentence(space.base, node, {variable: f"{kind} {variable}" for variable, kind in rule.variables})
+    return sentence(
+        space.base, node, {variable: f"{kind} {variable}" for variable, kind in rule.variables}
+    )

@@ -1,4 +1,5 @@
 """Rules that can never fire, and steps that are always replaced by others."""
+
 from __future__ import annotations
 
 from advisor.audit.bench import finding
@@ -10,12 +11,18 @@ REPLACED = "never reached"
 
 
 def check(bench):
-    """A finding for each rule whose condition no facts can meet, with the fewest conditions that cannot stand together."""
+    """A finding for each rule whose condition no facts can meet, with the fewest conditions that
+    cannot stand together.
+    """
     found = []
     for rule in bench.base.rules:
         if bench.firing(rule) is None:
             core = _core(bench, rule)
-            found.append(finding(KIND, rule, _why(bench, core), [told(bench.space, rule, node) for node in core]))
+            found.append(
+                finding(
+                    KIND, rule, _why(bench, core), [told(bench.space, rule, node) for node in core]
+                )
+            )
         else:
             found += _replaced(bench, rule)
     return found
@@ -40,22 +47,48 @@ def _why(bench, core):
     if len(core) == 1 and core[0][0] == "in":
         key = core[0][2]
         if bench.space.never_known(key):
-            return f"this rule can never fire: it looks at {key}, which no rule or calculation gives; write a rule that derives it, or drop the condition."
+            return (
+                f"this rule can never fire: it looks at {key}, which no rule or calculation gives;"
+                " write a rule that derives it, or drop the condition."
+            )
         if bench.space.concluded(key):
-            return f"this rule can never fire: no rule gives {key} the value it wants; write one, or change the condition."
-    return "this rule can never fire: no facts meet these conditions together; change or drop one of them."
+            return (
+                f"this rule can never fire: no rule gives {key} the value it wants; write one, or"
+                " change the condition."
+            )
+    return (
+        "this rule can never fire: no facts meet these conditions together; change or drop one of"
+        " them."
+    )
 
 
 def _replaced(bench, rule):
     """A step that another step always stands in for."""
     if not any(kind == "step" for kind, _ in rule.effects):
         return []
-    stands_in = [r for r in bench.base.rules for kind, details in r.effects if kind == "step" and rule.id in details.get("instead of", ())]
+    stands_in = [
+        r
+        for r in bench.base.rules
+        for kind, details in r.effects
+        if kind == "step" and rule.id in details.get("instead of", ())
+    ]
     if not stands_in:
         return []
     bound = bench.bound(rule)
-    free = bench.scene([fires(rule, bound, SURE), *(fires(r, {}, NOT_SURE) for r in stands_in)], bound.values(), rule.id)
+    free = bench.scene(
+        [fires(rule, bound, SURE), *(fires(r, {}, NOT_SURE) for r in stands_in)],
+        bound.values(),
+        rule.id,
+    )
     if free is not None:
         return []
     facts = bench.facts(bench.firing(rule), bench.holds(rule))
-    return [finding(REPLACED, rule, f"this step is never reached: whenever it applies, {' or '.join(r.id for r in stands_in)} stands in for it.", facts)]
+    return [
+        finding(
+            REPLACED,
+            rule,
+            "this step is never reached: whenever it applies,"
+            f" {' or '.join(r.id for r in stands_in)} stands in for it.",
+            facts,
+        )
+    ]

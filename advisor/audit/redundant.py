@@ -1,4 +1,5 @@
 """Rules made needless by another: the same effects, and a condition that implies the other's."""
+
 from __future__ import annotations
 
 from advisor.audit.bench import finding, looks_at_choice
@@ -12,12 +13,21 @@ def check(bench):
     """A finding for each rule that adds nothing to another; of two that say the same, the later."""
     groups = {}
     for rule in bench.base.rules:
-        groups.setdefault((rule.about, tuple(sorted(map(repr, (shape(rule, *e) for e in rule.effects))))), []).append(rule)
+        groups.setdefault(
+            (rule.about, tuple(sorted(map(repr, (shape(rule, *e) for e in rule.effects))))), []
+        ).append(rule)
     found = []
     for rules in groups.values():
         gone = set()
         for rule in reversed(rules if len(rules) > 1 else ()):
-            other = next((r for r in rules if r is not rule and r.id not in gone and _implied(bench, rule, r)), None)
+            other = next(
+                (
+                    r
+                    for r in rules
+                    if r is not rule and r.id not in gone and _implied(bench, rule, r)
+                ),
+                None,
+            )
             if other:
                 gone.add(rule.id)
                 found.append(_told(bench, rule, other))
@@ -33,4 +43,10 @@ def _implied(bench, rule, other):
 
 def _told(bench, rule, other):
     facts = bench.facts(bench.firing(rule), bench.holds(rule)) if not looks_at_choice(rule) else ()
-    return finding(KIND, rule, f"this rule adds nothing: whenever it fires, {other.id} has the same effects; drop one, or let them differ.", facts)
+    return finding(
+        KIND,
+        rule,
+        f"this rule adds nothing: whenever it fires, {other.id} has the same effects; drop one, or"
+        " let them differ.",
+        facts,
+    )

@@ -1,4 +1,7 @@
-"""A scene: who there is and the few facts that matter, in a form that people can type and both engines can be asked about."""
+"""A scene: who there is and the few facts that matter, in a form that people can type and both
+engines can be asked about.
+"""
+
 from __future__ import annotations
 
 from dataclasses import dataclass, field
@@ -17,7 +20,9 @@ CHOICE = "choice of "
 
 @dataclass
 class Scene:
-    """kinds: {entity kind: ids}; values: {(entity, key): (state, mask or interval)}; named: {(entity, key): entity, or (choice of …, ''): option}."""
+    """kinds: {entity kind: ids}; values: {(entity, key): (state, mask or interval)}; named:
+    {(entity, key): entity, or (choice of …, ''): option}.
+    """
 
     kinds: dict
     values: dict = field(default_factory=dict)
@@ -27,9 +32,14 @@ class Scene:
         return Scene(dict(self.kinds), dict(self.values), dict(self.named))
 
     def world(self, space, plain=None) -> World:
-        """The world of these facts; with `plain` (a compiled engine) what rules conclude is in it as well."""
+        """The world of these facts; with `plain` (a compiled engine) what rules conclude is in it
+        as well.
+        """
         vocabulary = space.vocabulary
-        world = World(vocabulary, {kind: ids for kind, ids in self.kinds.items() if vocabulary.entities[kind].many})
+        world = World(
+            vocabulary,
+            {kind: ids for kind, ids in self.kinds.items() if vocabulary.entities[kind].many},
+        )
         later = []
         for (entity, key), (state, value) in self.values.items():
             world.columns[key][entity] = value
@@ -38,13 +48,18 @@ class Scene:
             later += [(entity, key, value)] if vocabulary.attribute(key).derived else []
         for (entity, key), name in self.named.items():
             if entity.startswith(CHOICE):
-                world.choices[entity[len(CHOICE):]] = name
+                world.choices[entity[len(CHOICE) :]] = name
             else:
                 world.columns[key][entity] = world.bits[name]
                 world.states[entity, key] = KNOWN
         for number, (name, _) in enumerate(space.base.strata):
             if plain and name.startswith("classify"):
-                conclude(space.base, number, world, [_Fired(*i) for i in plain.run(number, world, frozenset())])
+                conclude(
+                    space.base,
+                    number,
+                    world,
+                    [_Fired(*i) for i in plain.run(number, world, frozenset())],
+                )
                 for entity, key, value in later:
                     world.columns[key][entity] = value
         return world
@@ -56,9 +71,21 @@ class Scene:
             attribute = space.vocabulary.attribute(key)
             note = "   (worked out)" if attribute.derived else ""
             found.append(f"{entity}.{attribute.name} = {words(attribute, value)}{note}")
-        found += [f"{entity} = {name}" if not key else f"{entity}.{key.partition('.')[2]} = {self._short(space, name)}" for (entity, key), name in sorted(self.named.items())]
+        found += [
+            (
+                f"{entity} = {name}"
+                if not key
+                else f"{entity}.{key.partition('.')[2]} = {self._short(space, name)}"
+            )
+            for (entity, key), name in sorted(self.named.items())
+        ]
         told = {entity for entity, _ in [*self.values, *self.named]} | set(self.named.values())
-        return found + [f"{entity} is there" for kind in sorted(self.kinds) for entity in self.kinds[kind] if space.vocabulary.entities[kind].many and entity not in told]
+        return found + [
+            f"{entity} is there"
+            for kind in sorted(self.kinds)
+            for entity in self.kinds[kind]
+            if space.vocabulary.entities[kind].many and entity not in told
+        ]
 
     @staticmethod
     def _short(space, name):
@@ -94,11 +121,18 @@ def truth_in(space, plain, scene, condition, bound) -> int:
 
 def _slice(space, scene, keys):
     """As much of the world as some attributes need, which is quick to build."""
-    bits = {entity: 1 << n for n, entity in enumerate(e for kind in sorted(scene.kinds) for e in scene.kinds[kind])}
+    bits = {
+        entity: 1 << n
+        for n, entity in enumerate(e for kind in sorted(scene.kinds) for e in scene.kinds[kind])
+    }
     columns = {}
     for key in keys:
         attribute = space.vocabulary.attribute(key)
-        anything = sum(bits[e] for kind in attribute.of for e in scene.kinds[kind]) if attribute.type == "named" else attribute.everything
+        anything = (
+            sum(bits[e] for kind in attribute.of for e in scene.kinds[kind])
+            if attribute.type == "named"
+            else attribute.everything
+        )
         columns[key] = dict.fromkeys(scene.kinds[attribute.entity], anything)
     states, choices = {}, {}
     for (entity, key), (state, value) in scene.values.items():
@@ -106,10 +140,12 @@ def _slice(space, scene, keys):
             columns[key][entity], states[entity, key] = value, state
     for (entity, key), name in scene.named.items():
         if entity.startswith(CHOICE):
-            choices[entity[len(CHOICE):]] = name
+            choices[entity[len(CHOICE) :]] = name
         elif key in columns:
             columns[key][entity], states[entity, key] = bits[name], KNOWN
-    return SimpleNamespace(kinds=scene.kinds, columns=columns, states=states, bits=bits, choices=choices)
+    return SimpleNamespace(
+        kinds=scene.kinds, columns=columns, states=states, bits=bits, choices=choices
+    )
 
 
 def smallest(scene, shows):
@@ -117,7 +153,11 @@ def smallest(scene, shows):
     scene = _thinned(scene, sorted([*scene.values, *scene.named], reverse=True), shows)
     for kind, ids in list(scene.kinds.items()):
         for entity in reversed(ids):
-            if len(entity) > len(kind) and entity not in scene.named.values() and not any(e == entity for e, _ in [*scene.values, *scene.named]):
+            if (
+                len(entity) > len(kind)
+                and entity not in scene.named.values()
+                and not any(e == entity for e, _ in [*scene.values, *scene.named])
+            ):
                 less = scene.copy()
                 less.kinds[kind] = tuple(e for e in less.kinds[kind] if e != entity)
                 if shows(less):
@@ -126,7 +166,9 @@ def smallest(scene, shows):
 
 
 def _thinned(scene, cells, shows):
-    """The scene without those of some facts that are not needed: all at once, or else one half after the other."""
+    """The scene without those of some facts that are not needed: all at once, or else one half
+    after the other.
+    """
     less = scene.without(*cells)
     if not cells or shows(less):
         return less
@@ -154,7 +196,14 @@ def written(attribute, steps: int) -> str:
     """A number as it can be typed and is read back exactly."""
     if attribute.type == "time":
         return show_time(steps)
-    names = [attribute.unit, *(n for n, (dimension, _) in UNITS.items() if dimension is UNITS[attribute.unit][0] and n in ("mm", "g", "min", "s", "N"))]
+    names = [
+        attribute.unit,
+        *(
+            n
+            for n, (dimension, _) in UNITS.items()
+            if dimension is UNITS[attribute.unit][0] and n in ("mm", "g", "min", "s", "N")
+        ),
+    ]
     for name in names:
         number = from_steps(steps, name)
         text = f"{float(number):.4f}".rstrip("0").rstrip(".")

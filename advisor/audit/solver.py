@@ -1,8 +1,11 @@
 """A small backtracking search for facts that meet goals, in the manner of an analytic tableau.
 
-Conditions on one fact narrow its class of values; alternatives branch, the narrowest first; entities are named as needed.
-Without an answer the goals cannot be met within the limits of `space`. Every answer is checked again by the callers.
+Conditions on one fact narrow its class of values; alternatives branch, the narrowest first;
+entities are named as needed.
+Without an answer the goals cannot be met within the limits of `space`. Every answer is checked
+again by the callers.
 """
+
 from __future__ import annotations
 
 from itertools import combinations
@@ -14,8 +17,7 @@ from advisor.audit.pairs import TooManyValues, settle
 from advisor.audit.scene import CHOICE, Scene
 from advisor.audit.space import MOST, truth_of
 
-
-CONFLICTS = 5000   # what the second search may run into before it is given up
+CONFLICTS = 5000  # what the second search may run into before it is given up
 
 
 class Undecided(Exception):
@@ -40,7 +42,8 @@ class State:
 
 
 class Solver:
-    """`solve(goals, names)` gives a Scene or None. After `limit` branches the goals are written out as clauses, whose
+    """`solve(goals, names)` gives a Scene or None. After `limit` branches the goals are written
+    out as clauses, whose
     search learns from its conflicts; after CONFLICTS of these it raises Undecided."""
 
     def __init__(self, space, limit=200):
@@ -49,7 +52,9 @@ class Solver:
     def solve(self, goals, names=()):
         """names: entities there are from the start, such as ('anchor a', 'anchor b')."""
         self.branches = 0
-        kinds = {e.name: () if e.many else (e.name,) for e in self.space.vocabulary.entities.values()}
+        kinds = {
+            e.name: () if e.many else (e.name,) for e in self.space.vocabulary.entities.values()
+        }
         for name in names:
             kind = self.space.vocabulary.split(name)[0]
             if kind.many:
@@ -86,7 +91,7 @@ class Solver:
 
     def _finish(self, state):
         values = settle(self.space, state)
-        return None if values is None else Scene(state.kinds, values, {c: n for c, n in state.fixed.items()})
+        return None if values is None else Scene(state.kinds, values, dict(state.fixed.items()))
 
     # Taking one goal: True when it is noted, False when it cannot be met any more.
 
@@ -112,8 +117,14 @@ class Solver:
                 state.ors += (parts,)
         elif kind == "some":
             self._some(goal, state)
-        elif kind == "in" and self.space.concluded(node[2]) and (bound.get(node[1], node[1]), node[2]) not in held:
-            queue.append(concluded(self.space, bound.get(node[1], node[1]), node[2], node[3], want, held))
+        elif (
+            kind == "in"
+            and self.space.concluded(node[2])
+            and (bound.get(node[1], node[1]), node[2]) not in held
+        ):
+            queue.append(
+                concluded(self.space, bound.get(node[1], node[1]), node[2], node[3], want, held)
+            )
         else:
             return self._leaf(goal, state)
         return True
@@ -129,10 +140,17 @@ class Solver:
         node, bound, want, held = goal
         kind = node[0]
         if kind == "chosen":
-            return self._name(state, (CHOICE + node[1], ""), bound[node[2]] if node[3] else node[2], want in (SURE, NOT_FALSE))
+            return self._name(
+                state,
+                (CHOICE + node[1], ""),
+                bound[node[2]] if node[3] else node[2],
+                want in (SURE, NOT_FALSE),
+            )
         cell = (bound.get(node[1], node[1]), node[2])
         if kind == "is":
-            return self._name(state, cell, bound.get(node[3], node[3]), node[4] == (want in (SURE, NOT_FALSE)))
+            return self._name(
+                state, cell, bound.get(node[3], node[3]), node[4] == (want in (SURE, NOT_FALSE))
+            )
         if kind in ("cmp", "same"):
             state.pairs += (goal,)
             return True
@@ -141,12 +159,20 @@ class Solver:
         return allowed != 0 and (cell not in state.fixed or allowed & 1 == 1)
 
     def _allowed(self, node, want):
-        return sum(1 << i for i, truth in enumerate(self.space.truths((node[0], "it", *node[2:]), node[2])) if meets(truth, want))
+        return sum(
+            1 << i
+            for i, truth in enumerate(self.space.truths((node[0], "it", *node[2:]), node[2]))
+            if meets(truth, want)
+        )
 
     @staticmethod
     def _name(state, cell, name, want):
         if want:
-            if state.fixed.setdefault(cell, name) != name or name in state.excluded.get(cell, ()) or not state.domains.get(cell, 1) & 1:
+            if (
+                state.fixed.setdefault(cell, name) != name
+                or name in state.excluded.get(cell, ())
+                or not state.domains.get(cell, 1) & 1
+            ):
                 return False
         elif state.fixed.get(cell) == name:
             return False
@@ -166,7 +192,10 @@ class Solver:
         if kind == "not":
             return self._quick((node[1], bound, OPPOSITE[want], held), state)
         if kind in ("all", "any"):
-            return self._fold([self._quick((child, bound, want, held), state) for child in node[1]], (kind == "all") == (want in (SURE, NOT_FALSE)))
+            return self._fold(
+                [self._quick((child, bound, want, held), state) for child in node[1]],
+                (kind == "all") == (want in (SURE, NOT_FALSE)),
+            )
         return None if kind == "some" else self._quick_leaf(node, bound, want, held, state)
 
     @staticmethod
@@ -179,7 +208,9 @@ class Solver:
         kind = node[0]
         positive = want in (SURE, NOT_FALSE)
         if kind == "chosen":
-            return self._quick_name(state, (CHOICE + node[1], ""), bound[node[2]] if node[3] else node[2], positive)
+            return self._quick_name(
+                state, (CHOICE + node[1], ""), bound[node[2]] if node[3] else node[2], positive
+            )
         cell = (bound.get(node[1], node[1]), node[2])
         if kind == "is":
             return self._quick_name(state, cell, bound.get(node[3], node[3]), node[4] == positive)
@@ -188,11 +219,19 @@ class Solver:
         if cell in held:
             return meets(truth_of(node, held[cell]), want)
         if self.space.never_known(node[2]):
-            return meets(truth_of(node, (0, self.space.vocabulary.attribute(node[2]).everything)), want)
+            return meets(
+                truth_of(node, (0, self.space.vocabulary.attribute(node[2]).everything)), want
+            )
         if self.space.concluded(node[2]):
             return None
         domain, allowed = state.domains.get(cell, -1), self._allowed(node, want)
-        return False if not domain & allowed else True if domain != -1 and not domain & ~allowed else None
+        return (
+            False
+            if not domain & allowed
+            else True
+            if domain != -1 and not domain & ~allowed
+            else None
+        )
 
     @staticmethod
     def _quick_name(state, cell, name, want):
@@ -203,7 +242,9 @@ class Solver:
     # Branching.
 
     def _narrowest(self, state):
-        """The alternatives of the narrowest open choice as functions of a new state; [] when one cannot be met; None when none is open."""
+        """The alternatives of the narrowest open choice as functions of a new state; [] when one
+        cannot be met; None when none is open.
+        """
         best, kept = None, []
         for parts in state.ors:
             answers = [(part, self._quick(part, state)) for part in parts]
@@ -230,7 +271,9 @@ class Solver:
         return 9 if parts[0][0] == "there" else len(parts)
 
     def _there(self, goal, state):
-        """Every way of choosing entities for 'there is': those already named first, then new ones."""
+        """Every way of choosing entities for 'there is': those already named first, then
+        new ones.
+        """
         (_, number, variable, kind, body), bound, want, held = goal
         free = [e for e in state.kinds[kind] if e not in bound.values()]
         most = max(self.most, number + sum(e in state.kinds[kind] for e in bound.values()))
@@ -242,6 +285,7 @@ class Solver:
         def go(state, chosen, new):
             chosen = [*chosen, *(self._fresh(state, kind, variable) for _ in range(new))]
             return [(body, {**bound, variable: e}, want, held) for e in chosen]
+
         return [lambda s, c=c, n=n: go(s, c, n) for c, n in ways]
 
     @staticmethod
@@ -255,7 +299,9 @@ class Solver:
         return name
 
     def _open(self, state):
-        """What is left once no alternative is open: 'there is no …' for everyone there, and names not yet given."""
+        """What is left once no alternative is open: 'there is no …' for everyone there, and names
+        not yet given.
+        """
         for place, goal in enumerate(state.everyone):
             (_, number, _, kind, _), bound = goal[:2]
             free = [e for e in state.kinds[kind] if e not in bound.values()]
@@ -263,15 +309,23 @@ class Solver:
             if len(free) > seen and len(free) >= number:
                 return self._exempt(state, place, goal[:4], free)
         for cell in (*state.excluded, *(c for c in state.domains if self.space.is_name(c[1]))):
-            if cell not in state.fixed and not cell[0].startswith(CHOICE) and state.domains.get(cell, 1) & 1:
+            if (
+                cell not in state.fixed
+                and not cell[0].startswith(CHOICE)
+                and state.domains.get(cell, 1) & 1
+            ):
                 return self._namings(state, cell)
         return None
 
     def _exempt(self, state, place, goal, free):
         (_, number, variable, kind, body), bound, want, held = goal
-        state.everyone = (*state.everyone[:place], (*goal, len(free)), *state.everyone[place + 1:])
-        return [lambda new, spared=spared: [(body, {**bound, variable: e}, want, held) for e in free if e not in spared]
-                for spared in combinations(free, number - 1)]
+        state.everyone = (*state.everyone[:place], (*goal, len(free)), *state.everyone[place + 1 :])
+        return [
+            lambda new, spared=spared: [
+                (body, {**bound, variable: e}, want, held) for e in free if e not in spared
+            ]
+            for spared in combinations(free, number - 1)
+        ]
 
     def _namings(self, state, cell):
         attribute = self.space.vocabulary.attribute(cell[1])
@@ -282,6 +336,16 @@ class Solver:
 
         def create(new, kind):
             return give(new, self._fresh(new, kind))
-        there = [e for kind in attribute.of for e in state.kinds[kind] if e not in state.excluded.get(cell, ())]
+
+        there = [
+            e
+            for kind in attribute.of
+            for e in state.kinds[kind]
+            if e not in state.excluded.get(cell, ())
+        ]
         ways = [lambda new, name=name: give(new, name) for name in there]
-        return ways + [lambda new, kind=kind: create(new, kind) for kind in attribute.of if self.space.vocabulary.entities[kind].many and len(state.kinds[kind]) < self.most + 1]
+        return ways + [
+            lambda new, kind=kind: create(new, kind)
+            for kind in attribute.of
+            if self.space.vocabulary.entities[kind].many and len(state.kinds[kind]) < self.most + 1
+        ]

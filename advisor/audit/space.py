@@ -1,9 +1,12 @@
 """The finite classes of values that a rule base can tell apart.
 
-A choice has its values. A number has a class at, just below and just above every figure a rule compares it with, and
-the ends of its range; two numbers that rules compare with each other share their figures. That makes answers about
+A choice has its values. A number has a class at, just below and just above every figure a rule
+compares it with, and
+the ends of its range; two numbers that rules compare with each other share their figures. That
+makes answers about
 stated facts exact. Limits (printed with every audit): LIMITS.
 """
+
 from __future__ import annotations
 
 from fractions import Fraction
@@ -15,8 +18,8 @@ from advisor.facts.units import UNITS, in_steps
 from advisor.facts.world import DOUBTFUL, KNOWN, UNKNOWN
 from advisor.knowledge.rule import references, walk
 
-MOST = 3            # entities of one kind that a search may name
-LATEST = 86340      # the last time of day that can be written, 23:59
+MOST = 3  # entities of one kind that a search may name
+LATEST = 86340  # the last time of day that can be written, 23:59
 LIMITS = (
     f"up to {MOST} entities of a kind (more only where a rule counts more)",
     "numbers at, just below and just above each figure that rules compare them with",
@@ -40,7 +43,9 @@ class Space:
                     self.marks.setdefault(node[2], set()).add(node[4])
                 elif node[0] == "state":
                     self.stated.add(node[2])
-        self.worked = {output for calculation in base.calculations for output in calculation.outputs}
+        self.worked = {
+            output for calculation in base.calculations for output in calculation.outputs
+        }
         self._share([n for rule in base.rules for n in walk(rule.condition) if n[0] == "cmp"])
         self.values = lru_cache(maxsize=None)(self._values)
         self.keys_of = lru_cache(maxsize=4096)(keys_of)
@@ -50,8 +55,14 @@ class Space:
         """Numbers compared with each other get each other's figures, twice over for chains."""
         for _ in range(2):
             for _, _, first, _, _, second, num, den in comparisons:
-                for key, other, factor in ((first, second, Fraction(num, den)), (second, first, Fraction(den, num))):
-                    new = {round(mark * factor) for mark in self._ends(other) | self.marks.get(other, set())}
+                for key, other, factor in (
+                    (first, second, Fraction(num, den)),
+                    (second, first, Fraction(den, num)),
+                ):
+                    new = {
+                        round(mark * factor)
+                        for mark in self._ends(other) | self.marks.get(other, set())
+                    }
                     self.marks.setdefault(key, set()).update(new)
 
     def _ends(self, key):
@@ -72,7 +83,9 @@ class Space:
         return self.vocabulary.attribute(key).type == "named"
 
     def _values(self, key):
-        """Every (state, value) of an attribute; what is known comes first. A name is only told apart by being known."""
+        """Every (state, value) of an attribute; what is known comes first. A name is only told
+        apart by being known.
+        """
         attribute = self.vocabulary.attribute(key)
         if attribute.type == "named":
             return ((KNOWN, 0), (DOUBTFUL, 0), (UNKNOWN, 0))
@@ -82,14 +95,20 @@ class Space:
         else:
             known = [(KNOWN, (s, s)) for s in self.points(attribute)]
             doubtful = [(DOUBTFUL, _doubtful(attribute, s)) for s in self.points(attribute)]
-        return tuple(known + doubtful + [(UNKNOWN, attribute.everything)] if key in self.stated else known)
+        return tuple(
+            known + doubtful + [(UNKNOWN, attribute.everything)] if key in self.stated else known
+        )
 
     def points(self, attribute) -> list:
         """The steps at, beside and between the figures of a number, and its ends."""
         grain = grain_of(attribute)
         top = min(attribute.high, LATEST) if attribute.type == "time" else attribute.high
         least = 60 if attribute.type == "time" else 1
-        found = {mark + d for mark in self.marks.get(attribute.key, ()) for d in (-grain, -least, 0, least, grain)}
+        found = {
+            mark + d
+            for mark in self.marks.get(attribute.key, ())
+            for d in (-grain, -least, 0, least, grain)
+        }
         return sorted(s for s in found | {attribute.low, top} if attribute.low <= s <= top)
 
     def known(self, key) -> tuple:
@@ -103,19 +122,36 @@ class Space:
 def truth_of(node, value) -> int:
     """The truth of a condition on a single fact that has this (state, value)."""
     entity, key = "it", node[2]
-    return judge(node, {node[1]: entity}, SimpleNamespace(columns={key: {entity: value[1]}}, states={(entity, key): value[0]}, bits={}, choices={}))[0]
+    return judge(
+        node,
+        {node[1]: entity},
+        SimpleNamespace(
+            columns={key: {entity: value[1]}}, states={(entity, key): value[0]}, bits={}, choices={}
+        ),
+    )[0]
 
 
 def _doubtful(attribute, steps):
-    return {"more": (steps, attribute.high), "less": (attribute.low, steps)}.get(attribute.worse, (attribute.low, attribute.high))
+    return {"more": (steps, attribute.high), "less": (attribute.low, steps)}.get(
+        attribute.worse, (attribute.low, attribute.high)
+    )
 
 
 def grain_of(attribute) -> int:
-    """How far beside a figure a person would write the next value: a tenth of the unit, a whole one where things are counted or timed."""
+    """How far beside a figure a person would write the next value: a tenth of the unit, a whole
+    one where things are counted or timed.
+    """
     if attribute.type == "time":
         return 60
     whole = in_steps(Fraction(1), attribute.unit)
-    return max(1, int(whole if UNITS[attribute.unit][0].si in ("count", "s") and attribute.unit not in ("year", "h") else whole / 10))
+    return max(
+        1,
+        int(
+            whole
+            if UNITS[attribute.unit][0].si in ("count", "s") and attribute.unit not in ("year", "h")
+            else whole / 10
+        ),
+    )
 
 
 def keys_of(condition) -> set:

@@ -1,4 +1,7 @@
-"""What is concluded and never read, and what people are asked to state although nobody looks at it."""
+"""What is concluded and never read, and what people are asked to state although nobody looks at
+it.
+"""
+
 from __future__ import annotations
 
 from advisor.audit.bench import Finding, finding
@@ -9,7 +12,9 @@ CONCLUDED, STATED = "unread conclusion", "unused fact"
 
 
 def read_keys(base) -> set:
-    """Every attribute key that a condition, a calculation, a text, a question or a verdict looks at."""
+    """Every attribute key that a condition, a calculation, a text, a question or a verdict looks
+    at.
+    """
     found = {"ladder.length"} if any(c.form == "ladders" for c in base.calculations) else set()
     for calculation in base.calculations:
         found |= calculation.keys
@@ -18,7 +23,12 @@ def read_keys(base) -> set:
         for kind, details in rule.effects:
             found |= {details["key"]} if kind == "ask" else set()
             found |= {details["ref"][1]} if details.get("ref") else set()
-        found |= {_key(rule, inside) for text in _texts(rule) for inside in TEMPLATE.findall(text) if "." in inside}
+        found |= {
+            _key(rule, inside)
+            for text in _texts(rule)
+            for inside in TEMPLATE.findall(text)
+            if "." in inside
+        }
     return found
 
 
@@ -34,22 +44,47 @@ def _key(rule, inside):
 
 
 def check(bench):
-    """Findings for facts that rules conclude and nobody reads, and for stated facts that nobody looks at."""
+    """Findings for facts that rules conclude and nobody reads, and for stated facts that nobody
+    looks at.
+    """
     read, found = read_keys(bench.base), []
     for key, rules in bench.space.concluding.items():
         if key not in read:
             scene = bench.firing(rules[0])
             facts = bench.facts(scene, bench.holds(rules[0])) if scene else ()
-            found.append(finding(CONCLUDED, rules[0], f"nobody reads {key}, which this rule concludes; use it or drop it.", facts))
+            found.append(
+                finding(
+                    CONCLUDED,
+                    rules[0],
+                    f"nobody reads {key}, which this rule concludes; use it or drop it.",
+                    facts,
+                )
+            )
     for attribute in bench.space.vocabulary.by_key.values():
         if attribute.type != "text" and not attribute.derived and attribute.key not in read:
-            found.append(Finding(STATED, attribute.key, bench.place_of_attribute(attribute), "people are asked to state this, but no rule, calculation or text looks at it; use it or drop it.",
-                                 (f"{attribute.key} = any value",)))
+            found.append(
+                Finding(
+                    STATED,
+                    attribute.key,
+                    bench.place_of_attribute(attribute),
+                    "people are asked to state this, but no rule, calculation or text looks at it;"
+                    " use it or drop it.",
+                    (f"{attribute.key} = any value",),
+                )
+            )
     return found
 
 
 def notes(bench):
     """Numbers that are worked out and shown but that no rule tests."""
     read = read_keys(bench.base)
-    return [Finding("note", key, bench.place_of_attribute(bench.space.vocabulary.attribute(key)), "worked out and shown, but no rule or text looks at it.", (f"{key} = any value",))
-            for key in sorted(bench.space.worked - read)]
+    return [
+        Finding(
+            "note",
+            key,
+            bench.place_of_attribute(bench.space.vocabulary.attribute(key)),
+            "worked out and shown, but no rule or text looks at it.",
+            (f"{key} = any value",),
+        )
+        for key in sorted(bench.space.worked - read)
+    ]

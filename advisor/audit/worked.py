@@ -1,4 +1,5 @@
 """The worked cases as judges of a mutant: does what a case expects still come out?"""
+
 from __future__ import annotations
 
 from itertools import permutations
@@ -32,10 +33,14 @@ class WorkedCase:
 
         def decide(base_, world_, instances):
             choices.update(decide_all(base_, world_, instances, self.topics))
+
         return evaluate(base, [self.bench.plain], world, self.topics, decide), choices
 
     def notices(self, rule, mutated) -> bool:
-        """Whether what the case expects no longer comes out with a mutant. Facts concluded with a changed condition are not worked again."""
+        """Whether what the case expects no longer comes out with a mutant.
+
+        Facts concluded with a changed condition are not worked again.
+        """
         if rule.about not in self.topics or rule.derives and rule.condition != mutated.condition:
             return False
         base = rules_replaced(self.bench.base, rule, mutated)
@@ -45,18 +50,23 @@ class WorkedCase:
             instances = self._instances(base, rule, mutated)
             if instances is None:
                 return False
-            outcome, choices = Outcome(self.outcome.world, instances, self.outcome.worked), decide_all(base, self.outcome.world, instances, self.topics)
+            outcome, choices = (
+                Outcome(self.outcome.world, instances, self.outcome.worked),
+                decide_all(base, self.outcome.world, instances, self.topics),
+            )
         try:
             return self.kept(base, outcome, choices) != self.expected
         except Contradiction:
             return True
 
     def _instances(self, base, rule, mutated):
-        """The case's instances with the mutant's own; None when they are the same and no effect was changed."""
+        """The case's instances with the mutant's own; None when they are the same and no effect
+        was changed.
+        """
         index = self.bench.base.rules.index(rule)
         kept = [i for i in self.outcome.instances if i.rule != index]
         old = sorted(i[:3] for i in self.outcome.instances if i.rule == index)
-        mine = [i for i in self._firing(index, mutated)]
+        mine = list(self._firing(index, mutated))
         if old == sorted(i[:3] for i in mine) and (rule.effects == mutated.effects or not old):
             return None
         return tuple(kept + mine)
@@ -69,16 +79,37 @@ class WorkedCase:
             if all(e in world.kinds[kind] for e, (_, kind) in zip(chosen, rule.variables)):
                 truth = judge(rule.condition, bound, world)[0]
                 if truth:
-                    yield Instance(index, chosen, truth, tuple(sorted(everything(rule.condition, bound, world))))
+                    yield Instance(
+                        index,
+                        chosen,
+                        truth,
+                        tuple(sorted(everything(rule.condition, bound, world))),
+                    )
 
     def kept(self, base, outcome, choices):
         """What the case expects, as it comes out."""
         expect, found = self.case.expect, firings(base, outcome.instances)
         sure = {kind: {f.rule.id for f in group if f.truth == 2} for kind, group in found.items()}
-        result = [sorted(sure.get("stop", ())) + sorted(n for n, c in choices.items() if c.standing == "stop")]
-        result += [sorted(set(expect.get(name, ())) & sure.get(kind, set())) for name, kind in LISTS.items()]
-        result += [sorted((n, str(c.option), c.standing) for n, c in choices.items() if n in expect.get("decisions", ()))]
-        judged = {name: v.verdict for v in verdicts(base, outcome.world, found) for name in (item_id(v), item_id(v).removeprefix("kit "))}
+        result = [
+            sorted(sure.get("stop", ()))
+            + sorted(n for n, c in choices.items() if c.standing == "stop")
+        ]
+        result += [
+            sorted(set(expect.get(name, ())) & sure.get(kind, set()))
+            for name, kind in LISTS.items()
+        ]
+        result += [
+            sorted(
+                (n, str(c.option), c.standing)
+                for n, c in choices.items()
+                if n in expect.get("decisions", ())
+            )
+        ]
+        judged = {
+            name: v.verdict
+            for v in verdicts(base, outcome.world, found)
+            for name in (item_id(v), item_id(v).removeprefix("kit "))
+        }
         result += [sorted((item, judged.get(item, "")) for item in expect.get("items", ()))]
         steps = response(base, outcome.world, found)[0] if "steps" in expect else ()
         return result + [[f.rule.id for f in steps if f.truth == 2]]
@@ -86,4 +117,7 @@ class WorkedCase:
 
 def worked_cases(bench, folder=None) -> list:
     """Every case that comes with the program, worked once."""
-    return [WorkedCase(bench, read_case(path, bench.base)) for path in files_of(folder or find_folder("cases"))]
+    return [
+        WorkedCase(bench, read_case(path, bench.base))
+        for path in files_of(folder or find_folder("cases"))
+    ]

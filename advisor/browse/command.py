@@ -1,4 +1,5 @@
 """`pitch-advisor rules` and `pitch-advisor facts`."""
+
 from __future__ import annotations
 
 from advisor.faults import Fault, Faults, Place, did_you_mean
@@ -28,20 +29,33 @@ def facts(options) -> int:
     base, word = Advisor().base, " ".join(options.words)
     attribute = base.vocabulary.attribute(word)
     if attribute:
-        return _write(options, browse.shown(base, attribute), lambda: browse.fact_lines(base, attribute))
+        return _write(
+            options, browse.shown(base, attribute), lambda: browse.fact_lines(base, attribute)
+        )
     found = browse.matching(base, word)
     _some(found, word, "fact", list(base.vocabulary.by_key))
-    return _write(options, [browse.shown(base, a) for a in found], lambda: browse.list_lines(base, found))
+    return _write(
+        options, [browse.shown(base, a) for a in found], lambda: browse.list_lines(base, found)
+    )
 
 
 def _some(found, word, what, known):
     if not found:
-        raise Faults([Fault(Place(what + "s"), f"no {what} speaks of '{word}'; try another word.{did_you_mean(word, known)}")])
+        raise Faults(
+            [
+                Fault(
+                    Place(what + "s"),
+                    f"no {what} speaks of '{word}'; try another word.{did_you_mean(word, known)}",
+                )
+            ]
+        )
 
 
 def _write(options, data, lines) -> int:
     if options.format == "json":
         from advisor.report.jsonform import render
+
         return give(render(data))
     from advisor.browse.page import page
+
     return give(page(lines()))

@@ -1,4 +1,7 @@
-"""A situation in which a rule fires and the nearest one in which it does not: found by search, confirmed by the engines."""
+"""A situation in which a rule fires and the nearest one in which it does not: found by search,
+confirmed by the engines.
+"""
+
 from __future__ import annotations
 
 from itertools import combinations, islice
@@ -16,7 +19,7 @@ from advisor.faults import Place
 from advisor.knowledge.rule import OPTION_EFFECTS, walk
 from advisor.load.case import Case, nameable
 
-TRIES = 400   # draws of the facts behind a worked-out number
+TRIES = 400  # draws of the facts behind a worked-out number
 
 
 class Example(NamedTuple):
@@ -32,7 +35,10 @@ def merged(scene, more):
     for kind, ids in more.kinds.items():
         new.kinds[kind] = tuple(dict.fromkeys((*new.kinds[kind], *ids)))
     new.values = {**more.values, **new.values}
-    new.named = {**{cell: n for cell, n in more.named.items() if not cell[0].startswith(CHOICE)}, **new.named}
+    new.named = {
+        **{cell: n for cell, n in more.named.items() if not cell[0].startswith(CHOICE)},
+        **new.named,
+    }
     return new
 
 
@@ -45,7 +51,9 @@ class Examples:
         self._part, self._facts = (None, None), {}
 
     def of(self, rule) -> Example:
-        """An example whose two situations both engines agree on, found by the compiled engine alone."""
+        """An example whose two situations both engines agree on, found by the compiled engine
+        alone.
+        """
         scene = next((s for s in self._candidates(rule) if s and self.truth(rule, s) == 2), None)
         if scene is None:
             return Example(None, None)
@@ -69,17 +77,28 @@ class Examples:
             attribute = self.space.vocabulary.attribute(key)
             if value[0] != UNKNOWN and not attribute.derived and attribute.type != "named":
                 if (entity, key, value) not in self._facts:
-                    self._facts[entity, key, value] = self._read(case, entity, attribute, words(attribute, value))
+                    self._facts[entity, key, value] = self._read(
+                        case, entity, attribute, words(attribute, value)
+                    )
                 case.facts[entity, key] = self._facts[entity, key, value]
         for (entity, key), name in scene.named.items():
             if key:
-                case.facts[entity, key] = self._read(case, entity, self.space.vocabulary.attribute(key), name)
+                case.facts[entity, key] = self._read(
+                    case, entity, self.space.vocabulary.attribute(key), name
+                )
         case.facts = {cell: fact for cell, fact in case.facts.items() if fact}
         return case
 
     def _read(self, case, entity, attribute, raw):
         """The fact that these words state, or None."""
-        return read_fact(attribute, entity, raw, nameable(self.space.base, case.names), "example", Place("example"))[0]
+        return read_fact(
+            attribute,
+            entity,
+            raw,
+            nameable(self.space.base, case.names),
+            "example",
+            Place("example"),
+        )[0]
 
     def part(self, rule) -> Part:
         """What the rule rests on; the last one asked for is kept."""
@@ -88,12 +107,16 @@ class Examples:
         return self._part[1]
 
     def truth(self, rule, scene, both=False) -> int:
-        """The truth with which a rule fires for its own entities in a scene (0: it does not), by one engine or both."""
+        """The truth with which a rule fires for its own entities in a scene (0: it does not), by
+        one engine or both.
+        """
         bound = tuple(self.bench.bound(rule).values())
         if not set(bound) <= {e for ids in scene.kinds.values() for e in ids}:
             return 0
         part = self.part(rule)
-        return part.truth(self.advisor.world(self.case(rule, scene)), bound, part.both if both else [part.plain])
+        return part.truth(
+            self.advisor.world(self.case(rule, scene)), bound, part.both if both else [part.plain]
+        )
 
     def _candidates(self, rule):
         """Scenes worth trying, the simplest first."""
@@ -108,7 +131,9 @@ class Examples:
             yield from self._sampled(rule, scene, worked)
 
     def _chosen(self, rule):
-        """Scenes in which what the rule wants chosen is also spoken for, or its rivals are spoken against: by one rule, then by two."""
+        """Scenes in which what the rule wants chosen is also spoken for, or its rivals are spoken
+        against: by one rule, then by two.
+        """
         first = self._without_choice(self.bench.firing(rule))
         helping = [s for s in self._speaking(rule, True) if s]
         yield from (merged(first, one) for one in helping)
@@ -116,13 +141,24 @@ class Examples:
             yield merged(merged(first, one), other)
 
     def _speaking(self, rule, helpful):
-        """A scene for each rule that speaks for what is wanted chosen or against its rivals (or, not helpful, the other way round)."""
+        """A scene for each rule that speaks for what is wanted chosen or against its rivals (or,
+        not helpful, the other way round).
+        """
         bound = self.bench.bound(rule)
         wanted = [(n[1], n[2]) for n in walk(rule.condition) if n[0] == "chosen"]
         for other in self.space.base.rules:
             for kind, details in other.effects:
-                if kind in OPTION_EFFECTS and any(d == details["decision"] and ((kind == "prefer") == (details["variable"] or o == details["option"])) == helpful for d, o in wanted):
-                    own = {details["option"]: bound[o] for d, o in wanted if details["variable"] and o in bound}
+                if kind in OPTION_EFFECTS and any(
+                    d == details["decision"]
+                    and ((kind == "prefer") == (details["variable"] or o == details["option"]))
+                    == helpful
+                    for d, o in wanted
+                ):
+                    own = {
+                        details["option"]: bound[o]
+                        for d, o in wanted
+                        if details["variable"] and o in bound
+                    }
                     yield self.bench.scene([fires(other, own, SURE)], bound.values()) or None
 
     @staticmethod
@@ -130,11 +166,15 @@ class Examples:
         if not scene:
             return None
         new = scene.copy()
-        new.named = {cell: name for cell, name in scene.named.items() if not cell[0].startswith(CHOICE)}
+        new.named = {
+            cell: name for cell, name in scene.named.items() if not cell[0].startswith(CHOICE)
+        }
         return new
 
     def _sampled(self, rule, scene, worked):
-        """Scenes with the facts behind worked-out numbers drawn at random (always the same draws)."""
+        """Scenes with the facts behind worked-out numbers drawn at random (always the
+        same draws).
+        """
         draw = Random(rule.id)
         cells = sorted({cell for entity, key in worked for cell in self._inputs(entity, key, ())})
         stripped = scene.copy()
@@ -155,7 +195,9 @@ class Examples:
         attribute, known = self.space.vocabulary.attribute(key), self.space.known(key)
         if attribute.is_choice or attribute.type == "time" or draw.random() < 0.5:
             return draw.choice(known)
-        steps = attribute.low + int((attribute.high - attribute.low) * draw.random() ** draw.choice((1, 2, 4)))
+        steps = attribute.low + int(
+            (attribute.high - attribute.low) * draw.random() ** draw.choice((1, 2, 4))
+        )
         return known[0][0], (steps, steps)
 
     def _inputs(self, entity, key, seen):
@@ -171,41 +213,68 @@ class Examples:
             for inner in calculation.keys if key in calculation.outputs else ():
                 kind = inner.partition(".")[0]
                 many = self.space.vocabulary.entities[kind].many
-                yield from self._inputs((entity if entity.startswith(kind + " ") else f"{kind} 1") if many else kind, inner, (*seen, key))
+                yield from self._inputs(
+                    (entity if entity.startswith(kind + " ") else f"{kind} 1") if many else kind,
+                    inner,
+                    (*seen, key),
+                )
 
     def _near(self, rule, scene):
-        """The nearest scene in which the rule does not fire: one fact changed, else one name, else several facts."""
+        """The nearest scene in which the rule does not fire: one fact changed, else one name, else
+        several facts.
+        """
         changes = []
         for cell, value in scene.values.items():
             known = list(self.space.known(cell[1])) if not self.space.is_name(cell[1]) else []
             place = known.index(value) if value in known else 0
-            changes += [(abs(n - place), cell, other) for n, other in enumerate(known) if other != value]
+            changes += [
+                (abs(n - place), cell, other) for n, other in enumerate(known) if other != value
+            ]
         for _, cell, other in sorted(changes):
             new = scene.copy()
             new.values[cell] = other
             if self.truth(rule, new) == 0:
                 return new
-        return self._renamed(rule, scene) or self._spoken_against(rule, scene) or self._otherwise(rule) or self._unnamed(rule, scene) or self._drawn_off(rule)
+        return (
+            self._renamed(rule, scene)
+            or self._spoken_against(rule, scene)
+            or self._otherwise(rule)
+            or self._unnamed(rule, scene)
+            or self._drawn_off(rule)
+        )
 
     def _drawn_off(self, rule):
         """With other facts behind a worked-out number."""
         scene = self.bench.firing(rule)
         worked = [cell for cell in scene.values if cell[1] in self.space.worked] if scene else []
-        return next((s for s in self._sampled(rule, scene, worked) if self.truth(rule, s) == 0), None) if worked else None
+        return (
+            next((s for s in self._sampled(rule, scene, worked) if self.truth(rule, s) == 0), None)
+            if worked
+            else None
+        )
 
     def _spoken_against(self, rule, scene):
         """With facts added that speak against what the rule wants chosen."""
         against = self._speaking(rule, False) if looks_at_choice(rule) else ()
-        return next((s for s in (merged(scene, one) for one in against if one) if self.truth(rule, s) == 0), None)
+        return next(
+            (s for s in (merged(scene, one) for one in against if one) if self.truth(rule, s) == 0),
+            None,
+        )
 
     def _unnamed(self, rule, scene):
-        """Without the entity the rule is about: a rule on any ladder does not fire where no ladder is named."""
+        """Without the entity the rule is about: a rule on any ladder does not fire where no ladder
+        is named.
+        """
         gone = set(self.bench.bound(rule).values())
         if not gone:
             return None
-        new = Scene({kind: tuple(e for e in ids if e not in gone) for kind, ids in scene.kinds.items()})
+        new = Scene(
+            {kind: tuple(e for e in ids if e not in gone) for kind, ids in scene.kinds.items()}
+        )
         new.values = {cell: v for cell, v in scene.values.items() if cell[0] not in gone}
-        new.named = {cell: n for cell, n in scene.named.items() if cell[0] not in gone and n not in gone}
+        new.named = {
+            cell: n for cell, n in scene.named.items() if cell[0] not in gone and n not in gone
+        }
         return new
 
     def _renamed(self, rule, scene):
@@ -222,5 +291,7 @@ class Examples:
 
     def _otherwise(self, rule):
         bound = self.bench.bound(rule)
-        scene = self._without_choice(self.bench.scene([(rule.condition, bound, FALSE, {})], bound.values(), rule.id))
+        scene = self._without_choice(
+            self.bench.scene([(rule.condition, bound, FALSE, {})], bound.values(), rule.id)
+        )
         return scene if scene and self.truth(rule, scene) == 0 else None

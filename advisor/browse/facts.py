@@ -1,4 +1,7 @@
-"""The facts people can state and those the rules conclude: type, unit, range, question, values, and who looks at them."""
+"""The facts people can state and those the rules conclude: type, unit, range, question, values,
+and who looks at them.
+"""
+
 from __future__ import annotations
 
 from advisor.audit.space import keys_of
@@ -14,19 +17,49 @@ def matching(base, word="") -> list:
 
 def _all_text(attribute):
     phrases = [p for group in attribute.value_phrases.values() for p in group]
-    return " ".join([attribute.key, attribute.help, attribute.asks, *attribute.phrases, *attribute.values, *phrases]).lower()
+    return " ".join(
+        [
+            attribute.key,
+            attribute.help,
+            attribute.asks,
+            *attribute.phrases,
+            *attribute.values,
+            *phrases,
+        ]
+    ).lower()
 
 
 def shown(base, attribute) -> dict:
     """One attribute as plain data."""
-    span = [show_time(v) if attribute.type == "time" else show(v, attribute.unit) for v in (attribute.low, attribute.high)] if attribute.is_number else []
+    span = (
+        [
+            show_time(v) if attribute.type == "time" else show(v, attribute.unit)
+            for v in (attribute.low, attribute.high)
+        ]
+        if attribute.is_number
+        else []
+    )
     return {
-        "fact": attribute.key, "entity": attribute.entity, "type": attribute.type, "unit": attribute.unit, "range": span, "values": list(attribute.values),
-        "ordered": bool(attribute.ranks), "worse": attribute.worse, "names": list(attribute.of), "question": attribute.asks, "help": attribute.help,
-        "derived": attribute.derived, "change": attribute.change, "serves": list(attribute.serves),
+        "fact": attribute.key,
+        "entity": attribute.entity,
+        "type": attribute.type,
+        "unit": attribute.unit,
+        "range": span,
+        "values": list(attribute.values),
+        "ordered": bool(attribute.ranks),
+        "worse": attribute.worse,
+        "names": list(attribute.of),
+        "question": attribute.asks,
+        "help": attribute.help,
+        "derived": attribute.derived,
+        "change": attribute.change,
+        "serves": list(attribute.serves),
         "rules": [r.id for r in base.rules if attribute.key in keys_of(r.condition)],
-        "calculations": [c.id for c in base.calculations if attribute.key in c.keys], "given_by": [r.id for r in base.rules if r.derives == attribute.key]
-        + [c.id for c in base.calculations if attribute.key in c.outputs],
+        "calculations": [c.id for c in base.calculations if attribute.key in c.keys],
+        "given_by": (
+            [r.id for r in base.rules if r.derives == attribute.key]
+            + [c.id for c in base.calculations if attribute.key in c.outputs]
+        ),
     }
 
 
@@ -36,8 +69,15 @@ def list_lines(base, attributes) -> list:
     for entity in base.vocabulary.entities.values():
         mine = [a for a in attributes if a.entity == entity.name]
         if mine:
-            lines += [""] * bool(lines) + [f"{entity.name}{' (several)' if entity.many else ''}: {entity.help}", *(f"  {a.key}: {kind_words(a)}" for a in mine)]
-    return [*lines, "", f"{len(attributes)} facts. One in full: pitch-advisor facts ENTITY.ATTRIBUTE"]
+            lines += [""] * bool(lines) + [
+                f"{entity.name}{' (several)' if entity.many else ''}: {entity.help}",
+                *(f"  {a.key}: {kind_words(a)}" for a in mine),
+            ]
+    return [
+        *lines,
+        "",
+        f"{len(attributes)} facts. One in full: pitch-advisor facts ENTITY.ATTRIBUTE",
+    ]
 
 
 def kind_words(attribute) -> str:
@@ -50,18 +90,47 @@ def kind_words(attribute) -> str:
     if attribute.type == "time":
         return derived + "a time of day, as 14:30"
     if attribute.is_number:
-        return f"{derived}number in {attribute.unit}, {show(attribute.low, attribute.unit)} to {show(attribute.high, attribute.unit)}"
-    return derived + (f"the name of a {' or '.join(attribute.of)}" if attribute.type == "named" else "free text")
+        return (
+            f"{derived}number in {attribute.unit}, {show(attribute.low, attribute.unit)} to"
+            f" {show(attribute.high, attribute.unit)}"
+        )
+    return derived + (
+        f"the name of a {' or '.join(attribute.of)}" if attribute.type == "named" else "free text"
+    )
 
 
 def fact_lines(base, attribute) -> list:
     """One attribute in full."""
     data = shown(base, attribute)
     lines = [attribute.key, f"  {attribute.help}", f"  Takes: {kind_words(attribute)}"]
-    lines += [f"  Values run from the best to the worst: {', '.join(attribute.values)}"] if attribute.ranks else []
+    lines += (
+        [f"  Values run from the best to the worst: {', '.join(attribute.values)}"]
+        if attribute.ranks
+        else []
+    )
     lines += [f"  {attribute.worse.capitalize()} is worse."] if attribute.worse else []
-    lines += [f"  Question: {attribute.asks.replace('{it}', 'the ' + attribute.entity)}"] if attribute.asks else []
-    for title, name in (("It", "change"), ("Serves", "serves"), ("Given by", "given_by"), ("Looked at by rules", "rules"), ("Used by calculations", "calculations")):
+    lines += (
+        [f"  Question: {attribute.asks.replace('{it}', 'the ' + attribute.entity)}"]
+        if attribute.asks
+        else []
+    )
+    for title, name in (
+        ("It", "change"),
+        ("Serves", "serves"),
+        ("Given by", "given_by"),
+        ("Looked at by rules", "rules"),
+        ("Used by calculations", "calculations"),
+    ):
         value = data[name]
-        lines += [f"  {title}: {value if isinstance(value, str) else ', '.join(value)}" if name != "change" else f"  It {value}."] if value else []
+        lines += (
+            [
+                (
+                    f"  {title}: {value if isinstance(value, str) else ', '.join(value)}"
+                    if name != "change"
+                    else f"  It {value}."
+                )
+            ]
+            if value
+            else []
+        )
     return lines

@@ -1,4 +1,5 @@
 """Plain lines wrapped to the terminal, blank lines kept."""
+
 from __future__ import annotations
 
 from advisor.report.text import wrapped

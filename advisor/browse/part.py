@@ -1,8 +1,11 @@
-"""The part of a rule base that one rule rests on: what is outside it cannot change whether the rule fires.
+"""The part of a rule base that one rule rests on: what is outside it cannot change whether the
+rule fires.
 
-A search for examples asks about one rule many times, so only the rules, calculations and decisions behind it are run. Both
+A search for examples asks about one rule many times, so only the rules, calculations and
+decisions behind it are run. Both
 engines are built for the part; an example is told only when they agree on it.
 """
+
 from __future__ import annotations
 
 from advisor.decide.options import decide_all
@@ -18,7 +21,12 @@ class Part:
 
     def __init__(self, base, rule):
         decisions = {node[1] for node in walk(rule.condition) if node[0] == "chosen"}
-        speaking = {n for n, r in enumerate(base.rules) if r is rule or any(k in OPTION_EFFECTS and d["decision"] in decisions for k, d in r.effects)}
+        speaking = {
+            n
+            for n, r in enumerate(base.rules)
+            if r is rule
+            or any(k in OPTION_EFFECTS and d["decision"] in decisions for k, d in r.effects)
+        }
         rules, calculations, _ = behind(base, speaking)
         self.index, self.topics = base.rules.index(rule), frozenset({rule.about})
         self.base = narrowed(base, rules, calculations, decisions)
@@ -28,10 +36,25 @@ class Part:
     def both(self) -> tuple:
         """Both engines, or the one there is."""
         if not self._both:
-            self._both = (self.plain, *([ReteEngine(self.base.rules, self.base.strata, self.base.vocabulary)] if available() else ()))
+            self._both = (
+                self.plain,
+                *(
+                    [ReteEngine(self.base.rules, self.base.strata, self.base.vocabulary)]
+                    if available()
+                    else ()
+                ),
+            )
         return self._both
 
     def truth(self, world, bound, engines) -> int:
         """0, 1 or 2; raises Disagreement when the engines differ."""
-        outcome = evaluate(self.base, engines, world, self.topics, lambda base, world_, instances: decide_all(base, world_, instances, self.topics))
-        return next((i.truth for i in outcome.instances if i.rule == self.index and i.bound == bound), 0)
+        outcome = evaluate(
+            self.base,
+            engines,
+            world,
+            self.topics,
+            lambda base, world_, instances: decide_all(base, world_, instances, self.topics),
+        )
+        return next(
+            (i.truth for i in outcome.instances if i.rule == self.index and i.bound == bound), 0
+        )

@@ -1,4 +1,7 @@
-"""Rules as data and as plain lines: a list by topic, or one rule with its reason and its examples."""
+"""Rules as data and as plain lines: a list by topic, or one rule with its reason and its
+examples.
+"""
+
 from __future__ import annotations
 
 from pathlib import Path
@@ -37,7 +40,9 @@ def list_lines(rules) -> list:
 
 
 def shown(advisor, rule, examples=None) -> dict:
-    """One rule as plain data, with a situation in which it fires and the nearest in which it does not."""
+    """One rule as plain data, with a situation in which it fires and the nearest in which it does
+    not.
+    """
     from advisor.browse.example import Examples
 
     base, examples = advisor.base, examples or Examples(advisor)
@@ -45,10 +50,19 @@ def shown(advisor, rule, examples=None) -> dict:
     words = {variable: f"{kind} {variable}" for variable, kind in rule.variables}
     lines = [tuple(scene.lines(examples.space)) if scene else () for scene in example]
     return {
-        "id": rule.id, "title": rule.title, "topic": rule.topic, "about": rule.about,
-        "if": f"If {sentence(base, rule.condition, words)}.", "effects": [effect_words(base, rule, *e) for e in rule.effects],
-        "because": rule.because, "sources": [source_words(base.sources[s]) for s in rule.sources], "status": rule.status, "authority": rule.authority,
-        "place": short_place(rule.place), "fires": list(lines[0]), "near": list(lines[1]),
+        "id": rule.id,
+        "title": rule.title,
+        "topic": rule.topic,
+        "about": rule.about,
+        "if": f"If {sentence(base, rule.condition, words)}.",
+        "effects": [effect_words(base, rule, *e) for e in rule.effects],
+        "because": rule.because,
+        "sources": [source_words(base.sources[s]) for s in rule.sources],
+        "status": rule.status,
+        "authority": rule.authority,
+        "place": short_place(rule.place),
+        "fires": list(lines[0]),
+        "near": list(lines[1]),
         "changed": [line for line in lines[1] if line not in lines[0]],
     }
 
@@ -56,20 +70,40 @@ def shown(advisor, rule, examples=None) -> dict:
 def effect_words(base, rule, kind, details) -> str:
     """One effect in words."""
     if kind == "derive":
-        return f"conclude: {details['key'].partition('.')[2]} of {details['var']} is {base.vocabulary.attribute(details['key']).values[details['value']]}"
+        return (
+            f"conclude: {details['key'].partition('.')[2]} of {details['var']} is"
+            f" {base.vocabulary.attribute(details['key']).values[details['value']]}"
+        )
     if kind in ("prefer", "disfavour", "rule out"):
         weight = f" ({details['strength']}, {details['concern']})" if "concern" in details else ""
         return f"{kind} for the {details['decision']}: {details['option']}{weight}"
     if kind == "verdict":
-        part = details["part"] if not details["ref"] else f"the {details['ref'][1].partition('.')[2]} named"
+        part = (
+            details["part"]
+            if not details["ref"]
+            else f"the {details['ref'][1].partition('.')[2]} named"
+        )
         return f"verdict on {details['on']}{', ' + part if part else ''}: {details['give']}"
     if kind == "ask":
-        return f"ask: {base.vocabulary.attribute(details['key']).asks.replace('{it}', details['var'])}"
+        return (
+            f"ask: {base.vocabulary.attribute(details['key']).asks.replace('{it}', details['var'])}"
+        )
     grade = details.get("strength") or details.get("severity")
-    said = details.get("text") or details.get("do") or details.get("about") or details.get("hazard") or ""
-    more = [f"{name}: {value if isinstance(value, str) else ', '.join(map(str, value))}" for name, value in details.items()
-            if name not in (*QUIET, "text", "do", "about", "hazard", "strength", "severity") and value]
-    return f"{kind}{f' ({grade})' if grade else ''}: {said}" + (f" [{'; '.join(more)}]" if more else "")
+    said = (
+        details.get("text")
+        or details.get("do")
+        or details.get("about")
+        or details.get("hazard")
+        or ""
+    )
+    more = [
+        f"{name}: {value if isinstance(value, str) else ', '.join(map(str, value))}"
+        for name, value in details.items()
+        if name not in (*QUIET, "text", "do", "about", "hazard", "strength", "severity") and value
+    ]
+    return f"{kind}{f' ({grade})' if grade else ''}: {said}" + (
+        f" [{'; '.join(more)}]" if more else ""
+    )
 
 
 def source_words(source) -> str:
@@ -90,9 +124,34 @@ def short_place(place) -> str:
 
 def rule_lines(data) -> list:
     """One rule in full."""
-    lines = [data["id"], f"  {data['title']}", "", f"  {data['if']}", *(f"    - {e}" for e in data["effects"]), "", f"  Because: {data['because']}"]
+    lines = [
+        data["id"],
+        f"  {data['title']}",
+        "",
+        f"  {data['if']}",
+        *(f"    - {e}" for e in data["effects"]),
+        "",
+        f"  Because: {data['because']}",
+    ]
     lines += [f"  Source: {s}" for s in data["sources"]]
     lines += [f"  Status: {data['status']}; authority: {data['authority']}; {data['place']}", ""]
-    lines += ["  Fires, for example, with:", *(f"    {line}" for line in data["fires"])] if data["fires"] else ["  No situation was found in which it fires."]
-    lines += ["", "  Does not fire with:", *(f"    {line}{'   (changed)' if line in data['changed'] else ''}" for line in data["near"])] if data["near"] else ["  No situation was found in which it does not fire."] if data["fires"] else []
+    lines += (
+        ["  Fires, for example, with:", *(f"    {line}" for line in data["fires"])]
+        if data["fires"]
+        else ["  No situation was found in which it fires."]
+    )
+    lines += (
+        [
+            "",
+            "  Does not fire with:",
+            *(
+                f"    {line}{'   (changed)' if line in data['changed'] else ''}"
+                for line in data["near"]
+            ),
+        ]
+        if data["near"]
+        else ["  No situation was found in which it does not fire."]
+        if data["fires"]
+        else []
+    )
     return lines

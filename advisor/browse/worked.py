@@ -1,4 +1,5 @@
 """Scenes from the worked cases: facts on which a rule is known to fire, for its own names."""
+
 from __future__ import annotations
 
 from advisor.audit.scene import Scene
@@ -21,7 +22,7 @@ class Worked:
             for path in files_of(find_folder("cases")):
                 try:
                     case = read_case(path, self.advisor.base)
-                except Faults:   # a case for another rule base
+                except Faults:  # a case for another rule base
                     continue
                 fired = {}
                 for item in self.advisor.run(case, [self.advisor.plain])[0].instances:
@@ -35,7 +36,9 @@ class Worked:
         index = self.advisor.base.rules.index(rule)
         for case, fired in self.runs():
             if index in fired and rule.about in case.topics:
-                yield renamed(self.advisor.base.vocabulary, case, dict(zip(fired[index], bound.values())))
+                yield renamed(
+                    self.advisor.base.vocabulary, case, dict(zip(fired[index], bound.values()))
+                )
 
 
 def renamed(vocabulary, case, names) -> Scene:
@@ -48,6 +51,8 @@ def renamed(vocabulary, case, names) -> Scene:
         attribute, cell = vocabulary.attribute(key), (names.get(entity, entity), key)
         if attribute.type == "named" and len(fact.value) == 1:
             scene.named[cell] = names.get(fact.value[0], fact.value[0])
-        elif fact.state == KNOWN and (attribute.is_choice or attribute.is_number and fact.value[0] == fact.value[1]):
+        elif fact.state == KNOWN and (
+            attribute.is_choice or attribute.is_number and fact.value[0] == fact.value[1]
+        ):
             scene.values[cell] = (KNOWN, fact.value)
     return scene

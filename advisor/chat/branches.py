@@ -1,11 +1,12 @@
 """Plans kept by name beside the one in hand: kept, compared side by side, used, dropped."""
+
 from __future__ import annotations
 
 import textwrap
 
 from advisor.chat.session import build
-from advisor.language.understand import Said
 from advisor.language.echo import echo
+from advisor.language.understand import Said
 from advisor.report.text import terminal_width
 
 MOST = 20
@@ -21,12 +22,21 @@ def keep(session, name) -> list:
     session.branches[name] = session.with_extra(session.supposed)
     what = "what was supposed" if session.supposed else "the plan as it stands"
     session.supposed = ()
-    return [f"Kept {what} as '{name}'. Your plan is unchanged. 'compare {name}', 'use {name}' or 'drop {name}'."]
+    return [
+        f"Kept {what} as '{name}'. Your plan is unchanged. 'compare {name}', 'use {name}' or 'drop"
+        f" {name}'."
+    ]
 
 
 def listed(session) -> list:
     """The names of the plans kept."""
-    return [f"Kept: {', '.join(sorted(session.branches))}." if session.branches else "No plan is kept. Say 'suppose …', then 'keep that as plan b'."]
+    return [
+        (
+            f"Kept: {', '.join(sorted(session.branches))}."
+            if session.branches
+            else "No plan is kept. Say 'suppose …', then 'keep that as plan b'."
+        )
+    ]
 
 
 def use(session, name) -> list:
@@ -40,7 +50,10 @@ def use_supposed(session) -> list:
     """Make the last supposition part of the plan."""
     supposed, session.supposed = session.supposed, ()
     messages = session.say(supposed)
-    return [f"Now in your plan: {'; '.join(said_back(session, supposed))}. 'undo' goes back.", *messages]
+    return [
+        f"Now in your plan: {'; '.join(said_back(session, supposed))}. 'undo' goes back.",
+        *messages,
+    ]
 
 
 def drop(session, name) -> list:
@@ -51,7 +64,10 @@ def drop(session, name) -> list:
 
 def said_back(session, facts) -> list:
     """(entity, key, raw) facts as they are said back."""
-    return [echo(Said(e, k, raw, isinstance(raw, str) and raw.endswith("?"), ""), session.advisor.base) for e, k, raw in facts]
+    return [
+        echo(Said(e, k, raw, isinstance(raw, str) and raw.endswith("?"), ""), session.advisor.base)
+        for e, k, raw in facts
+    ]
 
 
 def compare(session, name) -> list:
@@ -60,16 +76,32 @@ def compare(session, name) -> list:
     if name not in session.branches:
         return [f"No plan is kept as '{name}'.", *listed(session)]
     said = session.branches[name]
-    here, there = session.result()[3], session.advisor.advise(build(session.advisor.base, session.title, said, session.about))
-    rows = [(f"{e} {k.partition('.')[2]}", shown(session.said.get((e, k))), shown(said.get((e, k))))
-            for e, k in dict.fromkeys([*session.said, *said]) if session.said.get((e, k)) != said.get((e, k))]
+    here, there = (
+        session.result()[3],
+        session.advisor.advise(build(session.advisor.base, session.title, said, session.about)),
+    )
+    rows = [
+        (f"{e} {k.partition('.')[2]}", shown(session.said.get((e, k))), shown(said.get((e, k))))
+        for e, k in dict.fromkeys([*session.said, *said])
+        if session.said.get((e, k)) != said.get((e, k))
+    ]
     rows += [row for row in zip(*_outcomes(here, there)) if row[1] != row[2]] if here else []
-    return table(("", "your plan", name), rows) if rows else [f"Your plan and '{name}' come to the same."]
+    return (
+        table(("", "your plan", name), rows)
+        if rows
+        else [f"Your plan and '{name}' come to the same."]
+    )
 
 
 def shown(raw) -> str:
     """A raw value in words."""
-    return "not said" if raw is None else " or ".join(map(str, raw)) if isinstance(raw, (list, tuple)) else str(raw)
+    return (
+        "not said"
+        if raw is None
+        else " or ".join(map(str, raw))
+        if isinstance(raw, (list, tuple))
+        else str(raw)
+    )
 
 
 def _outcomes(here, there):
@@ -80,11 +112,25 @@ def _outcomes(here, there):
 
 
 def outcomes(advice) -> dict:
-    """Label -> what an advice comes to: stops, decisions, verdicts, key numbers, how much is open."""
+    """Label -> what an advice comes to: stops, decisions, verdicts, key numbers, how
+    much is open.
+    """
     result = {"stops": "; ".join(s["text"] for s in advice["stops"]) or "none found"}
-    result.update({name: f"{d['choice'] or ' or '.join(d['equal']) or 'nothing yet'} ({d['standing']})" for name, d in advice["decisions"].items() if name != "go"})
+    result.update(
+        {
+            name: f"{d['choice'] or ' or '.join(d['equal']) or 'nothing yet'} ({d['standing']})"
+            for name, d in advice["decisions"].items()
+            if name != "go"
+        }
+    )
     result.update({i["item"]: i["verdict"] for i in advice["items"]})
-    result.update({c["title"]: c["result"]["text"] for c in advice["calculations"] if c["key"] and c["result"]})
+    result.update(
+        {
+            c["title"]: c["result"]["text"]
+            for c in advice["calculations"]
+            if c["key"] and c["result"]
+        }
+    )
     result["musts"] = str(sum(r["strength"] == "must" for r in advice["requirements"]))
     return {**result, "open questions": str(len(advice["open_questions"]))}
 
@@ -97,5 +143,9 @@ def table(head, rows) -> list:
     for row in (head, *rows):
         cells = [textwrap.wrap(cell, w) or [""] for cell, w in zip(row, widths)]
         for n in range(max(map(len, cells))):
-            lines.append(" | ".join((cell[n] if n < len(cell) else "").ljust(w) for cell, w in zip(cells, widths)).rstrip())
+            lines.append(
+                " | ".join(
+                    (cell[n] if n < len(cell) else "").ljust(w) for cell, w in zip(cells, widths)
+                ).rstrip()
+            )
     return lines

@@ -1,4 +1,7 @@
-"""Orders in a closed form that the program itself reads: files, plans kept by name, 'more', 'everything', 'why do you ask'. Everything else is talk."""
+"""Orders in a closed form that the program itself reads: files, plans kept by name, 'more',
+'everything', 'why do you ask'. Everything else is talk.
+"""
+
 from __future__ import annotations
 
 import os
@@ -11,19 +14,33 @@ from advisor.chat.session import About
 from advisor.chat.store import export
 from advisor.faults import Faults
 
-_NAME = r"['\"]?(?P<name>(?:[^'\"\s]+ ){0,2}[^'\"\s]{1,40}?)['\"]?[.!]?$"   # up to three words: longer is talk
-_FORMS = tuple((kind, re.compile(pattern, re.IGNORECASE)) for kind, pattern in (
-    ("keep as", r"keep (?:(?:that|this|it|the plan) )?as " + _NAME),
-    ("compare", r"compare(?: (?:it|that|this))?(?: (?:with|to|and))? " + _NAME),
-    ("use", r"(?:use|go with|adopt|do) " + _NAME),
-    ("drop", r"drop " + _NAME),
-    ("plans", r"(?:list |show )?(?:my )?(?:kept )?plans[?.]?$"),
-    ("more", r"(?:more|the rest)[?.]?$"),
-    ("why asked", r"why (?:do|are|did) you (?:ask|asking|want to know)[^?]*\??$"),
-    ("everything", r"(?:everything|all of it|(?:show |tell )?(?:me )?(?:the whole|it all|in full))[?.]?$"),
-    ("export", r"(?:export|save (?:(?:it|that|this) )?(?:as|to)) (?:(?:it|that|this) )?(?:(?:as|to) )?(?P<name>\S.*\.ya?ml)['\"]?$"),
-    ("load", r"load (?P<name>\S.*)$"),
-))
+_NAME = (  # up to three words: longer is talk
+    r"['\"]?(?P<name>(?:[^'\"\s]+ ){0,2}[^'\"\s]{1,40}?)['\"]?[.!]?$"
+)
+_FORMS = tuple(
+    (kind, re.compile(pattern, re.IGNORECASE))
+    for kind, pattern in (
+        ("keep as", r"keep (?:(?:that|this|it|the plan) )?as " + _NAME),
+        ("compare", r"compare(?: (?:it|that|this))?(?: (?:with|to|and))? " + _NAME),
+        ("use", r"(?:use|go with|adopt|do) " + _NAME),
+        ("drop", r"drop " + _NAME),
+        ("plans", r"(?:list |show )?(?:my )?(?:kept )?plans[?.]?$"),
+        ("more", r"(?:more|the rest)[?.]?$"),
+        ("why asked", r"why (?:do|are|did) you (?:ask|asking|want to know)[^?]*\??$"),
+        (
+            "everything",
+            r"(?:everything|all of it|(?:show |tell )?(?:me )?(?:the whole|it all|in full))[?.]?$",
+        ),
+        (
+            "export",
+            (
+                r"(?:export|save (?:(?:it|that|this) )?(?:as|to)) (?:(?:it|that|this)"
+                r" )?(?:(?:as|to) )?(?P<name>\S.*\.ya?ml)['\"]?$"
+            ),
+        ),
+        ("load", r"load (?P<name>\S.*)$"),
+    )
+)
 _LAST = ("that", "it", "this")
 
 
@@ -65,9 +82,21 @@ def _why_asked(session, name):
     advice = session.result()[3]
     entity, key = session.question
     identity = f"{entity}.{key.partition('.')[2]}" if entity else key
-    item = next((q for q in advice["open_questions"] if q["fact"] == identity), None) if advice else None
-    return ["It could bring: " + "; ".join(item["could"][:3]) + (f" (and {len(item['could']) - 3} more)" if len(item["could"]) > 3 else ""), item["text"]] if item else [
-        "It no longer matters on these facts."]
+    item = (
+        next((q for q in advice["open_questions"] if q["fact"] == identity), None)
+        if advice
+        else None
+    )
+    return (
+        [
+            "It could bring: "
+            + "; ".join(item["could"][:3])
+            + (f" (and {len(item['could']) - 3} more)" if len(item["could"]) > 3 else ""),
+            item["text"],
+        ]
+        if item
+        else ["It no longer matters on these facts."]
+    )
 
 
 def _export(session, name):
@@ -87,7 +116,11 @@ def _load(session, name):
     try:
         return load_case(session, name)
     except Faults as error:
-        return [str(fault) for fault in error.faults[:5]] + ([f"… and {len(error.faults) - 5} more faults."] if len(error.faults) > 5 else []) + ["Nothing was loaded."]
+        return (
+            [str(fault) for fault in error.faults[:5]]
+            + ([f"… and {len(error.faults) - 5} more faults."] if len(error.faults) > 5 else [])
+            + ["Nothing was loaded."]
+        )
 
 
 def load_case(session, name) -> list:
@@ -98,28 +131,58 @@ def load_case(session, name) -> list:
     session.title = session.title or case.title
     named = {entity for entity, _ in case.facts}
     facts = [(f.entity, f.key, f.raw) for f in case.facts.values()]
-    facts += [(i, _first(session, i), "unknown") for ids in case.names.values() for i in sorted(ids) if i not in named]
+    facts += [
+        (i, _first(session, i), "unknown")
+        for ids in case.names.values()
+        for i in sorted(ids)
+        if i not in named
+    ]
     session.about = _about(session, case, facts)
     messages = session.say(facts)
     advice = session.result()[3]
-    return [f"Loaded {len(case.facts)} facts from {name}.", *messages, *(first_words(advice) if advice else ())]
+    return [
+        f"Loaded {len(case.facts)} facts from {name}.",
+        *messages,
+        *(first_words(advice) if advice else ()),
+    ]
 
 
 def _about(session, case, facts):
-    """What the talk is about once a case is loaded: what the case says, together with what was loaded before; None leaves it to the facts."""
-    before = session.about if session.about and session.about.holds(session.advisor.base, session.said) else None
+    """What the talk is about once a case is loaded: what the case says, together with what was
+    loaded before; None leaves it to the facts.
+    """
+    before = (
+        session.about
+        if session.about and session.about.holds(session.advisor.base, session.said)
+        else None
+    )
     if not case.about or session.said and not before:
         return None
     topics, loaded = (before.topics, before.facts) if before else ((), {})
-    return About(tuple(t for t in session.advisor.base.topics if t in topics or t in case.about), {**loaded, **{(e, k): raw for e, k, raw in facts}})
+    return About(
+        tuple(t for t in session.advisor.base.topics if t in topics or t in case.about),
+        {**loaded, **{(e, k): raw for e, k, raw in facts}},
+    )
 
 
 def _first(session, entity):
     """Some attribute of an entity that is only named, to name it by."""
-    return next(a.key for a in session.advisor.base.vocabulary.split(entity)[0].attributes.values() if not a.derived)
+    return next(
+        a.key
+        for a in session.advisor.base.vocabulary.split(entity)[0].attributes.values()
+        if not a.derived
+    )
 
 
 _ORDERS = {
-    "keep as": lambda session, name: branches.keep(session, name), "compare": lambda session, name: branches.compare(session, name),
-    "use": _use, "drop": _drop, "plans": lambda session, name: branches.listed(session), "more": _more, "why asked": _why_asked, "export": _export, "everything": _everything, "load": _load,
+    "keep as": lambda session, name: branches.keep(session, name),
+    "compare": lambda session, name: branches.compare(session, name),
+    "use": _use,
+    "drop": _drop,
+    "plans": lambda session, name: branches.listed(session),
+    "more": _more,
+    "why asked": _why_asked,
+    "export": _export,
+    "everything": _everything,
+    "load": _load,
 }

@@ -1,4 +1,8 @@
-"""A reply as plain lines, or as one JSON object a line. The same words on a screen and in a pipe; colour only adds."""
+"""A reply as plain lines, or as one JSON object a line.
+
+The same words on a screen and in a pipe; colour only adds.
+"""
+
 from __future__ import annotations
 
 import json
@@ -7,14 +11,25 @@ import re
 from advisor.chat.changes import blocking
 from advisor.report.text import clean, wrapped
 
-LONGEST = 300   # characters of words not understood that are said back on a screen
+LONGEST = 300  # characters of words not understood that are said back on a screen
 # Bold and two colours that stay readable on light and dark; 7 is reverse.
-STYLES = (("CALL NOW", "1;7"), ("STOP", "1;31"), ("Also still", "31"), ("Still", "31"), ("Danger:", "31"), ("Never:", "1"), ("Not understood", "1;35"), ("Not taken", "1;35"), ("? ", "1"))
+STYLES = (
+    ("CALL NOW", "1;7"),
+    ("STOP", "1;31"),
+    ("Also still", "31"),
+    ("Still", "31"),
+    ("Danger:", "31"),
+    ("Never:", "1"),
+    ("Not understood", "1;35"),
+    ("Not taken", "1;35"),
+    ("? ", "1"),
+)
 _STEP = re.compile(r"\d+\. ")
 
 
 def lines_of(reply) -> list:
-    """All lines of a reply: what was heard, what was not, what changes, the answer, the next question.
+    """All lines of a reply: what was heard, what was not, what changes, the answer, the next
+    question.
 
     Where no fact was told ('undo', 'use plan b'), what was done stands before what it changes."""
     middle = (*reply.changed, *reply.answer) if reply.heard else (*reply.answer, *reply.changed)
@@ -26,7 +41,10 @@ def heard_lines(reply) -> list:
     lines = ["Heard: " + "; ".join(reply.heard)] if reply.heard else []
     for words, readings in reply.unclear:
         shown = words if len(words) <= LONGEST else f"{words[:LONGEST]} … ({len(words)} characters)"
-        lines.append(f"Not understood: \"{shown}\"" + (f". Did you mean: {' / '.join(readings)}?" if readings else "."))
+        lines.append(
+            f'Not understood: "{shown}"'
+            + (f". Did you mean: {' / '.join(readings)}?" if readings else ".")
+        )
     return lines
 
 
@@ -37,14 +55,20 @@ def shown(lines, width=None, colour=False) -> str:
 
 def styled(text, line, colour) -> str:
     """Text in the style of its first words."""
-    style = next((code for start, code in STYLES if line.lstrip(" -").startswith(start)), None) if colour else None
+    style = (
+        next((code for start, code in STYLES if line.lstrip(" -").startswith(start)), None)
+        if colour
+        else None
+    )
     return "".join(f"\x1b[{style}m{row}\x1b[0m\n" for row in text.splitlines()) if style else text
 
 
 def fitted(lines, rows, width=None):
-    """(lines that fit on a screen, steps left for 'more'): only the numbered steps of an incident are cut."""
+    """(lines that fit on a screen, steps left for 'more'): only the numbered steps of an incident
+    are cut.
+    """
     steps = [n for n, line in enumerate(lines) if _STEP.match(line)]
-    free = rows - 2   # the bottom line and the prompt
+    free = rows - 2  # the bottom line and the prompt
     height = [wrapped([line], width).count("\n") for line in lines]
     if not steps or sum(height) <= free:
         return lines, ()
@@ -54,18 +78,27 @@ def fitted(lines, rows, width=None):
         if spare < 0:
             break
         keep += 1
-    keep = max(keep, 3)   # a screen too low for three steps scrolls
+    keep = max(keep, 3)  # a screen too low for three steps scrolls
     if keep >= len(steps):
         return lines, ()
     cut = steps[keep:]
     note = f"… {len(cut)} more step{'s' if len(cut) > 1 else ''}: say 'more'."
-    return [note if n == cut[0] else line for n, line in enumerate(lines) if n not in cut[1:]], tuple(lines[n] for n in cut)
+    return [
+        note if n == cut[0] else line for n, line in enumerate(lines) if n not in cut[1:]
+    ], tuple(lines[n] for n in cut)
 
 
 def as_json(reply) -> str:
     """A reply as one line of JSON by the outside contract (schema/turn.json)."""
-    data = {"turn": reply.turn, "heard": list(reply.facts), "not_understood": [{"words": w, "readings": list(r)} for w, r in reply.unclear],
-            "changed": list(reply.changed), "intent": list(reply.intents), "reply": list(reply.answer), "question": reply.question or None}
+    data = {
+        "turn": reply.turn,
+        "heard": list(reply.facts),
+        "not_understood": [{"words": w, "readings": list(r)} for w, r in reply.unclear],
+        "changed": list(reply.changed),
+        "intent": list(reply.intents),
+        "reply": list(reply.answer),
+        "question": reply.question or None,
+    }
     if reply.advice is not None:
         data["advice"] = reply.advice
     return json.dumps(data, ensure_ascii=False, sort_keys=True) + "\n"
@@ -76,11 +109,26 @@ def status(session) -> str:
     advice = session.result()[3]
     facts = session.case().facts
     depth, size = facts.get(("pitch", "pitch.depth")), facts.get(("group", "group.size"))
-    parts = [f"depth {depth.text}" if depth else "depth ?", f"group {size.text}" if size else "group ?"]
+    parts = [
+        f"depth {depth.text}" if depth else "depth ?",
+        f"group {size.text}" if size else "group ?",
+    ]
     if advice:
         stops = len(advice["stops"])
-        parts.append(f"{stops} STOP{'S' if stops > 1 else ''}" if stops else "NOT YET" if blocking(advice) else "no stop found")
+        parts.append(
+            f"{stops} STOP{'S' if stops > 1 else ''}"
+            if stops
+            else "NOT YET"
+            if blocking(advice)
+            else "no stop found"
+        )
         parts.append(f"{len(advice['open_questions'])} open")
-        parts += [f"{name.split(' ')[-1]} {d['standing']}" for name, d in advice["decisions"].items() if name in ("ladder anchor", "tether")]
-        parts += [f"{i['item']}: {i['verdict']}" for i in advice["items"] if not advice["decisions"]]
+        parts += [
+            f"{name.split(' ')[-1]} {d['standing']}"
+            for name, d in advice["decisions"].items()
+            if name in ("ladder anchor", "tether")
+        ]
+        parts += [
+            f"{i['item']}: {i['verdict']}" for i in advice["items"] if not advice["decisions"]
+        ]
     return clean(" | ".join(parts))

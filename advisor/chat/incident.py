@@ -1,4 +1,7 @@
-"""The response to an incident on one screen: calls, never-dos, steps in order; no reasons unless asked."""
+"""The response to an incident on one screen: calls, never-dos, steps in order; no reasons unless
+asked.
+"""
+
 from __future__ import annotations
 
 from advisor.report.outline import step_text
@@ -7,11 +10,22 @@ REAL = "Rehearsal only. In a real emergency act and call first; do not type."
 
 
 def response(session, advice, everything=False) -> list:
-    """Lines of the response. Branches that hold for any incident are left to 'what should I do' (everything)."""
+    """Lines of the response.
+
+    Branches that hold for any incident are left to 'what should I do' (everything).
+    """
     answer, base = advice["response"], session.advisor.base
     calls = [f"CALL NOW: {c['text']}" for c in answer["call_now"] if not c["when"]]
-    calls += [f"Call if {c['when']}." for c in answer["call_now"] if c["when"] and (everything or _of_this(base, c))]
-    never = [f"Never: {d['text']}" for d in answer["do_not"] if not d["when"] and (everything or _of_this(base, d))]
+    calls += [
+        f"Call if {c['when']}."
+        for c in answer["call_now"]
+        if c["when"] and (everything or _of_this(base, c))
+    ]
+    never = [
+        f"Never: {d['text']}"
+        for d in answer["do_not"]
+        if not d["when"] and (everything or _of_this(base, d))
+    ]
     return [REAL, answer["incident"].upper(), *calls, *never, *steps(session, advice, everything)]
 
 
@@ -25,11 +39,17 @@ def steps(session, advice, everything=False) -> list:
 def reasons(advice) -> list:
     """Why each step stands there."""
     answer = advice["response"]
-    return [f"{n}. {step_text(s)} Because: {s['because']} [{s['rule']}]" for n, s in enumerate(answer["steps"], 1)]
+    return [
+        f"{n}. {step_text(s)} Because: {s['because']} [{s['rule']}]"
+        for n, s in enumerate(answer["steps"], 1)
+    ]
 
 
 def _of_this(base, item) -> bool:
     """Whether a line belongs to few kinds of incident rather than to all."""
-    kinds = [bin(node[3]).count("1")
-             for node in base.rule(item["rule"]).condition[1] if node[0] == "in" and node[2] == "incident.what"]
+    kinds = [
+        bin(node[3]).count("1")
+        for node in base.rule(item["rule"]).condition[1]
+        if node[0] == "in" and node[2] == "incident.what"
+    ]
     return bool(kinds) and min(kinds) <= 4

@@ -1,4 +1,5 @@
 """Answers to what people ask in the conversation. Each gives plain lines; none prints."""
+
 from __future__ import annotations
 
 from advisor.chat import branches, incident, subject
@@ -7,7 +8,7 @@ from advisor.explain import answers
 from advisor.faults import Fault, Faults, Place
 from advisor.report.outline import outline
 
-HELP = (   # 60 columns, 22 rows: one screen
+HELP = (  # 60 columns, 22 rows: one screen
     "TELL  what you know: 14 m shaft, dripping, nine of them.",
     "      Exactly: anchor left bolt kind: resin bolt?",
     "ASK   what should I do / where does the ladder go / why",
@@ -65,7 +66,11 @@ def _told(sections) -> list:
     for section in sections:
         lines += [section.title] if section.title else []
         for number, line in enumerate(section.lines, 1):
-            lines.append(f"  {number}. {line.text}" if section.numbered and not line.text.startswith("…") else f"  - {line.text}")
+            lines.append(
+                f"  {number}. {line.text}"
+                if section.numbered and not line.text.startswith("…")
+                else f"  - {line.text}"
+            )
             lines += [f"      {below}" for below in line.below]
     return lines
 
@@ -80,7 +85,10 @@ def _advise(session, intent):
 def whole(advice, everything=False) -> list:
     """The whole advice; long lists are cut unless everything is asked for."""
     headline, sections = outline(advice, everything)
-    return [headline, *(line.replace("--all shows them", "say 'everything'") for line in _told(sections))]
+    return [
+        headline,
+        *(line.replace("--all shows them", "say 'everything'") for line in _told(sections)),
+    ]
 
 
 def _where(session, intent):
@@ -89,8 +97,11 @@ def _where(session, intent):
     if not decision:
         return [NOTHING_YET]
     chosen = decision["choice"] or " or ".join(decision["equal"]) or "no anchor yet"
-    return [f"Ladder on: {chosen} ({decision['standing']})", *(f"  because {r['because']}" for r in decision["reasons"]),
-            *(f"  not {a['option']}: {a['lost_because']}" for a in decision["alternatives"])]
+    return [
+        f"Ladder on: {chosen} ({decision['standing']})",
+        *(f"  because {r['because']}" for r in decision["reasons"]),
+        *(f"  not {a['option']}: {a['lost_because']}" for a in decision["alternatives"]),
+    ]
 
 
 def _why(session, intent):
@@ -102,39 +113,71 @@ def _why(session, intent):
     if _is_thing(session, advice, name):
         return subject.standing_of(session, advice, name)
     if not name:
-        return incident.reasons(advice) if advice["response"] else ["Nothing was decided yet on these facts."]
+        return (
+            incident.reasons(advice)
+            if advice["response"]
+            else ["Nothing was decided yet on these facts."]
+        )
     if name == "stops":
-        return [line for s in advice["stops"] for line in answers.why(session.advisor, advice, s["rule"], 2)]
+        return [
+            line
+            for s in advice["stops"]
+            for line in answers.why(session.advisor, advice, s["rule"], 2)
+        ]
     lines = answers.why(session.advisor, advice, name, 2)
-    return lines if len(lines) > 1 else [*lines, "Nothing decides it yet; say 'what don't you know'."]
+    return (
+        lines if len(lines) > 1 else [*lines, "Nothing decides it yet; say 'what don't you know'."]
+    )
 
 
 def _main(advice) -> str:
-    """What a question without a name is about: the stops, else the ladder's anchor, else the first item."""
+    """What a question without a name is about: the stops, else the ladder's anchor, else the first
+    item.
+    """
     if advice["response"]:
         return ""
     if advice["stops"]:
         return "stops"
-    return "ladder anchor" if "ladder anchor" in advice["decisions"] else advice["items"][0]["id"] if advice["items"] else ""
+    return (
+        "ladder anchor"
+        if "ladder anchor" in advice["decisions"]
+        else advice["items"][0]["id"]
+        if advice["items"]
+        else ""
+    )
 
 
 def _named(intent, place) -> str:
-    return str(intent.arguments[place]) if len(intent.arguments) > place and isinstance(intent.arguments[place], str) else ""
+    return (
+        str(intent.arguments[place])
+        if len(intent.arguments) > place and isinstance(intent.arguments[place], str)
+        else ""
+    )
 
 
 def _why_not(session, intent):
     case, outcome, choices, advice = _need(session)
     decision, option = _named(intent, 0) or "ladder anchor", _named(intent, 1)
-    if not option:     # 'what about the tether', with no option named
+    if not option:  # 'what about the tether', with no option named
         known = decision in advice["decisions"] and not _is_thing(session, advice, decision)
-        return answers.why(session.advisor, advice, decision, 2) if known else subject.standing_of(session, advice, decision)
+        return (
+            answers.why(session.advisor, advice, decision, 2)
+            if known
+            else subject.standing_of(session, advice, decision)
+        )
     return answers.why_not(session.advisor, case, advice, outcome, choices, f"{decision}={option}")
 
 
 def _is_thing(session, advice, name) -> bool:
-    """Whether a name is a thing of the case that this advice neither decides on nor gives a verdict on."""
+    """Whether a name is a thing of the case that this advice neither decides on nor gives a
+    verdict on.
+    """
     known = session.advisor.base.vocabulary.split(name) if name else None
-    return bool(known) and name not in advice["decisions"] and not any(i["id"].startswith(name) for i in advice["items"])
+    return (
+        bool(known)
+        and name not in advice["decisions"]
+        and not any(i["id"].startswith(name) for i in advice["items"])
+    )
 
 
 def _thing(session, intent):
@@ -153,8 +196,11 @@ def _what_if(session, intent):
             return [message]
     session.supposed = tuple(extra)
     other = session.advisor.advise(session.case(extra))
-    return [f"Supposing {'; '.join(branches.said_back(session, extra))} (your plan is unchanged):", *(f"  - {line}" for line in changed(advice, other)),
-            "'use that' takes it over; 'keep that as plan b' keeps it beside your plan."]
+    return [
+        f"Supposing {'; '.join(branches.said_back(session, extra))} (your plan is unchanged):",
+        *(f"  - {line}" for line in changed(advice, other)),
+        "'use that' takes it over; 'keep that as plan b' keeps it beside your plan.",
+    ]
 
 
 def _what_would(session, intent):
@@ -167,41 +213,70 @@ def _what_would(session, intent):
 
 def _unknowns(session, intent):
     questions = _need(session)[3]["open_questions"]
-    return [f"{len(questions)} open; the gravest first:", *(f"  - {q['text']} ({q['gravity']}: {q['could'][0]})" for q in questions[:8])] if questions else ["Nothing is open on these facts."]
+    return (
+        [
+            f"{len(questions)} open; the gravest first:",
+            *(f"  - {q['text']} ({q['gravity']}: {q['could'][0]})" for q in questions[:8]),
+        ]
+        if questions
+        else ["Nothing is open on these facts."]
+    )
 
 
 def _safe(session, intent):
     advice = _need(session)[3]
     headline, sections = outline(advice)
-    return ["I cannot say that it is safe; I can say what forbids it.", headline, *_told(s for s in sections if not s.title)]
+    return [
+        "I cannot say that it is safe; I can say what forbids it.",
+        headline,
+        *_told(s for s in sections if not s.title),
+    ]
 
 
 def _numbers(words):
     def told_numbers(session, intent):
-        items = [c for c in _need(session)[3]["calculations"] if any(w in c["title"].lower() for w in words)]
-        return [c["text"] for c in items] or ["That could not be worked out on these facts; say 'what don't you know'."]
+        items = [
+            c
+            for c in _need(session)[3]["calculations"]
+            if any(w in c["title"].lower() for w in words)
+        ]
+        return [c["text"] for c in items] or [
+            "That could not be worked out on these facts; say 'what don't you know'."
+        ]
+
     return told_numbers
 
 
 def _kit(session, intent):
     advice = _need(session)[3]
-    return [*(f"{i['item']}: {i['verdict']}" for i in advice["items"]), *(r["text"] for r in advice["requirements"])] or ["Nothing about kit on these facts yet."]
+    return [
+        *(f"{i['item']}: {i['verdict']}" for i in advice["items"]),
+        *(r["text"] for r in advice["requirements"]),
+    ] or ["Nothing about kit on these facts yet."]
 
 
 def _wrong(session, intent):
     advice = _need(session)[3]
-    return [*(h["text"] for h in advice["hazards"][:12]), *(f"{w['severity']}: {w['text']}" for w in advice["warnings"][:8])] or ["Say what the pitch is like first."]
+    return [
+        *(h["text"] for h in advice["hazards"][:12]),
+        *(f"{w['severity']}: {w['text']}" for w in advice["warnings"][:8]),
+    ] or ["Say what the pitch is like first."]
 
 
 def _incident(session, intent):
     advice = session.result()[3]
     if advice and advice["response"]:
         return incident.response(session, advice)
-    return [incident.REAL, "Say what happened: foot jammed in the ladder, hanging limp on the line, water rising …"]
+    return [
+        incident.REAL,
+        "Say what happened: foot jammed in the ladder, hanging limp on the line, water rising …",
+    ]
 
 
 def _told_so_far(session, intent):
-    return branches.said_back(session, [(e, k, raw) for (e, k), raw in session.said.items()]) or ["Nothing yet."]
+    return branches.said_back(session, [(e, k, raw) for (e, k), raw in session.said.items()]) or [
+        "Nothing yet."
+    ]
 
 
 def _skip(session, intent):
@@ -214,7 +289,10 @@ def _skip(session, intent):
 
 def _quiet(session, intent):
     session.quiet, session.question = True, None
-    return ["No more questions; ask 'what don't you know' when you want them.", *(_advise(session, intent) if session.said else [])]
+    return [
+        "No more questions; ask 'what don't you know' when you want them.",
+        *(_advise(session, intent) if session.said else []),
+    ]
 
 
 def _undo(session, intent):
@@ -234,14 +312,23 @@ def _explain(session, intent):
     from advisor.report.working import find, lines
 
     advice = _need(session)[3]
-    return [line for item in find(advice, _named(intent, 0)) for line in lines(item, session.advisor.base)]
+    return [
+        line
+        for item in find(advice, _named(intent, 0))
+        for line in lines(item, session.advisor.base)
+    ]
 
 
 def _sources(session, intent):
     from advisor.report.working import told as told_source
 
     base, advice = session.advisor.base, _need(session)[3]
-    used = {s for key in ("stops", "requirements", "warnings", "refer") for i in advice[key] for s in i["sources"]}
+    used = {
+        s
+        for key in ("stops", "requirements", "warnings", "refer")
+        for i in advice[key]
+        for s in i["sources"]
+    }
     return [told_source(base, s) for s in sorted(used)]
 
 
@@ -252,9 +339,29 @@ def _export(session, intent):
 
 
 HANDLERS = {
-    "advise": _advise, "where": _where, "why": _why, "why not": _why_not, "what if": _what_if, "what would change": _what_would, "unknowns": _unknowns,
-    "safe": _safe, "how long": _numbers(("time", "long", "start", "wait")), "how much rope": _numbers(("lifeline", "rope", "ladder needed", "ladders")), "what kit": _kit,
-    "what can go wrong": _wrong, "incident": _incident, "start again": _restart, "undo": _undo, "redo": _redo, "told": _told_so_far, "skip": _skip,
-    "just tell me": _quiet, "help": lambda session, intent: list(HELP), "quit": lambda session, intent: ["Saved. Good bye."], "explain number": _explain,
-    "thing": _thing, "sources": _sources, "export": _export,
+    "advise": _advise,
+    "where": _where,
+    "why": _why,
+    "why not": _why_not,
+    "what if": _what_if,
+    "what would change": _what_would,
+    "unknowns": _unknowns,
+    "safe": _safe,
+    "how long": _numbers(("time", "long", "start", "wait")),
+    "how much rope": _numbers(("lifeline", "rope", "ladder needed", "ladders")),
+    "what kit": _kit,
+    "what can go wrong": _wrong,
+    "incident": _incident,
+    "start again": _restart,
+    "undo": _undo,
+    "redo": _redo,
+    "told": _told_so_far,
+    "skip": _skip,
+    "just tell me": _quiet,
+    "help": lambda session, intent: list(HELP),
+    "quit": lambda session, intent: ["Saved. Good bye."],
+    "explain number": _explain,
+    "thing": _thing,
+    "sources": _sources,
+    "export": _export,
 }

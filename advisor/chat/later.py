@@ -1,4 +1,7 @@
-"""Something that takes a moment to make: made beside the first prompt, or on the spot when it is needed at once."""
+"""Something that takes a moment to make: made beside the first prompt, or on the spot when it is
+needed at once.
+"""
+
 from __future__ import annotations
 
 from threading import Thread
@@ -20,7 +23,7 @@ class Later:
     def _run(self):
         try:
             self._value = self._make()
-        except BaseException as error:   # told where the value is asked for
+        except BaseException as error:  # told where the value is asked for
             self._error = error
         self.ready = True
 

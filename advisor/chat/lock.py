@@ -1,4 +1,7 @@
-"""One writer for one file: a lock that the system lets go when the program ends, however it ends."""
+"""One writer for one file: a lock that the system lets go when the program ends, however
+it ends.
+"""
+
 from __future__ import annotations
 
 import os
@@ -18,7 +21,7 @@ def taken(path):
 def _lock(descriptor):
     try:
         import fcntl
-    except ImportError:   # Windows
+    except ImportError:  # Windows
         import msvcrt
 
         msvcrt.locking(descriptor, msvcrt.LK_NBLCK, 1)

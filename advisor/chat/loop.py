@@ -1,4 +1,8 @@
-"""The conversation at a terminal or in a pipe. Ctrl-C drops the line and keeps the session; Ctrl-D leaves."""
+"""The conversation at a terminal or in a pipe.
+
+Ctrl-C drops the line and keeps the session; Ctrl-D leaves.
+"""
+
 from __future__ import annotations
 
 import os
@@ -11,11 +15,16 @@ from advisor.faults import Fault, Faults, Place
 from advisor.report.text import clean, wrapped
 from advisor.streams import NotShown
 
-WELCOME = ("Ladder Pitch Advisor: planning and rehearsal, never permission.", "Say what you know, or 'help'. Ctrl-D leaves.")
+WELCOME = (
+    "Ladder Pitch Advisor: planning and rehearsal, never permission.",
+    "Say what you know, or 'help'. Ctrl-D leaves.",
+)
 
 
 def converse(options) -> int:
-    """The command `chat`: first words at once, then the prompt; the rules are read while the user reads and types."""
+    """The command `chat`: first words at once, then the prompt; the rules are read while the user
+    reads and types.
+    """
     unseen = _unseen(lambda: say(wrapped(WELCOME))) if options.format == "text" else None
     store = _new() if sys.stdin.isatty() and not options.resume else None
     talk = Later(lambda: _talk(options, store, unseen))
@@ -23,7 +32,7 @@ def converse(options) -> int:
         talk.value()
     try:
         return run(talk, fancy(options), options.format == "text")
-    except NotShown as error:   # the reader has gone; what the advice came to still counts
+    except NotShown as error:  # the reader has gone; what the advice came to still counts
         error.code = talk.value().code()
         raise
     finally:
@@ -61,8 +70,14 @@ def _talk(options, store, unseen):
 
 def fancy(options) -> bool:
     """Whether the line is edited with completion and a bottom line."""
-    return (not options.plain and options.format == "text" and options.file != "-" and sys.stdin.isatty() and sys.stdout.isatty()
-            and os.environ.get("TERM") != "dumb")
+    return (
+        not options.plain
+        and options.format == "text"
+        and options.file != "-"
+        and sys.stdin.isatty()
+        and sys.stdout.isatty()
+        and os.environ.get("TERM") != "dumb"
+    )
 
 
 def _resumed(options, session, lines):
@@ -71,15 +86,29 @@ def _resumed(options, session, lines):
 
     path = next((p for p in sessions() if options.resume in ("last", p.stem)), None)
     if path is None:
-        raise Faults([Fault(Place("--resume"), f"no session '{options.resume}' is kept; 'pitch-advisor chat --sessions' lists them.")])
+        raise Faults(
+            [
+                Fault(
+                    Place("--resume"),
+                    f"no session '{options.resume}' is kept; 'pitch-advisor chat --sessions' lists"
+                    " them.",
+                )
+            ]
+        )
     try:
         store, unsaved = Store.old(path), ""
     except OSError as error:
-        store, unsaved = None, f"This talk cannot be saved ({error.strerror or error}); it goes on all the same."
+        store, unsaved = (
+            None,
+            f"This talk cannot be saved ({error.strerror or error}); it goes on all the same.",
+        )
     lost = load(path, session)
     lines.append(f"Going on with {clean(path.stem)}: {len(session.said)} facts, {status(session)}.")
-    if lost:   # the old file keeps what this one would lose
-        lines.append(f"Left out, because the rules no longer know them: {'; '.join(lost)}. {clean(path.stem)} is kept as it is; this talk goes on in a copy of its own.")
+    if lost:  # the old file keeps what this one would lose
+        lines.append(
+            f"Left out, because the rules no longer know them: {'; '.join(lost)}."
+            f" {clean(path.stem)} is kept as it is; this talk goes on in a copy of its own."
+        )
         if store:
             store.close()
         return _new()
@@ -96,7 +125,10 @@ def _new():
     try:
         return Store.new()
     except OSError as error:
-        print(f"This talk cannot be saved ({error.strerror or error}); it goes on all the same.", file=sys.stderr)
+        print(
+            f"This talk cannot be saved ({error.strerror or error}); it goes on all the same.",
+            file=sys.stderr,
+        )
         return None
 
 
@@ -115,9 +147,16 @@ def run(later, decorated: bool, prompting: bool) -> int:
         talk = later.value()
         parts = [part.rstrip("\r") for part in text.split("\n") if part.strip()]
         try:
-            if len(parts) > 1 and not talk.several(parts) or len(parts) == 1 and not talk.one(parts[0]):
+            if (
+                len(parts) > 1
+                and not talk.several(parts)
+                or len(parts) == 1
+                and not talk.one(parts[0])
+            ):
                 break
-        except NotShown as error:   # what a pipe still brings is heard to its end; what it comes to counts
+        except (
+            NotShown
+        ) as error:  # what a pipe still brings is heard to its end; what it comes to counts
             talk.unseen = error
             if talk.interactive:
                 raise
@@ -139,7 +178,14 @@ def _lines(prompting):
             say("\n")
             continue
         except OSError as error:
-            raise Faults([Fault(Place("standard input"), f"cannot be read ({error.strerror or error}); give a file or a pipe.")]) from None
+            raise Faults(
+                [
+                    Fault(
+                        Place("standard input"),
+                        f"cannot be read ({error.strerror or error}); give a file or a pipe.",
+                    )
+                ]
+            ) from None
         if not line:
             return
         yield line

@@ -1,4 +1,5 @@
 """What the talk is written on."""
+
 from __future__ import annotations
 
 import shutil

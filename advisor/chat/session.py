@@ -1,4 +1,7 @@
-"""What a conversation knows: facts as they were said, in order, with undo; and the advice they lead to. No input, no output."""
+"""What a conversation knows: facts as they were said, in order, with undo; and the advice they
+lead to. No input, no output.
+"""
+
 from __future__ import annotations
 
 from copy import copy
@@ -9,26 +12,29 @@ from advisor.facts.values import read_fact
 from advisor.faults import Place
 from advisor.load.case import Case, name_fault, nameable, topics_of
 
-MOST_STEPS = 100   # how far undo goes back
+MOST_STEPS = 100  # how far undo goes back
 
 
 class Session:
-    """Facts said so far and the advice on them. Every change makes a new step that can be undone."""
+    """Facts said so far and the advice on them.
+
+    Every change makes a new step that can be undone.
+    """
 
     def __init__(self, advisor, title: str = ""):
         self.advisor, self.title = advisor, title
-        self.steps = [{}]            # each: {(entity, key): raw as said}
+        self.steps = [{}]  # each: {(entity, key): raw as said}
         self.undone = []
         self.asked, self.skipped, self.quiet = set(), set(), False
-        self.question = None         # (entity, key) last asked and not answered yet
+        self.question = None  # (entity, key) last asked and not answered yet
         self.last_entity = self.last_key = None
-        self.branches = {}           # name -> {(entity, key): raw}
-        self.supposed = ()           # (entity, key, raw) of the last hypothetical
-        self.subject = None          # (kind, detail) of what the last answer was about
-        self.rest = ()               # lines that did not fit on the screen, for 'more'
-        self.about = None            # About of the case file that was loaded
+        self.branches = {}  # name -> {(entity, key): raw}
+        self.supposed = ()  # (entity, key, raw) of the last hypothetical
+        self.subject = None  # (kind, detail) of what the last answer was about
+        self.rest = ()  # lines that did not fit on the screen, for 'more'
+        self.about = None  # About of the case file that was loaded
         self.turn = 0
-        self.progress = None         # called as progress(done, total, size) in long searches
+        self.progress = None  # called as progress(done, total, size) in long searches
         self._kept = None
 
     @property
@@ -50,11 +56,16 @@ class Session:
             if not case.names:
                 return case, None, {}, None
             outcome, choices = self.advisor.run(case)
-            self._kept = (self.said, (case, outcome, choices, self.advisor.tell(case, outcome, choices)))
+            self._kept = (
+                self.said,
+                (case, outcome, choices, self.advisor.tell(case, outcome, choices)),
+            )
         return self._kept[1]
 
     def say(self, facts) -> list:
-        """Take (entity, key, raw) facts as one step; returns messages about those that could not be taken."""
+        """Take (entity, key, raw) facts as one step; returns messages about those that could not
+        be taken.
+        """
         new, messages = dict(self.said), []
         together = self.with_extra(facts)
         for entity, key, raw in facts:
@@ -80,7 +91,14 @@ class Session:
         if name_fault(entity):
             return name_fault(entity)
         names = names_of(self.advisor.base, together or {**self.said, (entity, key): raw})
-        return read_fact(self.advisor.base.vocabulary.attribute(key), entity, raw, nameable(self.advisor.base, names), "chat", Place("chat"))[1]
+        return read_fact(
+            self.advisor.base.vocabulary.attribute(key),
+            entity,
+            raw,
+            nameable(self.advisor.base, names),
+            "chat",
+            Place("chat"),
+        )[1]
 
     def undo(self) -> bool:
         """Take the last step back; False when there is none."""
@@ -102,14 +120,19 @@ class Session:
         self.asked, self.skipped, self.question, self.supposed = set(), set(), None, ()
 
     def next_question(self, advice):
-        """((entity, key), item) of the open question that matters most and was not asked or skipped yet, or None."""
+        """((entity, key), item) of the open question that matters most and was not asked or
+        skipped yet, or None.
+        """
         if not advice or self.quiet:
             return None
         return next_question(self.advisor.base, advice, self.asked | self.skipped)
 
     def snapshot(self) -> dict:
         """All that a turn may change, to go back to when the turn is broken off."""
-        return {name: copy(value) if isinstance(value, (list, set, dict)) else value for name, value in vars(self).items()}
+        return {
+            name: copy(value) if isinstance(value, (list, set, dict)) else value
+            for name, value in vars(self).items()
+        }
 
     def restore(self, snapshot: dict):
         """Go back to a snapshot."""
@@ -132,11 +155,20 @@ class About(NamedTuple):
     facts: dict
 
     def holds(self, base, said) -> bool:
-        """As long as something of the case is left, and nothing was said of what the case leaves out."""
+        """As long as something of the case is left, and nothing was said of what the case leaves
+        out.
+        """
         within = {kind for topic in self.topics for kind in base.topics[topic]}
         without = {kind for kinds in base.topics.values() for kind in kinds} - within
-        new = [entity for reference, raw in said.items() for entity in reference[:1] if self.facts.get(reference) != raw]
-        return any(self.facts.get(r) == raw for r, raw in said.items()) and not any(base.vocabulary.split(e)[0].name in without for e in new)
+        new = [
+            entity
+            for reference, raw in said.items()
+            for entity in reference[:1]
+            if self.facts.get(reference) != raw
+        ]
+        return any(self.facts.get(r) == raw for r, raw in said.items()) and not any(
+            base.vocabulary.split(e)[0].name in without for e in new
+        )
 
 
 def build(base, title, said, about=None) -> Case:
@@ -144,7 +176,9 @@ def build(base, title, said, about=None) -> Case:
     case = Case(title, names=names_of(base, said))
     known = nameable(base, case.names)
     for (entity, key), raw in said.items():
-        fact, message = read_fact(base.vocabulary.attribute(key), entity, raw, known, "chat", Place("chat"))
+        fact, message = read_fact(
+            base.vocabulary.attribute(key), entity, raw, known, "chat", Place("chat")
+        )
         if fact and not message:
             case.facts[entity, key] = fact
     case.about = about.topics if about and about.holds(base, said) else ()

@@ -1,4 +1,7 @@
-"""Safe keeping: a session is written whole after every turn, under its own name, by rename; a damaged or newer file is refused and kept."""
+"""Safe keeping: a session is written whole after every turn, under its own name, by rename; a
+damaged or newer file is refused and kept.
+"""
+
 from __future__ import annotations
 
 import json
@@ -21,7 +24,9 @@ def folder() -> Path:
     from platformdirs import user_data_dir
 
     place = Path(user_data_dir("ladder-pitch-advisor", appauthor=False))
-    return place if place.is_absolute() else Path(os.devnull) / "no home"   # without a home nothing is kept; it is said where that matters
+    return (
+        place if place.is_absolute() else Path(os.devnull) / "no home"
+    )  # without a home nothing is kept; it is said where that matters
 
 
 class Store:
@@ -31,7 +36,7 @@ class Store:
         self.path, self.lock = path, lock
 
     @classmethod
-    def new(cls) -> "Store":
+    def new(cls) -> Store:
         """A file of its own: the name is taken by creating it, so no other chat can have it."""
         place = folder() / "sessions"
         place.mkdir(parents=True, exist_ok=True, mode=0o700)
@@ -53,8 +58,12 @@ class Store:
 
     def save(self, session):
         """Write the whole session beside its file and put it in place in one move."""
-        draft = self.path.with_name(self.path.name + ".part")   # the lock makes this chat its only writer
-        with open(os.open(draft, os.O_CREAT | os.O_WRONLY | os.O_TRUNC, 0o600), "w", encoding="utf-8") as file:   # what was said is the user's own
+        draft = self.path.with_name(
+            self.path.name + ".part"
+        )  # the lock makes this chat its only writer
+        with open(
+            os.open(draft, os.O_CREAT | os.O_WRONLY | os.O_TRUNC, 0o600), "w", encoding="utf-8"
+        ) as file:  # what was said is the user's own
             json.dump(_data(session), file, ensure_ascii=False)
             file.flush()
             os.fsync(file.fileno())
@@ -67,19 +76,30 @@ class Store:
                 self.path.unlink()
                 self.path.with_suffix(".lock").unlink(missing_ok=True)
         except OSError:
-            pass   # an empty file left behind does no harm
+            pass  # an empty file left behind does no harm
         if self.lock is not None:
             os.close(self.lock)
             self.lock = None
 
 
 def _data(session) -> dict:
-    return {"form": FORM, "title": session.title, "rule_base": session.advisor.base.sha256, "turn": session.turn,
-            "about": [list(session.about.topics), _rows(session.about.facts)] if session.about else None,
-            "steps": [_rows(s) for s in session.steps], "undone": [_rows(s) for s in session.undone],
-            "asked": sorted(map(list, session.asked)), "skipped": sorted(map(list, session.skipped)), "quiet": session.quiet,
-            "question": list(session.question) if session.question else None, "last": [session.last_entity, session.last_key],
-            "branches": {name: _rows(b) for name, b in session.branches.items()}}
+    return {
+        "form": FORM,
+        "title": session.title,
+        "rule_base": session.advisor.base.sha256,
+        "turn": session.turn,
+        "about": (
+            [list(session.about.topics), _rows(session.about.facts)] if session.about else None
+        ),
+        "steps": [_rows(s) for s in session.steps],
+        "undone": [_rows(s) for s in session.undone],
+        "asked": sorted(map(list, session.asked)),
+        "skipped": sorted(map(list, session.skipped)),
+        "quiet": session.quiet,
+        "question": list(session.question) if session.question else None,
+        "last": [session.last_entity, session.last_key],
+        "branches": {name: _rows(b) for name, b in session.branches.items()},
+    }
 
 
 def _rows(said) -> list:
@@ -93,13 +113,23 @@ def load(path: Path, session) -> list:
     try:
         data = json.loads(path.read_text("utf-8"))
     except OSError as error:
-        raise Faults([Fault(Place(str(path)), f"cannot read this session ({error.strerror or error}).")]) from None
+        raise Faults(
+            [Fault(Place(str(path)), f"cannot read this session ({error.strerror or error}).")]
+        ) from None
     except (ValueError, RecursionError):
         raise _damaged(path) from None
     if not isinstance(data, dict) or not isinstance(data.get("form"), int):
         raise Faults([Fault(Place(str(path)), "this is not a session file; it is kept as it is.")])
     if data["form"] > FORM:
-        raise Faults([Fault(Place(str(path)), "this session was written by a newer version; update the program. The file is kept as it is.")])
+        raise Faults(
+            [
+                Fault(
+                    Place(str(path)),
+                    "this session was written by a newer version; update the program. The file is"
+                    " kept as it is.",
+                )
+            ]
+        )
     kept = session.snapshot()
     try:
         return _fill(session, data)
@@ -109,20 +139,42 @@ def load(path: Path, session) -> list:
 
 
 def _damaged(path) -> Faults:
-    return Faults([Fault(Place(str(path)), "this session file is damaged; it is kept as it is. Start a new chat.")])
+    return Faults(
+        [
+            Fault(
+                Place(str(path)),
+                "this session file is damaged; it is kept as it is. Start a new chat.",
+            )
+        ]
+    )
 
 
 def _fill(session, data) -> list:
     lost = []
-    session.title, session.turn, session.quiet = str(data["title"]), int(data["turn"]), bool(data["quiet"])
+    session.title, session.turn, session.quiet = (
+        str(data["title"]),
+        int(data["turn"]),
+        bool(data["quiet"]),
+    )
     if not data["steps"]:
         raise ValueError("no step at all")
     session.steps = [_facts(session, rows, lost) for rows in data["steps"]]
     session.undone = [_facts(session, rows, lost) for rows in data["undone"]]
-    session.asked, session.skipped = ({(str(e), str(k)) for e, k in data[name]} for name in ("asked", "skipped"))
-    session.branches = {name: _facts(session, rows, lost) for name, rows in data["branches"].items()}
-    about = data.get("about")   # not in the files of older versions
-    session.about = About(tuple(t for t in session.advisor.base.topics if t in about[0]), _facts(session, about[1], [])) if about else None
+    session.asked, session.skipped = (
+        {(str(e), str(k)) for e, k in data[name]} for name in ("asked", "skipped")
+    )
+    session.branches = {
+        name: _facts(session, rows, lost) for name, rows in data["branches"].items()
+    }
+    about = data.get("about")  # not in the files of older versions
+    session.about = (
+        About(
+            tuple(t for t in session.advisor.base.topics if t in about[0]),
+            _facts(session, about[1], []),
+        )
+        if about
+        else None
+    )
     question, (entity, key) = data["question"], data["last"]
     known = session.advisor.base.vocabulary.attribute
     session.question = tuple(question) if question and known(question[1]) else None
@@ -131,12 +183,16 @@ def _fill(session, data) -> list:
 
 
 def _facts(session, rows, lost) -> dict:
-    """The facts of a step that the rules at hand can still read; the others go to `lost` as words."""
+    """The facts of a step that the rules at hand can still read; the others go to `lost`
+    as words.
+    """
     vocabulary = session.advisor.base.vocabulary
     stored = {(str(e), str(k)): raw for e, k, raw in rows}
     known = {(e, k): raw for (e, k), raw in stored.items() if _fits(vocabulary, e, k)}
     facts = {(e, k): raw for (e, k), raw in known.items() if not session.check(e, k, raw, known)}
-    lost += [f"{e} {k.partition('.')[2]}: {raw}" for (e, k), raw in stored.items() if (e, k) not in facts]
+    lost += [
+        f"{e} {k.partition('.')[2]}: {raw}" for (e, k), raw in stored.items() if (e, k) not in facts
+    ]
     return facts
 
 
@@ -149,10 +205,19 @@ def sessions() -> list:
     """Session files, newest first; empty ones of chats that said nothing are left out."""
     place = folder() / "sessions"
     try:
-        found = [(entry.stat(), Path(entry.path)) for entry in os.scandir(place) if entry.name.endswith(".json") and entry.is_file()]   # a dangling link is no file
+        found = [
+            (entry.stat(), Path(entry.path))
+            for entry in os.scandir(place)
+            if entry.name.endswith(".json") and entry.is_file()
+        ]  # a dangling link is no file
     except OSError:
         return []
-    return [path for _, path in sorted(((s.st_mtime_ns, path) for s, path in found if s.st_size), reverse=True)]
+    return [
+        path
+        for _, path in sorted(
+            ((s.st_mtime_ns, path) for s, path in found if s.st_size), reverse=True
+        )
+    ]
 
 
 def case_yaml(session) -> str:
@@ -165,8 +230,16 @@ def case_yaml(session) -> str:
         entities.setdefault(entity, []).append((key.partition(".")[2], raw))
     for entity in sorted(entities):
         lines.append(f"  {json.dumps(entity, ensure_ascii=False)}:")
-        lines += [f"    {json.dumps(name, ensure_ascii=False)}: {json.dumps(raw, ensure_ascii=False)}" for name, raw in sorted(entities[entity])]
-    return "\n".join("".join(c if c.isprintable() else f"\\U{ord(c):08x}" for c in line) for line in lines) + "\n"   # what YAML would refuse or fold
+        lines += [
+            f"    {json.dumps(name, ensure_ascii=False)}: {json.dumps(raw, ensure_ascii=False)}"
+            for name, raw in sorted(entities[entity])
+        ]
+    return (
+        "\n".join(
+            "".join(c if c.isprintable() else f"\\U{ord(c):08x}" for c in line) for line in lines
+        )
+        + "\n"
+    )  # what YAML would refuse or fold
 
 
 def export(session, name) -> str:
@@ -180,6 +253,6 @@ def export(session, name) -> str:
             file.write(case_yaml(session))
     except FileExistsError:
         return f"{name} exists already; choose another name."
-    except (OSError, ValueError) as error:   # a name with a zero byte is a ValueError
+    except (OSError, ValueError) as error:  # a name with a zero byte is a ValueError
         return f"Cannot write {name} ({getattr(error, 'strerror', None) or error})."
     return f"Written: {name}"

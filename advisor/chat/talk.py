@@ -1,4 +1,7 @@
-"""A session with its file and its face: turns are taken, saved, then shown. A turn that breaks off leaves the facts as they were."""
+"""A session with its file and its face: turns are taken, saved, then shown. A turn that breaks off
+leaves the facts as they were.
+"""
+
 from __future__ import annotations
 
 import sys
@@ -20,8 +23,8 @@ class Talk:
         self.session, self.store, self.form = session, store, form
         self.colour = not plain and form == "text" and welcome_colour()
         self.rows = None if plain or form != "text" else rows
-        self.fault, self.interactive = False, True   # in a pipe Ctrl-C ends the talk
-        self.unseen = None   # what kept the first words from being shown
+        self.fault, self.interactive = False, True  # in a pipe Ctrl-C ends the talk
+        self.unseen = None  # what kept the first words from being shown
         session.progress = _progress if self.rows and sys.stderr.isatty() else None
 
     def one(self, line) -> bool:
@@ -39,10 +42,27 @@ class Talk:
                 break
         after, last = self.session.result()[3], replies[-1]
         told = any(r.facts for r in replies)
-        heard, facts, unclear, kinds, answer = (tuple(item for r in replies for item in getattr(r, name)) for name in ("heard", "facts", "unclear", "intents", "answer"))
-        self.show(Reply(last.turn, heard, facts, unclear, changed(before, after) if told else (), kinds,
-                        (f"{len(replies)} of {len(lines)} lines read, each a turn.", *dict.fromkeys(answer)),
-                        "" if last.leave else ask(self.session, after), after, last.leave))
+        heard, facts, unclear, kinds, answer = (
+            tuple(item for r in replies for item in getattr(r, name))
+            for name in ("heard", "facts", "unclear", "intents", "answer")
+        )
+        self.show(
+            Reply(
+                last.turn,
+                heard,
+                facts,
+                unclear,
+                changed(before, after) if told else (),
+                kinds,
+                (
+                    f"{len(replies)} of {len(lines)} lines read, each a turn.",
+                    *dict.fromkeys(answer),
+                ),
+                "" if last.leave else ask(self.session, after),
+                after,
+                last.leave,
+            )
+        )
         self.keep()
         return not last.leave
 
@@ -55,18 +75,24 @@ class Talk:
             if not self.interactive:
                 raise
             reply = self._back(before, STOPPED)
-        except Exception as error:   # an internal fault must not take the talk with it
+        except Exception as error:  # an internal fault must not take the talk with it
             from advisor.report.bug import write_report
 
             self.fault = True
-            reply = self._back(before, f"Internal fault: {type(error).__name__}; that line was not taken and no advice is given on it. Details: {write_report(error, 'chat')}")
+            reply = self._back(
+                before,
+                f"Internal fault: {type(error).__name__}; that line was not taken and no advice is"
+                f" given on it. Details: {write_report(error, 'chat')}",
+            )
         self.keep()
         return reply
 
     def _back(self, before, message) -> Reply:
         self.session.restore(before)
         self.session.turn += 1
-        return Reply(self.session.turn, (), (), (), (), (), (message,), "", self.session.result()[3])
+        return Reply(
+            self.session.turn, (), (), (), (), (), (message,), "", self.session.result()[3]
+        )
 
     def begin_with(self, path):
         """Take the facts of a case file; raises Faults."""
@@ -74,7 +100,19 @@ class Talk:
         lines = load_case(self.session, path)
         self.keep()
         advice = self.session.result()[3]
-        self.show(Reply(self.session.turn, (), (), (), (), ("load",), tuple(lines), ask(self.session, advice), advice))
+        self.show(
+            Reply(
+                self.session.turn,
+                (),
+                (),
+                (),
+                (),
+                ("load",),
+                tuple(lines),
+                ask(self.session, advice),
+                advice,
+            )
+        )
 
     def tell(self, lines):
         """Lines about the talk itself; beside the objects they go to the error stream."""
@@ -102,7 +140,10 @@ class Talk:
         try:
             self.store.save(self.session)
         except OSError as error:
-            print(f"This turn could not be saved ({error.strerror or error}); the talk goes on.", file=sys.stderr)
+            print(
+                f"This turn could not be saved ({error.strerror or error}); the talk goes on.",
+                file=sys.stderr,
+            )
 
     def code(self) -> int:
         """0, 3 when the last advice has a stop, 1 after an internal fault."""
@@ -112,4 +153,9 @@ class Talk:
 
 def _progress(done, total, size):
     """How far a search is, on a line that the answer writes over."""
-    print(f"\r{done:,} of {total:,} changes tried; Ctrl-C shows what was found ", end="\r", file=sys.stderr, flush=True)
+    print(
+        f"\r{done:,} of {total:,} changes tried; Ctrl-C shows what was found ",
+        end="\r",
+        file=sys.stderr,
+        flush=True,
+    )

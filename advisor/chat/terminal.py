@@ -1,6 +1,10 @@
-"""Editing comforts from prompt-toolkit: completion from the vocabulary, history across sessions with search, the bottom line."""
+"""Editing comforts from prompt-toolkit: completion from the vocabulary, history across sessions
+with search, the bottom line.
+"""
+
 from __future__ import annotations
 
+import contextlib
 import os
 import re
 from functools import cached_property
@@ -12,20 +16,40 @@ from prompt_toolkit.output import ColorDepth
 
 from advisor.chat.store import folder
 
-MOST = 40           # completions offered at once
+MOST = 40  # completions offered at once
 LONGEST_PHRASE = 5  # words looked back at
 ORDERS = (
-    ("what should I do", "the whole advice"), ("what don't you know", "open questions, gravest first"), ("what can go wrong", "hazards"),
-    ("what would change that", "the smallest changes"), ("what kit", "what is needed"), ("what have I told you", "the facts so far"),
-    ("where does the ladder go", "the choice of anchor"), ("is it safe to go", "what forbids it"), ("how long", "times"), ("how much rope", "lengths"),
-    ("why", "reasons and sources"), ("why do you ask", "what the question decides"), ("suppose", "try it without changing the plan"), ("compare", "a kept plan beside yours"),
-    ("keep that as", "keep what was supposed"), ("undo", "take the last step back"), ("redo", "bring it back"), ("start again", "put all facts away"), ("skip", "leave the question"),
-    ("just tell me", "no more questions"), ("load", "a case file"), ("export", "write a case file"), ("help", "one screen"), ("quit", "leave; all is saved"),
+    ("what should I do", "the whole advice"),
+    ("what don't you know", "open questions, gravest first"),
+    ("what can go wrong", "hazards"),
+    ("what would change that", "the smallest changes"),
+    ("what kit", "what is needed"),
+    ("what have I told you", "the facts so far"),
+    ("where does the ladder go", "the choice of anchor"),
+    ("is it safe to go", "what forbids it"),
+    ("how long", "times"),
+    ("how much rope", "lengths"),
+    ("why", "reasons and sources"),
+    ("why do you ask", "what the question decides"),
+    ("suppose", "try it without changing the plan"),
+    ("compare", "a kept plan beside yours"),
+    ("keep that as", "keep what was supposed"),
+    ("undo", "take the last step back"),
+    ("redo", "bring it back"),
+    ("start again", "put all facts away"),
+    ("skip", "leave the question"),
+    ("just tell me", "no more questions"),
+    ("load", "a case file"),
+    ("export", "write a case file"),
+    ("help", "one screen"),
+    ("quit", "leave; all is saved"),
 )
 
 
 class Words(Completer):
-    """Completes names in play, then orders, then the vocabulary's attributes and value phrases, each with a short description."""
+    """Completes names in play, then orders, then the vocabulary's attributes and value phrases,
+    each with a short description.
+    """
 
     def __init__(self, later):
         self.later = later
@@ -45,7 +69,10 @@ class Words(Completer):
             typed = " ".join(words[-count:])
             found = self._fits(typed.lower()) if len(typed.strip()) >= 2 else []
             if found:
-                yield from (Completion(phrase, start_position=-len(typed), display_meta=about) for phrase, about in found)
+                yield from (
+                    Completion(phrase, start_position=-len(typed), display_meta=about)
+                    for phrase, about in found
+                )
                 return
 
     def _fits(self, typed):
@@ -66,13 +93,25 @@ class Words(Completer):
 
 
 def _vocabulary(base):
-    """(phrase, description) of all that can be said, attributes first, then their values, then other words for both."""
-    attributes = [(e.name, a) for e in base.vocabulary.entities.values() for a in e.attributes.values() if not a.derived]
+    """(phrase, description) of all that can be said, attributes first, then their values, then
+    other words for both.
+    """
+    attributes = [
+        (e.name, a)
+        for e in base.vocabulary.entities.values()
+        for a in e.attributes.values()
+        if not a.derived
+    ]
     choices = [(e, a) for e, a in attributes if a.type == "choice"]
     yield from ((a.name, f"{e}: {a.help}") for e, a in attributes)
     yield from ((value, f"{a.name} of {e}") for e, a in choices for value in a.values)
     yield from ((_bare(phrase), f"{e}: {a.help}") for e, a in attributes for phrase in a.phrases)
-    yield from ((_bare(phrase), f"{a.name} of {e}: {value}") for e, a in choices for value in a.values for phrase in a.value_phrases.get(value, ()))
+    yield from (
+        (_bare(phrase), f"{a.name} of {e}: {value}")
+        for e, a in choices
+        for value in a.values
+        for phrase in a.value_phrases.get(value, ())
+    )
 
 
 def _bare(phrase) -> str:
@@ -81,7 +120,9 @@ def _bare(phrase) -> str:
 
 
 class History(FileHistory):
-    """Lines typed before, in all sessions; a full disk or half a character pair must not end the talk."""
+    """Lines typed before, in all sessions; a full disk or half a character pair must not end the
+    talk.
+    """
 
     def load_history_strings(self):
         try:
@@ -90,10 +131,8 @@ class History(FileHistory):
             return []
 
     def store_string(self, string):
-        try:
+        with contextlib.suppress(OSError):
             super().store_string(string.encode("utf-8", "replace").decode("utf-8"))
-        except OSError:
-            pass
 
 
 def _history():
@@ -108,16 +147,28 @@ def _history():
 
 
 def prompt_session(later, **options) -> PromptSession:
-    """A prompt for one conversation, which is made ready once the prompt stands; colours only where NO_COLOR does not forbid them."""
+    """A prompt for one conversation, which is made ready once the prompt stands; colours only
+    where NO_COLOR does not forbid them.
+    """
     depth = ColorDepth.DEPTH_1_BIT if os.environ.get("NO_COLOR") else None
-    prompt = PromptSession(history=_history(), completer=Words(later), complete_while_typing=False, enable_history_search=True,
-                           bottom_toolbar=lambda: _bottom_line(later), color_depth=depth, reserve_space_for_menu=4, **options)
+    prompt = PromptSession(
+        history=_history(),
+        completer=Words(later),
+        complete_while_typing=False,
+        enable_history_search=True,
+        bottom_toolbar=lambda: _bottom_line(later),
+        color_depth=depth,
+        reserve_space_for_menu=4,
+        **options,
+    )
     prompt.app.after_render += lambda app: later.start(lambda: _made(app, later))
     return prompt
 
 
 def _made(app, later):
-    """Show the bottom line, or end the prompt so that the fault is told; called in another thread."""
+    """Show the bottom line, or end the prompt so that the fault is told; called in
+    another thread.
+    """
     if later.failed:
         app.loop.call_soon_threadsafe(lambda: app.is_running and app.exit(exception=EOFError()))
     else:

@@ -1,4 +1,7 @@
-"""One turn of the conversation: what was heard, what that changes, the answer, the next question. Data in, data out."""
+"""One turn of the conversation: what was heard, what that changes, the answer, the next question.
+Data in, data out.
+"""
+
 from __future__ import annotations
 
 from typing import NamedTuple
@@ -11,12 +14,19 @@ from advisor.language.echo import echo
 from advisor.language.understand import Context, Intent, Outside, Said, Unclear, understand
 
 NOT_HEARD = "Nothing in that was about a pitch, people or kit; say 'help' for what can be said."
-MOVING = ("undo", "redo", "start again", "use", "load")      # what changes the facts without telling one
-PUSHING = ("skip", "advise", "safe", "unknowns", *MOVING)    # after these the next question is asked
+MOVING = (
+    "undo",
+    "redo",
+    "start again",
+    "use",
+    "load",
+)  # what changes the facts without telling one
+PUSHING = ("skip", "advise", "safe", "unknowns", *MOVING)  # after these the next question is asked
 
 
 class Reply(NamedTuple):
-    """heard: facts taken, as they are said back; facts: the same as data; unclear: (words, readings) not understood;
+    """heard: facts taken, as they are said back; facts: the same as data; unclear: (words,
+    readings) not understood;
     changed and answer: lines; question: text or ''; advice: as it stands now."""
 
     turn: int
@@ -32,13 +42,23 @@ class Reply(NamedTuple):
 
 
 def take(session, text: str, asking: bool = True) -> Reply:
-    """Understand one line, change the session, and say what follows; asking: whether a question may be put."""
+    """Understand one line, change the session, and say what follows; asking: whether a question
+    may be put.
+    """
     session.turn += 1
-    text = text.encode("utf-8", "replace").decode("utf-8")   # half a character pair can be neither shown nor saved
+    text = text.encode("utf-8", "replace").decode(
+        "utf-8"
+    )  # half a character pair can be neither shown nor saved
     before, said_before = session.result()[3], session.said
     order = closed(session, text)
     if order:
-        return _told(session, before, said_before, _Heard((), (), (), (order[0],), tuple(order[1]), False), asking)
+        return _told(
+            session,
+            before,
+            said_before,
+            _Heard((), (), (), (order[0],), tuple(order[1]), False),
+            asking,
+        )
     heard, refused = _listen(session, text)
     subject.remember(session, heard, refused, before, session.result()[3])
     return _told(session, before, said_before, heard, asking)
@@ -56,7 +76,9 @@ class _Heard(NamedTuple):
 
 
 def _listen(session, text):
-    """(what a line came to, messages about facts refused): take its facts and answer its questions."""
+    """(what a line came to, messages about facts refused): take its facts and answer its
+    questions.
+    """
     parts = understand(text, context_of(session)).parts
     said = [p for p in parts if isinstance(p, Said)]
     echoes, messages = _take_facts(session, said) if said else ([], [])
@@ -71,11 +93,23 @@ def _listen(session, text):
     unclear = tuple((p.words, tuple(p.readings)) for p in parts if isinstance(p, Unclear))
     if not (echoes or answer or unclear):
         answer.append(NOT_HEARD)
-    return _Heard(tuple(said), tuple(echoes), unclear, (*(i.kind for i in wanted), *("outside" for _ in outside)), tuple(answer), leave), messages
+    return (
+        _Heard(
+            tuple(said),
+            tuple(echoes),
+            unclear,
+            (*(i.kind for i in wanted), *("outside" for _ in outside)),
+            tuple(answer),
+            leave,
+        ),
+        messages,
+    )
 
 
 def _take_facts(session, said):
-    """(facts as they are said back, with what they replace; messages about facts that were refused)."""
+    """(facts as they are said back, with what they replace; messages about facts that were
+    refused).
+    """
     old = session.case().facts
     messages = session.say([(p.entity, p.key, p.raw) for p in said])
     session.supposed = ()
@@ -83,10 +117,16 @@ def _take_facts(session, said):
     for part in said:
         place = part.entity, part.key
         if place not in session.said:
-            continue   # refused, with a message
+            continue  # refused, with a message
         was, now = old.get(place), new.get(place)
-        text = echo(part, session.advisor.base) + (f" (was {was.text})" if was and (now is None or was.text != now.text) else "")
-        echoes[place] = text if echoes.get(place, text) == text else f"{text} (heard twice, first as {echoes[place].rpartition(': ')[2]})"
+        text = echo(part, session.advisor.base) + (
+            f" (was {was.text})" if was and (now is None or was.text != now.text) else ""
+        )
+        echoes[place] = (
+            text
+            if echoes.get(place, text) == text
+            else f"{text} (heard twice, first as {echoes[place].rpartition(': ')[2]})"
+        )
     return list(echoes.values()), messages
 
 
@@ -104,13 +144,30 @@ def _told(session, before, said_before, heard: _Heard, asking) -> Reply:
     pushes = asking and (bool(heard.said) or any(k in PUSHING for k in heard.kinds))
     question = ask(session, after) if pushes and not heard.leave and not heard.unclear else ""
     facts = tuple(fact_data(session, p) for p in heard.said if (p.entity, p.key) in session.said)
-    return Reply(session.turn, heard.echoes, facts, heard.unclear, tuple(lines), heard.kinds, tuple(answer), question, after, heard.leave)
+    return Reply(
+        session.turn,
+        heard.echoes,
+        facts,
+        heard.unclear,
+        tuple(lines),
+        heard.kinds,
+        tuple(answer),
+        question,
+        after,
+        heard.leave,
+    )
 
 
 def _incident(session, before, after, lines):
-    """(changed lines, answer lines) in an incident: the steps, as soon as they are other than before; stops stay said."""
+    """(changed lines, answer lines) in an incident: the steps, as soon as they are other than
+    before; stops stay said.
+    """
     stops = tuple(line for line in lines if line.startswith("STOP"))
-    if before and before["response"] and incident.response(session, before) == incident.response(session, after):
+    if (
+        before
+        and before["response"]
+        and incident.response(session, before) == incident.response(session, after)
+    ):
         return (*stops, "The steps stay as they were."), []
     return stops, incident.response(session, after)
 
@@ -119,7 +176,14 @@ def context_of(session) -> Context:
     """What the reader of a line may lean on."""
     case = session.case()
     asked = session.question if session.question and session.question[0] else None
-    return Context(session.advisor.base, names_of(session.advisor.base, session.said), case.facts, asked, session.last_entity, session.last_key)
+    return Context(
+        session.advisor.base,
+        names_of(session.advisor.base, session.said),
+        case.facts,
+        asked,
+        session.last_entity,
+        session.last_key,
+    )
 
 
 def ask(session, advice) -> str:
@@ -137,4 +201,9 @@ def fact_data(session, part) -> dict:
     """One heard fact as data: fact, value, unit, doubtful."""
     attribute = session.advisor.base.vocabulary.attribute(part.key)
     fact = session.case().facts.get((part.entity, part.key))
-    return {"fact": f"{part.entity}.{attribute.name}", "value": fact.text if fact else "unknown", "unit": attribute.unit, "doubtful": bool(part.doubtful)}
+    return {
+        "fact": f"{part.entity}.{attribute.name}",
+        "value": fact.text if fact else "unknown",
+        "unit": attribute.unit,
+        "doubtful": bool(part.doubtful),
+    }

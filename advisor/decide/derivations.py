@@ -1,4 +1,7 @@
-"""Derivations as data: which rule, on which facts and absences, concluded what; and every fact with who said it."""
+"""Derivations as data: which rule, on which facts and absences, concluded what; and every fact
+with who said it.
+"""
+
 from __future__ import annotations
 
 from advisor.decide.firing import derivation_id, given_by, known_value, name_of, uncertain
@@ -36,12 +39,14 @@ class Derivations:
         rule = self.base.rules[instance.rule]
         identity = derivation_id(rule, instance.bound)
         if identity not in self.wanted:
-            self.wanted[identity] = None   # holds the place while its premises are written
+            self.wanted[identity] = None  # holds the place while its premises are written
             self.wanted[identity] = self._write(identity, rule, instance)
         return identity
 
     def fact(self, entity, key) -> list:
-        """Derivation ids behind a derived fact: the rules that concluded it, or the absence of any."""
+        """Derivation ids behind a derived fact: the rules that concluded it, or the absence of
+        any.
+        """
         items = self.concluding.get((entity, key), ())
         if items:
             return [self.of(item) for item in items]
@@ -49,33 +54,81 @@ class Derivations:
         if worked:
             return [self.calculation(done) for done in worked]
         identity = f"nothing concludes {fact_id(entity, key)}"
-        self.wanted.setdefault(identity, {
-            "id": identity, "rule": None, "bound": [], "concludes": [fact_id(entity, key)], "sure": True, "facts": [], "calculations": [],
-            "absences": [f"no rule concludes the {key.partition('.')[2]} of {name_of(self.base, entity)}, so the cautious value stands"]})
+        self.wanted.setdefault(
+            identity,
+            {
+                "id": identity,
+                "rule": None,
+                "bound": [],
+                "concludes": [fact_id(entity, key)],
+                "sure": True,
+                "facts": [],
+                "calculations": [],
+                "absences": [
+                    f"no rule concludes the {key.partition('.')[2]} of"
+                    f" {name_of(self.base, entity)}, so the cautious value stands"
+                ],
+            },
+        )
         return [identity]
 
     def absence(self, text: str, about: str) -> str:
-        """The id of a derivation that rests on nothing being there, such as no anchor being named."""
-        self.wanted.setdefault(text, {"id": text, "rule": None, "bound": [], "concludes": [about], "sure": True, "facts": [], "calculations": [], "absences": [text]})
+        """The id of a derivation that rests on nothing being there, such as no anchor
+        being named.
+        """
+        self.wanted.setdefault(
+            text,
+            {
+                "id": text,
+                "rule": None,
+                "bound": [],
+                "concludes": [about],
+                "sure": True,
+                "facts": [],
+                "calculations": [],
+                "absences": [text],
+            },
+        )
         return text
 
     def _write(self, identity, rule, instance):
         bound = rule.bind(instance.bound)
-        absences = [sentence(self.base, node, bound) for node in rule.condition[1] if node[0] == "not" and all(n[0] == "some" for n in _inner(node[1]))]
+        absences = [
+            sentence(self.base, node, bound)
+            for node in rule.condition[1]
+            if node[0] == "not" and all(n[0] == "some" for n in _inner(node[1]))
+        ]
         facts = [fact_id(*ref) for ref in instance.looked_at]
         for entity, key in instance.looked_at:
             if self.base.vocabulary.attribute(key).derived:
                 self.fact(entity, key)
-        return {"id": identity, "rule": rule.id, "bound": list(instance.bound), "concludes": [kind for kind, _ in rule.effects],
-                "sure": instance.truth == 2, "facts": facts, "absences": absences,
-                "calculations": sorted({worked_id(d) for ref in instance.looked_at for d in self.worked.get(ref, ())})}
+        return {
+            "id": identity,
+            "rule": rule.id,
+            "bound": list(instance.bound),
+            "concludes": [kind for kind, _ in rule.effects],
+            "sure": instance.truth == 2,
+            "facts": facts,
+            "absences": absences,
+            "calculations": sorted(
+                {worked_id(d) for ref in instance.looked_at for d in self.worked.get(ref, ())}
+            ),
+        }
 
     def calculation(self, done) -> str:
         """The id of a calculation's derivation; the facts it works on are derived in turn."""
         identity = worked_id(done)
         if identity not in self.wanted:
-            self.wanted[identity] = {"id": identity, "rule": None, "bound": list(done.bound.values()), "concludes": list(done.calculation.outputs), "sure": True,
-                                     "facts": [fact_id(*ref) for ref in done.looked_at], "calculations": [identity], "absences": []}
+            self.wanted[identity] = {
+                "id": identity,
+                "rule": None,
+                "bound": list(done.bound.values()),
+                "concludes": list(done.calculation.outputs),
+                "sure": True,
+                "facts": [fact_id(*ref) for ref in done.looked_at],
+                "calculations": [identity],
+                "absences": [],
+            }
             for entity, key in done.looked_at:
                 if self.base.vocabulary.attribute(key).derived:
                     self.fact(entity, key)
@@ -98,16 +151,32 @@ def fact_list(base, case, world, derivations) -> list:
     """Every stated fact, and every derived one that something rests on, by id."""
     facts = []
     for (entity, key), fact in case.facts.items():
-        facts.append({"id": fact_id(entity, key), "entity": entity, "attribute": key.partition(".")[2], "value": fact.text,
-                      "state": STATES[fact.state], "said_by": fact.said_by, "derivations": []})
+        facts.append(
+            {
+                "id": fact_id(entity, key),
+                "entity": entity,
+                "attribute": key.partition(".")[2],
+                "value": fact.text,
+                "state": STATES[fact.state],
+                "said_by": fact.said_by,
+                "derivations": [],
+            }
+        )
     wanted = derivations.facts_used() - {f["id"] for f in facts}
     for key, column in sorted(world.columns.items()):
         if base.vocabulary.attribute(key).derived:
             for entity in column:
                 if fact_id(entity, key) in wanted:
                     state = "unknown" if uncertain(base, world, entity, key) else "known"
-                    facts.append({"id": fact_id(entity, key), "entity": entity, "attribute": key.partition(".")[2], "value": known_value(base, world, entity, key),
-                                  "state": state, "said_by": "rules", "derivations": derivations.fact(entity, key)})
+                    facts.append(
+                        {
+                            "id": fact_id(entity, key),
+                            "entity": entity,
+                            "attribute": key.partition(".")[2],
+                            "value": known_value(base, world, entity, key),
+                            "state": state,
+                            "said_by": "rules",
+                            "derivations": derivations.fact(entity, key),
+                        }
+                    )
     return sorted(facts, key=lambda f: f["id"])
-
-

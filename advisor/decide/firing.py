@@ -1,4 +1,7 @@
-"""Effects of fired rules, sorted by kind, with their texts filled in and their derivations named."""
+"""Effects of fired rules, sorted by kind, with their texts filled in and their
+derivations named.
+"""
+
 from __future__ import annotations
 
 from typing import NamedTuple
@@ -6,6 +9,7 @@ from typing import NamedTuple
 from advisor.explain.open_leaves import open_leaves
 from advisor.facts.values import show_value
 from advisor.knowledge.rule import TEMPLATE
+
 
 class Firing(NamedTuple):
     """One effect of one fired instance. truth: 1 possible, 2 sure."""
@@ -41,7 +45,9 @@ def firings(base, instances, kinds=()) -> dict:
 
 
 def name_of(base, entity: str) -> str:
-    """The user's name for an entity: 'left bolt' for 'anchor left bolt', 'the pitch' for 'pitch'."""
+    """The user's name for an entity: 'left bolt' for 'anchor left bolt', 'the pitch' for
+    'pitch'.
+    """
     found = base.vocabulary.split(entity)
     if not found:
         return entity
@@ -51,6 +57,7 @@ def name_of(base, entity: str) -> str:
 
 def fill(base, world, text: str, bound: dict) -> str:
     """A rule's text with {a} and {a.height} replaced by the name and the value."""
+
     def value(match):
         variable, _, attribute = match.group(1).partition(".")
         entity = bound.get(variable, variable)
@@ -59,6 +66,7 @@ def fill(base, world, text: str, bound: dict) -> str:
         kind = base.vocabulary.split(entity)[0]
         key = f"{kind.name}.{attribute}"
         return known_value(base, world, entity, key)
+
     return TEMPLATE.sub(value, text)
 
 
@@ -76,7 +84,9 @@ def known_value(base, world, entity, key) -> str:
 def uncertain(base, world, entity, key) -> bool:
     """Whether more than one value is possible."""
     value = world.columns[key][entity]
-    return value[0] != value[1] if isinstance(value, tuple) else value & (value - 1) != 0 or value == 0
+    return (
+        value[0] != value[1] if isinstance(value, tuple) else value & (value - 1) != 0 or value == 0
+    )
 
 
 class Unknowns:
@@ -93,7 +103,9 @@ class Unknowns:
                 self.by_target.setdefault((entity, details["key"]), []).append(item)
 
     def behind(self, instance, seen=()) -> set:
-        """{(entity, key)} of stated attributes that are not settled and on which an open instance rests."""
+        """{(entity, key)} of stated attributes that are not settled and on which an open instance
+        rests.
+        """
         rule = self.base.rules[instance.rule]
         bound = rule.bind(instance.bound)
         return self.settle(set(open_leaves(rule.condition, bound, self.world)), seen)
@@ -120,6 +132,10 @@ def given_by(base, worked) -> dict:
     for done in worked:
         for key in done.calculation.outputs:
             kind = key.partition(".")[0]
-            entity = next(iter(done.bound.values()), kind) if done.calculation.variable and done.calculation.variable[1] == kind else kind
+            entity = (
+                next(iter(done.bound.values()), kind)
+                if done.calculation.variable and done.calculation.variable[1] == kind
+                else kind
+            )
             found.setdefault((entity, key), []).append(done)
     return found

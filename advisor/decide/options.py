@@ -1,4 +1,7 @@
-"""Choosing: options a rule surely rules out go; then the first concern at which two options differ decides. No scores."""
+"""Choosing: options a rule surely rules out go; then the first concern at which two options differ
+decides. No scores.
+"""
+
 from __future__ import annotations
 
 from typing import NamedTuple
@@ -15,11 +18,11 @@ class Choice(NamedTuple):
     decision: str
     option: str | None
     equal: tuple
-    standing: str            # firm | provisional | stop | refer
-    reasons: tuple           # firings that speak for the option
-    alternatives: tuple      # (option, concern or '', firings that beat it)
-    open: tuple              # open firings that could change the outcome
-    ruled_out: tuple         # firings that ruled every option out, when none is left
+    standing: str  # firm | provisional | stop | refer
+    reasons: tuple  # firings that speak for the option
+    alternatives: tuple  # (option, concern or '', firings that beat it)
+    open: tuple  # open firings that could change the outcome
+    ruled_out: tuple  # firings that ruled every option out, when none is left
 
 
 class Weights:
@@ -36,7 +39,11 @@ class Weights:
                     self._add(kind, firing)
 
     def _add(self, kind, firing):
-        option = firing.bound[firing.details["option"]] if firing.details["variable"] else firing.details["option"]
+        option = (
+            firing.bound[firing.details["option"]]
+            if firing.details["variable"]
+            else firing.details["option"]
+        )
         (self.outs if kind == "rule out" else self.pulls)[option].append(firing)
 
     def surely_out(self, option):
@@ -46,9 +53,11 @@ class Weights:
         return not self.surely_out(option) and any(f.truth == 1 for f in self.outs[option])
 
     def key(self, option, against_from, pro_from) -> tuple:
-        """Where an option stands at each concern, larger is better: (not disfavoured, preferred) concern by concern.
+        """Where an option stands at each concern, larger is better: (not disfavoured, preferred)
+        concern by concern.
 
-        against_from and pro_from say from which truth on disfavours and prefers count: 2 = only sure ones, 1 = possible ones too.
+        against_from and pro_from say from which truth on disfavours and prefers count: 2 = only
+        sure ones, 1 = possible ones too.
         """
         if not self.pulls[option]:
             return self.nothing
@@ -59,8 +68,12 @@ class Weights:
         for f in self.pulls[option]:
             side, least = (pro, pro_from) if f.kind == "prefer" else (against, against_from)
             if f.truth >= least:
-                side[f.details["concern"]] = max(side[f.details["concern"]], LEVEL[f.details["strength"]])
-        key = self._keys[option, against_from, pro_from] = tuple((-against[c], pro[c]) for c in self.concerns)
+                side[f.details["concern"]] = max(
+                    side[f.details["concern"]], LEVEL[f.details["strength"]]
+                )
+        key = self._keys[option, against_from, pro_from] = tuple(
+            (-against[c], pro[c]) for c in self.concerns
+        )
         return key
 
     def sure(self, option):
@@ -84,11 +97,14 @@ def choose(base, world, decision, found) -> Choice:
     options = options_of(base, world, decision)
     weights = Weights(base, decision, options, found)
     left = [o for o in options if not weights.surely_out(o)]
-    referred = tuple(f for f in found.get("refer", ()) if f.details.get("decision") == decision and f.truth == 2)
+    referred = tuple(
+        f for f in found.get("refer", ()) if f.details.get("decision") == decision and f.truth == 2
+    )
     if not left:
         outs = tuple(f for o in options for f in weights.outs[o] if f.truth == 2)
         return Choice(decision, None, (), "stop" if options else "provisional", (), (), (), outs)
-    # An option that may yet be ruled out comes after one that is certainly allowed; but leaving the pitch is no answer by mere lack of facts.
+    # An option that may yet be ruled out comes after one that is certainly allowed; but leaving the
+    # pitch is no answer by mere lack of facts.
     allowed = [o for o in left if not weights.maybe_out(o)]
     if not allowed or allowed == [base.decisions[decision].get("means no pitch")]:
         allowed = left
@@ -97,8 +113,20 @@ def choose(base, world, decision, found) -> Choice:
     open_ = _open(weights, winners, left)
     standing = "refer" if referred else "firm" if _firm(weights, winners, left) else "provisional"
     lost = tuple(_lost(weights, o, winners[0]) for o in options if o not in winners)
-    reasons = tuple(f for f in weights.pulls[winners[0]] if f.truth == 2 and f.kind == "prefer") + referred
-    return Choice(decision, winners[0] if len(winners) == 1 else None, winners if len(winners) > 1 else (), standing, reasons, lost, open_, ())
+    reasons = (
+        tuple(f for f in weights.pulls[winners[0]] if f.truth == 2 and f.kind == "prefer")
+        + referred
+    )
+    return Choice(
+        decision,
+        winners[0] if len(winners) == 1 else None,
+        winners if len(winners) > 1 else (),
+        standing,
+        reasons,
+        lost,
+        open_,
+        (),
+    )
 
 
 def _firm(weights, winners, left) -> bool:
@@ -114,7 +142,9 @@ def _firm(weights, winners, left) -> bool:
 
 
 def _open(weights, winners, left):
-    """Open firings that bear on the outcome: gravest first (ruling out the winner, then the rest)."""
+    """Open firings that bear on the outcome: gravest first (ruling out the winner, then
+    the rest).
+    """
     lowest = min(weights.low(w) for w in winners)
     found = [f for w in winners for f in weights.outs[w] if f.truth == 1]
     rivals = [o for o in left if o not in winners and (weights.high(o) >= lowest)]
@@ -133,15 +163,25 @@ def _lost(weights, option, winner):
     maybe = tuple(f for f in weights.outs[option] if f.truth == 1)
     for concern, (a, b) in zip(weights.concerns, zip(mine, theirs)):
         if a < b:
-            return option, concern, tuple(f for o, kind in ((option, "disfavour"), (winner, "prefer")) for f in weights.pulls[o]
-                                          if f.kind == kind and f.truth == 2 and f.details["concern"] == concern)
+            return (
+                option,
+                concern,
+                tuple(
+                    f
+                    for o, kind in ((option, "disfavour"), (winner, "prefer"))
+                    for f in weights.pulls[o]
+                    if f.kind == kind and f.truth == 2 and f.details["concern"] == concern
+                ),
+            )
         if a > b:
             break
     return option, "", maybe
 
 
 def decide_all(base, world, instances, topics):
-    """{decision: Choice} of every decision that the case's topics call for; also tells the world what was chosen."""
+    """{decision: Choice} of every decision that the case's topics call for; also tells the world
+    what was chosen.
+    """
     found, choices = firings(base, instances, (*OPTION_EFFECTS, "refer")), {}
     for decision, spec in base.decisions.items():
         if spec["about"] in topics and "by" not in spec:

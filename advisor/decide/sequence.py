@@ -1,4 +1,7 @@
-"""Response sequences: the steps whose conditions hold, in an order that keeps every 'after' and 'before'; the rest as branches."""
+"""Response sequences: the steps whose conditions hold, in an order that keeps every 'after' and
+'before'; the rest as branches.
+"""
+
 from __future__ import annotations
 
 import heapq
@@ -13,7 +16,9 @@ class Contradiction(Exception):
 
 
 def in_order(steps):
-    """Sort firings of 'step' by their constraints; ties keep the order of the rule files. Raises Contradiction."""
+    """Sort firings of 'step' by their constraints; ties keep the order of the rule files. Raises
+    Contradiction.
+    """
     position, after = {}, {}
     for number, firing in enumerate(steps):
         position.setdefault(firing.rule.id, number)
@@ -41,10 +46,16 @@ def in_order(steps):
 
 
 def response(base, world, found):
-    """(steps, do-nots, calls) as firings; open ones are branches. Empty while it is not known what happened."""
+    """(steps, do-nots, calls) as firings; open ones are branches. Empty while it is not known what
+    happened.
+    """
     what = world.columns.get("incident.what", {}).get("incident")
     if what is None or what & (what - 1):
         return [], [], []
     steps = found.get("step", ())
     replaced = {other for f in steps if f.truth == 2 for other in f.details.get("instead of", ())}
-    return in_order([f for f in steps if f.rule.id not in replaced]), list(found.get("do not", ())), list(found.get("call now", ()))
+    return (
+        in_order([f for f in steps if f.rule.id not in replaced]),
+        list(found.get("do not", ())),
+        list(found.get("call now", ())),
+    )

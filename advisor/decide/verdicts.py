@@ -1,9 +1,19 @@
-"""Verdicts on kit: the worst that any rule gives stands; what could still prove worse is looked at again first."""
+"""Verdicts on kit: the worst that any rule gives stands; what could still prove worse is looked at
+again first.
+"""
+
 from __future__ import annotations
 
 from typing import NamedTuple
 
-VERDICTS = ("keep", "keep and watch", "clean and look again", "replace part", "set aside for a competent person", "retire")
+VERDICTS = (
+    "keep",
+    "keep and watch",
+    "clean and look again",
+    "replace part",
+    "set aside for a competent person",
+    "retire",
+)
 LOOK_AGAIN = VERDICTS.index("clean and look again")
 
 
@@ -22,19 +32,36 @@ def verdicts(base, world, found) -> list[Verdict]:
     """One verdict for each item and part that any rule speaks of, whole items first."""
     grouped = {}
     for firing in found.get("verdict", ()):
-        grouped.setdefault((firing.bound[firing.details["on"]], _part(base, world, firing)), []).append(firing)
-    return [_one(entity, part, grouped[entity, part]) for entity, part in sorted(grouped) if _worth(grouped[entity, part], part)]
+        grouped.setdefault(
+            (firing.bound[firing.details["on"]], _part(base, world, firing)), []
+        ).append(firing)
+    return [
+        _one(entity, part, grouped[entity, part])
+        for entity, part in sorted(grouped)
+        if _worth(grouped[entity, part], part)
+    ]
 
 
 def out_of_use(base, judged, instances) -> list[Verdict]:
-    """Verdicts that surely take an item, or a part of it, out of use although no rule's stop speaks of the item."""
-    stopped = {e for i in instances if i.truth == 2 and any(kind == "stop" for kind, _ in base.rules[i.rule].effects) for e in i.bound}
-    return [v for v in judged if v.entity not in stopped and v.reasons and takes_out(base, v.reasons[0])]
+    """Verdicts that surely take an item, or a part of it, out of use although no rule's stop
+    speaks of the item.
+    """
+    stopped = {
+        e
+        for i in instances
+        if i.truth == 2 and any(kind == "stop" for kind, _ in base.rules[i.rule].effects)
+        for e in i.bound
+    }
+    return [
+        v for v in judged if v.entity not in stopped and v.reasons and takes_out(base, v.reasons[0])
+    ]
 
 
 def takes_out(base, firing) -> bool:
     """Whether the verdict that a rule gives takes its item out of use."""
-    return bool(base.out_of_use) and VERDICTS.index(firing.details["give"]) >= VERDICTS.index(base.out_of_use["from"])
+    return bool(base.out_of_use) and VERDICTS.index(firing.details["give"]) >= VERDICTS.index(
+        base.out_of_use["from"]
+    )
 
 
 def item_id(verdict) -> str:
@@ -52,6 +79,7 @@ def _part(base, world, firing):
     if not reference:
         return firing.details["part"]
     from advisor.decide.firing import known_value
+
     return known_value(base, world, firing.bound[reference[0]], reference[1])
 
 
@@ -61,4 +89,6 @@ def _one(entity, part, firings):
     worse = [f for g, truth, f in grades if truth == 1 and g > worst_sure]
     grade = max(worst_sure, LOOK_AGAIN) if worse else worst_sure
     reasons = tuple(f for g, truth, f in grades if truth == 2 and g == worst_sure)
-    return Verdict(entity, part, VERDICTS[grade], "provisional" if worse else "firm", reasons, tuple(worse))
+    return Verdict(
+        entity, part, VERDICTS[grade], "provisional" if worse else "firm", reasons, tuple(worse)
+    )

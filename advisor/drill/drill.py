@@ -1,4 +1,7 @@
-"""The course of a rehearsal as a generator: it yields what to show and what to ask, and is sent the answer. No input, no output here."""
+"""The course of a rehearsal as a generator: it yields what to show and what to ask, and is sent
+the answer. No input, no output here.
+"""
+
 from __future__ import annotations
 
 from dataclasses import replace
@@ -13,12 +16,19 @@ from advisor.explain.names import listed
 from advisor.explain.variants import change_of, with_changes
 from advisor.report.outline import step_text
 
-OPENING = "This is a rehearsal. In a real emergency act and call first. Nobody is scored; Enter passes, 'quit' ends."
-GO = {"nothing found that forbids it": "go on", "not yet": "not yet, find something out first", "do not go on": "do not go on"}
+OPENING = (
+    "This is a rehearsal. In a real emergency act and call first. Nobody is scored; Enter passes,"
+    " 'quit' ends."
+)
+GO = {
+    "nothing found that forbids it": "go on",
+    "not yet": "not yet, find something out first",
+    "do not go on": "do not go on",
+}
 MOST_RULES, MOST_STEPS, MOST_CALLS = 6, 14, 4
 
 
-END = None   # in the place of a question: nothing more is asked
+END = None  # in the place of a question: nothing more is asked
 
 
 class Ask(NamedTuple):
@@ -36,7 +46,9 @@ class Drill:
         self.advice = advisor.advise(case)
 
     def course(self):
-        """Facts in a few screens; then choice, reason, advice for each thing to settle; then incidents."""
+        """Facts in a few screens; then choice, reason, advice for each thing to settle; then
+        incidents.
+        """
         yield Ask((self.case.title or "A case", OPENING), "")
         pages = screens(self.advisor.base, self.case)
         for number, page in enumerate(pages, 1):
@@ -44,7 +56,10 @@ class Drill:
         if "plan" in self.case.topics:
             yield from self._go()
         for name, decision in self.advice["decisions"].items():
-            if name in self.advisor.base.decisions and "by" not in self.advisor.base.decisions[name]:
+            if (
+                name in self.advisor.base.decisions
+                and "by" not in self.advisor.base.decisions[name]
+            ):
                 yield from self._decision(name, decision)
         for item in self.advice["items"]:
             yield from self._item(item)
@@ -57,45 +72,103 @@ class Drill:
 
     def _closing(self):
         """Stops that no question was about, and what is left to talk over."""
-        points, silent = sum(bool(e.point) for e in self.entries), sum(not e.choice for e in self.entries)
+        points, silent = (
+            sum(bool(e.point) for e in self.entries),
+            sum(not e.choice for e in self.entries),
+        )
         if "plan" not in self.case.topics:
-            yield from (f"STOP: {s['text']} {s['because']} [{s['rule']}]" for s in self.advice["stops"])
-        yield ("That is the end. " + (f"Points to take to a qualified trainer: {points}." if points else "No point was raised to take to a trainer.")
-               + (f" Questions passed without an answer: {silent}." if silent else ""))
+            yield from (
+                f"STOP: {s['text']} {s['because']} [{s['rule']}]" for s in self.advice["stops"]
+            )
+        yield (
+            "That is the end. "
+            + (
+                f"Points to take to a qualified trainer: {points}."
+                if points
+                else "No point was raised to take to a trainer."
+            )
+            + (f" Questions passed without an answer: {silent}." if silent else "")
+        )
 
     def _settle(self, asked, options, agreed, advice, differing):
-        """Choice and reason first; then the advice; `agreed` are the options it agrees with, `differing(choice)` the rules between the two."""
-        choice = yield Ask((asked, *(f"  {n}. {o}" for n, o in enumerate(options, 1))), "Your first choice?")
+        """Choice and reason first; then the advice; `agreed` are the options it agrees with,
+        `differing(choice)` the rules between the two.
+        """
+        choice = yield Ask(
+            (asked, *(f"  {n}. {o}" for n, o in enumerate(options, 1))), "Your first choice?"
+        )
         reason = yield Ask((), "And your reason?")
         meant = match(options, choice)
         rules, same = tuple(differing(meant)), meant in agreed
         lines = (f"The advice: {advice[0]}", *(f"  - {line}" for line in advice[1:]))
-        lines += ("The advice is the same.",) if same else ("Rules that differ:", *(f"  - {r}" for r in rules)) if rules else ()
+        lines += (
+            ("The advice is the same.",)
+            if same
+            else ("Rules that differ:", *(f"  - {r}" for r in rules))
+            if rules
+            else ()
+        )
         point = yield Ask(lines, "Anything you see otherwise? (Enter if not)")
-        self.entries.append(Entry(asked, meant or choice, reason, tuple(advice), () if same else rules, point))
+        self.entries.append(
+            Entry(asked, meant or choice, reason, tuple(advice), () if same else rules, point)
+        )
 
     def _go(self):
         go = self.advice["decisions"]["go"]
         agreed = GO.get(go["choice"], go["choice"])
         reasons = [f"{r['text']} {r['because']}" for r in go["reasons"][:MOST_RULES]]
-        rules = [f"{s['because']} [{s['rule']}]" for s in self.advice["stops"]] or [f"{q['text']} It decides: {q['could'][0]}" for q in self.advice["open_questions"] if q["gravity"] == "stop"]
+        rules = [f"{s['because']} [{s['rule']}]" for s in self.advice["stops"]] or [
+            f"{q['text']} It decides: {q['could'][0]}"
+            for q in self.advice["open_questions"]
+            if q["gravity"] == "stop"
+        ]
         told = f"{go['choice']}, on the facts given"
-        yield from self._settle("Would you go on with this, on these facts?", dict.fromkeys((*GO.values(), agreed)), (agreed,), (told, *reasons), lambda meant: rules[:MOST_RULES] if meant else [])
+        yield from self._settle(
+            "Would you go on with this, on these facts?",
+            dict.fromkeys((*GO.values(), agreed)),
+            (agreed,),
+            (told, *reasons),
+            lambda meant: rules[:MOST_RULES] if meant else [],
+        )
 
     def _decision(self, name, decision):
         spec, base = self.advisor.base.decisions[name], self.advisor.base
-        options = spec["options"] if "options" in spec else [name_of(base, e) for e in sorted(self.case.names.get(spec["each"], ()))]
+        options = (
+            spec["options"]
+            if "options" in spec
+            else [name_of(base, e) for e in sorted(self.case.names.get(spec["each"], ()))]
+        )
         if len(options) < 2:
             return
         agreed = (decision["choice"],) if decision["choice"] else tuple(decision["equal"])
-        told = listed(agreed, "or") or (f"none. {spec['none left']}" if decision["standing"] == "stop" else "nothing yet")
+        told = listed(agreed, "or") or (
+            f"none. {spec['none left']}" if decision["standing"] == "stop" else "nothing yet"
+        )
         told += "" if decision["standing"] in ("firm", "stop") else f" ({decision['standing']})"
-        reasons = [] if decision["standing"] == "stop" else [f"{r['because']} [{r['rule']}]" for r in decision["reasons"][:MOST_RULES]]
-        yield from self._settle(spec["question"], options, agreed, (told, *reasons), lambda meant: _against(decision, meant))
+        reasons = (
+            []
+            if decision["standing"] == "stop"
+            else [f"{r['because']} [{r['rule']}]" for r in decision["reasons"][:MOST_RULES]]
+        )
+        yield from self._settle(
+            spec["question"],
+            options,
+            agreed,
+            (told, *reasons),
+            lambda meant: _against(decision, meant),
+        )
 
     def _item(self, item):
-        reasons = [f"{r['text']}. {r['because']} [{r['rule']}]" for r in item["reasons"][:MOST_RULES]]
-        yield from self._settle(f"What becomes of {item['item']}?", VERDICTS, (item["verdict"],), (item["verdict"], *reasons), lambda meant: [r["rule"] for r in item["reasons"]] if meant else [])
+        reasons = [
+            f"{r['text']}. {r['because']} [{r['rule']}]" for r in item["reasons"][:MOST_RULES]
+        ]
+        yield from self._settle(
+            f"What becomes of {item['item']}?",
+            VERDICTS,
+            (item["verdict"],),
+            (item["verdict"], *reasons),
+            lambda meant: [r["rule"] for r in item["reasons"]] if meant else [],
+        )
 
     def _incident(self, advice):
         response = advice["response"]
@@ -103,11 +176,16 @@ class Drill:
         choice = yield Ask((asked,), "What do you do, in what order?")
         reason = yield Ask((), "And your reason?")
         told = _told_response(response)
-        point = yield Ask(("The advice:", *(f"  {line}" for line in told)), "Anything you would do otherwise? (Enter if not)")
+        point = yield Ask(
+            ("The advice:", *(f"  {line}" for line in told)),
+            "Anything you would do otherwise? (Enter if not)",
+        )
         self.entries.append(Entry(asked, choice, reason, ("in this order", *told), (), point))
 
     def _thrown_in(self):
-        """Incidents of the vocabulary in its order, beginning at a place that differs from case to case, on the facts of this case."""
+        """Incidents of the vocabulary in its order, beginning at a place that differs from case to
+        case, on the facts of this case.
+        """
         base = self.advisor.base
         attribute = base.vocabulary.attribute("incident.what")
         if attribute is None:
@@ -116,30 +194,47 @@ class Drill:
         for number in range(min(self.incidents, kinds)):
             change = change_of(base, attribute, "incident", 1 << (first + number) % kinds)
             names = {**self.case.names, "incident": {"incident"}}
-            advice = self.advisor.advise(replace(with_changes(self.case, base, (change,)), names=names, topics=("incident",)))
+            advice = self.advisor.advise(
+                replace(with_changes(self.case, base, (change,)), names=names, topics=("incident",))
+            )
             if advice["response"]:
                 yield advice
 
 
 def _against(decision, meant) -> list:
     """What stands between an option and the advice, each with its rules."""
-    found = [f"not {meant}: {a['lost_because']} [{', '.join(dict.fromkeys(d.partition(' [')[0] for d in a['derivations']))}]" for a in decision["alternatives"] if a["option"] == meant]
-    return found + [f"not {meant}: {r['because']} [{r['rule']}]" for r in decision["reasons"] if meant and r.get("option") == meant]
+    found = [
+        f"not {meant}: {a['lost_because']}"
+        f" [{', '.join(dict.fromkeys(d.partition(' [')[0] for d in a['derivations']))}]"
+        for a in decision["alternatives"]
+        if a["option"] == meant
+    ]
+    return found + [
+        f"not {meant}: {r['because']} [{r['rule']}]"
+        for r in decision["reasons"]
+        if meant and r.get("option") == meant
+    ]
 
 
 def _told_response(response) -> list:
-    """Calls, then every step where it belongs in the order, then what not to do; of the branches only the first ones."""
+    """Calls, then every step where it belongs in the order, then what not to do; of the branches
+    only the first ones.
+    """
     lines = [f"CALL NOW: {c['text']}" for c in response["call_now"] if not c["when"]]
     lines += [f"Call if {c['when']}." for c in response["call_now"] if c["when"]][:MOST_CALLS]
     branches = [s for s in response["steps"] if s["when"]]
     shown = [s for s in response["steps"] if not s["when"] or s in branches[:MOST_STEPS]]
     lines += [f"{n}. {step_text(s)}" for n, s in enumerate(shown, 1)]
-    lines += [f"… and {len(branches) - MOST_STEPS} more branches"] if len(branches) > MOST_STEPS else []
+    lines += (
+        [f"… and {len(branches) - MOST_STEPS} more branches"] if len(branches) > MOST_STEPS else []
+    )
     return lines + [d["text"] for d in response["do_not"] if not d["when"]]
 
 
 def match(options, answer: str):
-    """The option that an answer means: its number, its words, or a part of the words of one only; None otherwise."""
+    """The option that an answer means: its number, its words, or a part of the words of one only;
+    None otherwise.
+    """
     answer, options = answer.strip().lower(), list(options)
     if answer.isdecimal() and len(answer) < 9 and 1 <= int(answer) <= len(options):
         return options[int(answer) - 1]

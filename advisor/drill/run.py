@@ -1,4 +1,7 @@
-"""The door of a rehearsal: shows, asks and keeps the sheet; a terminal or a pipe, a line an answer."""
+"""The door of a rehearsal: shows, asks and keeps the sheet; a terminal or a pipe, a line an
+answer.
+"""
+
 from __future__ import annotations
 
 import sys
@@ -12,7 +15,7 @@ from advisor.load.tree import read_document
 from advisor.report.text import wrapped
 from advisor.streams import give
 
-LONGEST = 500   # characters kept of one answer
+LONGEST = 500  # characters kept of one answer
 LEAVE = ("quit", "exit")
 
 
@@ -25,14 +28,26 @@ def run(options) -> int:
     from advisor.advise import Advisor
 
     if options.file == "-":
-        raise Faults([Fault(Place("drill"), "standard input is for the answers; name a case file.")])
+        raise Faults(
+            [Fault(Place("drill"), "standard input is for the answers; name a case file.")]
+        )
     advisor, sheet = Advisor(), Sheet(options.sheet or "")
     try:
         path = options.file if options.file and _is_file(options.file) else _pick(options.file)
         drill = Drill(advisor, read_case(path, advisor.base), options.incidents)
         _go_through(drill, sheet)
     except (Ended, KeyboardInterrupt):
-        _show(["", "Ended here." + (" The sheet holds what was discussed." if sheet.path and sheet.path.exists() else "")])
+        _show(
+            [
+                "",
+                "Ended here."
+                + (
+                    " The sheet holds what was discussed."
+                    if sheet.path and sheet.path.exists()
+                    else ""
+                ),
+            ]
+        )
     return 0
 
 
@@ -45,7 +60,11 @@ def _go_through(drill, sheet):
             return
         if len(drill.entries) != kept:
             kept = len(drill.entries)
-            sheet.write(markdown(drill.case.title, drill.case.teaches, drill.entries, drill.advice["cautions"]))
+            sheet.write(
+                markdown(
+                    drill.case.title, drill.case.teaches, drill.entries, drill.advice["cautions"]
+                )
+            )
         _show(["", *ask.lines])
         answer = "" if ask.question is END else _answer(ask.question or "(Enter)")
 
@@ -55,7 +74,9 @@ def _show(lines):
 
 
 def _answer(question: str) -> str:
-    """One line; a pipe's answers are shown, so that the transcript reads as a talk. Raises Ended."""
+    """One line; a pipe's answers are shown, so that the transcript reads as a talk.
+    Raises Ended.
+    """
     if sys.stdin.isatty():
         try:
             line = input(f"{question} ")
@@ -78,7 +99,9 @@ def _is_file(name) -> bool:
 
 
 def _pick(word):
-    """The worked case that a word or a number means; asks with the list of them where none was given."""
+    """The worked case that a word or a number means; asks with the list of them where none was
+    given.
+    """
     folder = find_folder("cases")
     files = {p.relative_to(folder.parent).as_posix(): p for p in files_of(folder)}
     if not word:
@@ -91,5 +114,18 @@ def _pick(word):
     exact = [name for name in near if name.rpartition("/")[2] == f"{word.lower()}.yaml"]
     if len(exact or near) == 1:
         return files[(exact or near)[0]]
-    found = f"'{word}' means {len(near)} cases: {', '.join(near[:6])}" if near else f"no case is called '{word}'"
-    raise Faults([Fault(Place("drill"), f"{found}; write more of the name, or run 'pitch-advisor cases'.{'' if near else did_you_mean(word, [n.rpartition('/')[2].removesuffix('.yaml') for n in files])}")])
+    found = (
+        f"'{word}' means {len(near)} cases: {', '.join(near[:6])}"
+        if near
+        else f"no case is called '{word}'"
+    )
+    names = [n.rpartition("/")[2].removesuffix(".yaml") for n in files]
+    hint = "" if near else did_you_mean(word, names)
+    raise Faults(
+        [
+            Fault(
+                Place("drill"),
+                f"{found}; write more of the name, or run 'pitch-advisor cases'.{hint}",
+            )
+        ]
+    )

@@ -1,11 +1,14 @@
-"""The facts of a case in a few screens, by entity: the place first, as the topics of decisions.yaml have them, then the rest of the vocabulary."""
+"""The facts of a case in a few screens, by entity: the place first, as the topics of
+decisions.yaml have them, then the rest of the vocabulary.
+"""
+
 from __future__ import annotations
 
 import textwrap
 
 from advisor.decide.firing import name_of
 
-LINES, WIDTH = 18, 76   # what can be read at once on a small terminal
+LINES, WIDTH = 18, 76  # what can be read at once on a small terminal
 
 
 def screens(base, case) -> list:
@@ -27,8 +30,17 @@ def _paragraphs(base, case):
     for (entity, key), fact in case.facts.items():
         doubt = " (doubtful)" if fact.state == 1 else ""
         facts.setdefault(entity, []).append(f"{key.partition('.')[2]} = {fact.text}{doubt}")
-    order = dict.fromkeys(name for kinds in base.topics.values() for name in kinds) | dict.fromkeys(base.vocabulary.entities)
+    order = dict.fromkeys(name for kinds in base.topics.values() for name in kinds) | dict.fromkeys(
+        base.vocabulary.entities
+    )
     for kind in (base.vocabulary.entities[name] for name in order):
         for entity in sorted(e for e in facts if base.vocabulary.split(e)[0] is kind):
-            label = name_of(base, entity) + (f" ({kind.name})" if kind.many and not kind.say_kind else "")
-            yield textwrap.wrap(f"{label}: {'; '.join(facts[entity])}.", WIDTH, subsequent_indent="    ", break_on_hyphens=False)
+            label = name_of(base, entity) + (
+                f" ({kind.name})" if kind.many and not kind.say_kind else ""
+            )
+            yield textwrap.wrap(
+                f"{label}: {'; '.join(facts[entity])}.",
+                WIDTH,
+                subsequent_indent="    ",
+                break_on_hyphens=False,
+            )

@@ -1,4 +1,7 @@
-"""The sheet of what was discussed: Markdown, written whole after every step, beside the file and then in its place."""
+"""The sheet of what was discussed: Markdown, written whole after every step, beside the file and
+then in its place.
+"""
+
 from __future__ import annotations
 
 import os
@@ -10,7 +13,9 @@ from advisor.report.markdown import escape
 
 
 class Entry(NamedTuple):
-    """One thing discussed: what was asked, the person's choice and reason, the advice, the rules behind it, and their objection."""
+    """One thing discussed: what was asked, the person's choice and reason, the advice, the rules
+    behind it, and their objection.
+    """
 
     asked: str
     choice: str
@@ -24,13 +29,42 @@ def markdown(title: str, teaches: str, entries, cautions) -> str:
     """The sheet as text."""
     lines = [f"# Rehearsal: {escape(title or 'a case')}", "", escape(teaches), ""]
     for number, entry in enumerate(entries, 1):
-        lines += [f"## {number}. {escape(entry.asked)}", "", f"- Chosen: {escape(entry.choice) or 'nothing said'}", f"- Reason given: {escape(entry.reason) or 'none said'}"]
-        lines += [f"- Advice: {escape(entry.advice[0])}", *(f"    - {escape(a)}" for a in entry.advice[1:])] if entry.advice else []
-        lines += ["- Rules that differ:", *(f"    - {escape(r)}" for r in entry.rules)] if entry.rules else []
-        lines += ["- Seen otherwise, to take to a qualified trainer: " + escape(entry.point)] if entry.point else []
+        lines += [
+            f"## {number}. {escape(entry.asked)}",
+            "",
+            f"- Chosen: {escape(entry.choice) or 'nothing said'}",
+            f"- Reason given: {escape(entry.reason) or 'none said'}",
+        ]
+        lines += (
+            [
+                f"- Advice: {escape(entry.advice[0])}",
+                *(f"    - {escape(a)}" for a in entry.advice[1:]),
+            ]
+            if entry.advice
+            else []
+        )
+        lines += (
+            ["- Rules that differ:", *(f"    - {escape(r)}" for r in entry.rules)]
+            if entry.rules
+            else []
+        )
+        lines += (
+            ["- Seen otherwise, to take to a qualified trainer: " + escape(entry.point)]
+            if entry.point
+            else []
+        )
         lines.append("")
     points = [e for e in entries if e.point]
-    lines += ["## Points to take to a qualified trainer", "", *(f"- {escape(e.asked)} {escape(e.point)}" for e in points), ""] if points else []
+    lines += (
+        [
+            "## Points to take to a qualified trainer",
+            "",
+            *(f"- {escape(e.asked)} {escape(e.point)}" for e in points),
+            "",
+        ]
+        if points
+        else []
+    )
     return "\n".join(lines + ["## Cautions", "", *(f"- {escape(c)}" for c in cautions), ""])
 
 
@@ -39,8 +73,15 @@ class Sheet:
 
     def __init__(self, name: str):
         self.path = Path(name) if name else None
-        if self.path and os.path.lexists(self.path):   # also a link that leads nowhere yet
-            raise Faults([Fault(Place(name), "this file is there already; choose another name for the sheet.")])
+        if self.path and os.path.lexists(self.path):  # also a link that leads nowhere yet
+            raise Faults(
+                [
+                    Fault(
+                        Place(name),
+                        "this file is there already; choose another name for the sheet.",
+                    )
+                ]
+            )
 
     def write(self, text: str):
         """Put the whole sheet in place in one move; raises Faults when it cannot be written."""
@@ -50,5 +91,13 @@ class Sheet:
         try:
             draft.write_text(text, "utf-8")
             os.replace(draft, self.path)
-        except (OSError, ValueError) as error:   # a name with a zero byte is a ValueError
-            raise Faults([Fault(Place(str(self.path)), f"cannot write the sheet ({getattr(error, 'strerror', None) or error}); choose another place.")]) from None
+        except (OSError, ValueError) as error:  # a name with a zero byte is a ValueError
+            raise Faults(
+                [
+                    Fault(
+                        Place(str(self.path)),
+                        f"cannot write the sheet ({getattr(error, 'strerror', None) or error});"
+                        " choose another place.",
+                    )
+                ]
+            ) from None

@@ -1,4 +1,7 @@
-"""Working a calculation on a world: ranges in, a range out, with every input on record. What is not known is never assumed."""
+"""Working a calculation on a world: ranges in, a range out, with every input on record. What is
+not known is never assumed.
+"""
+
 from __future__ import annotations
 
 import math
@@ -9,32 +12,39 @@ from advisor.mechanics.interval import Interval, over
 from advisor.mechanics.selection import MOST_LADDERS, choose_ladders, joined_length
 
 NOT_THERE = float(10**9)
-"""Stands for the strength of a part that is not there, N; far above every range of the vocabulary, so it is never the weakest."""
+"""Stands for the strength of a part that is not there, N.
 
+Far above every range of the vocabulary, so it is never the weakest.
+"""
 
 MOST_KEPT = 5000
 """Answers kept for each calculation before it starts afresh."""
 
 
 class Input(NamedTuple):
-    """One input: its name, its SI range (or a word, or None when not known), and where it came from."""
+    """One input: its name, its SI range (or a word, or None when not known), and where it came
+    from.
+    """
 
     name: str
     value: object
-    origin: str              # 'fact' | 'figure' | 'fixed'
-    label: str               # the fact's id, or the figure's name
-    refs: tuple              # ((entity, key), …) looked at
+    origin: str  # 'fact' | 'figure' | 'fixed'
+    label: str  # the fact's id, or the figure's name
+    refs: tuple  # ((entity, key), …) looked at
 
 
 class Worked(NamedTuple):
-    """One calculation done for one entity. `low`/`high` in SI, None when not workable; `missing` says why."""
+    """One calculation done for one entity.
+
+    `low`/`high` in SI, None when not workable; `missing` says why.
+    """
 
     calculation: object
     bound: dict
     inputs: tuple
     low: float | None
     high: float | None
-    named: tuple             # parts that may be the weakest, or the ladders chosen
+    named: tuple  # parts that may be the weakest, or the ladders chosen
     missing: str
 
     @property
@@ -51,19 +61,23 @@ def to_si(attribute, steps: float) -> float:
 def to_steps(attribute, low: float, high: float) -> tuple:
     """An SI range to the nearest whole steps, kept inside the attribute's range.
 
-    Rounding keeps order, so the steps of a range hold those of every value in it. What is kept in minutes goes to whole minutes.
+    Rounding keeps order, so the steps of a range hold those of every value in it. What is kept in
+    minutes goes to whole minutes.
     """
     dimension = UNITS[attribute.unit][0]
     scale = dimension.steps * (100 if dimension.si == "%" else 1)
     grain = 60 if attribute.unit == "min" else 1
     down, up = (math.floor(end * scale / grain + 0.5) * grain for end in (low, high))
-    return max(attribute.low, min(down, attribute.high)), min(attribute.high, max(up, attribute.low))
+    return max(attribute.low, min(down, attribute.high)), min(
+        attribute.high, max(up, attribute.low)
+    )
 
 
 class Worker:
     """Works calculations of one base on one world.
 
-    A calculation is a pure function of the attributes it looks at, so what was worked once for the same values is kept with the base.
+    A calculation is a pure function of the attributes it looks at, so what was worked once for
+    the same values is kept with the base.
     """
 
     def __init__(self, base, world):
@@ -71,7 +85,11 @@ class Worker:
 
     def work(self, calculation) -> list[Worked]:
         """Work one calculation for every entity of its kind and set the facts it gives."""
-        entities = [{calculation.variable[0]: e} for e in self.world.kinds[calculation.variable[1]]] if calculation.variable else [{}]
+        entities = (
+            [{calculation.variable[0]: e} for e in self.world.kinds[calculation.variable[1]]]
+            if calculation.variable
+            else [{}]
+        )
         return [self._kept(calculation, bound) for bound in entities]
 
     def _kept(self, calculation, bound):
@@ -90,18 +108,26 @@ class Worker:
         """(Worked, [(attribute, {entity: value}) to set])"""
         self.gives = []
         inputs = tuple(self._input(name, item, bound) for name, item in calculation.inputs)
-        done = {"work": self._formula, "weakest": self._weakest, "ladders": self._ladders}[calculation.form](calculation, bound, inputs)
+        done = {"work": self._formula, "weakest": self._weakest, "ladders": self._ladders}[
+            calculation.form
+        ](calculation, bound, inputs)
         if done.low is not None:
             self._give(calculation, bound, done)
         return done, self.gives
 
     def _give(self, calculation, bound, done):
         attribute = self.base.vocabulary.attribute(calculation.output)
-        entity = next(iter(bound.values()), attribute.entity) if calculation.variable and attribute.entity == calculation.variable[1] else attribute.entity
+        entity = (
+            next(iter(bound.values()), attribute.entity)
+            if calculation.variable and attribute.entity == calculation.variable[1]
+            else attribute.entity
+        )
         self.gives.append((attribute, {entity: to_steps(attribute, done.low, done.high)}))
         if calculation.form == "weakest" and len(calculation.outputs) > 1:
             choice = self.base.vocabulary.attribute(calculation.outputs[1])
-            mask = sum(1 << choice.values.index(name) for name in done.named if name in choice.values)
+            mask = sum(
+                1 << choice.values.index(name) for name in done.named if name in choice.values
+            )
             self.gives.append((choice, {entity: mask or choice.everything}))
 
     def _input(self, name, item, bound) -> Input:
@@ -110,7 +136,11 @@ class Worker:
     def _range(self, entity, key):
         """The SI range of a numeric fact, or None when it could be anything."""
         attribute, value = self.base.vocabulary.attribute(key), self.world.columns[key][entity]
-        return None if value == attribute.everything else Interval(to_si(attribute, value[0]), to_si(attribute, value[1]))
+        return (
+            None
+            if value == attribute.everything
+            else Interval(to_si(attribute, value[0]), to_si(attribute, value[1]))
+        )
 
     def _any(self, key):
         """Every value that a number may have."""
@@ -119,7 +149,13 @@ class Worker:
 
     def _from_fact(self, name, item, bound):
         entity = bound.get(item[1], item[1])
-        return Input(name, self._range(entity, item[2]), "fact", f"{entity}.{item[2].partition('.')[2]}", ((entity, item[2]),))
+        return Input(
+            name,
+            self._range(entity, item[2]),
+            "fact",
+            f"{entity}.{item[2].partition('.')[2]}",
+            ((entity, item[2]),),
+        )
 
     def _from_figure(self, name, item, bound):
         return Input(name, Interval.point(self.base.figures[item[1]].value), "figure", item[1], ())
@@ -128,7 +164,9 @@ class Worker:
         return Input(name, Interval(item[2], item[3]), "figure", item[1], ())
 
     def _from_cell(self, name, item, bound):
-        return Input(name, Interval.point(self.base.figures[item[1]].table[item[2]]), "figure", item[1], ())
+        return Input(
+            name, Interval.point(self.base.figures[item[1]].table[item[2]]), "figure", item[1], ()
+        )
 
     def _from_none(self, name, item, bound):
         return Input(name, Interval.point(NOT_THERE), "fixed", "no such part", ())
@@ -146,13 +184,25 @@ class Worker:
         label = f"least {item[2].partition('.')[2]} of each {item[1]}"
         if not ranges or None in ranges:
             return Input(name, None, "fact", label, refs)
-        return Input(name, Interval(min(r.lo for r in ranges), min(r.hi for r in ranges)), "fact", label, refs)
+        return Input(
+            name,
+            Interval(min(r.lo for r in ranges), min(r.hi for r in ranges)),
+            "fact",
+            label,
+            refs,
+        )
 
     def _from_pick(self, name, item, bound):
-        """What each possible value of a choice picks, together; not known if any of it is not known."""
+        """What each possible value of a choice picks, together; not known if any of it is not
+        known.
+        """
         entity, inputs = bound.get(item[2], item[2]), dict(item[1])
         mask, fact = self.world.columns[item[3]][entity], f"{entity}.{item[3].partition('.')[2]}"
-        picked = [self._input(name, inputs[i], bound) if i in inputs else None for i in range(mask.bit_length()) if mask >> i & 1]
+        picked = [
+            self._input(name, inputs[i], bound) if i in inputs else None
+            for i in range(mask.bit_length())
+            if mask >> i & 1
+        ]
         refs = ((entity, item[3]), *(ref for p in picked if p for ref in p.refs))
         lost = [p for p in picked if p is None or p.value is None]
         if lost:
@@ -162,11 +212,20 @@ class Worker:
             return Input(name, words.pop() if len(words) == 1 else None, "fact", fact, refs)
         label = " or ".join(dict.fromkeys(p.label for p in picked if p.label))
         origin = picked[0].origin if len({p.origin for p in picked}) == 1 else "fact"
-        return Input(name, Interval(min(p.value.lo for p in picked), max(p.value.hi for p in picked)), origin, label, refs)
+        return Input(
+            name,
+            Interval(min(p.value.lo for p in picked), max(p.value.hi for p in picked)),
+            origin,
+            label,
+            refs,
+        )
 
     def _from_row(self, name, item, bound):
         entity, figure = bound.get(item[2], item[2]), self.base.figures[item[1]]
-        attribute, value = self.base.vocabulary.attribute(item[3]), self.world.columns[item[3]][entity]
+        attribute, value = (
+            self.base.vocabulary.attribute(item[3]),
+            self.world.columns[item[3]][entity],
+        )
         rows = {self._row_key(attribute, row): cell for row, cell in figure.table.items()}
         if attribute.is_choice:
             cells = [rows.get(i) for i in range(value.bit_length()) if value >> i & 1]
@@ -174,11 +233,19 @@ class Worker:
             cells = self._beside(rows, *value)
         known, fact = cells and None not in cells, f"{entity}.{item[3].partition('.')[2]}"
         lost = fact if value == attribute.everything else f"a row of '{item[1]}' for {fact}"
-        return Input(name, Interval(min(cells), max(cells)) if known else None, "figure", item[1] if known else lost, ((entity, item[3]),))
+        return Input(
+            name,
+            Interval(min(cells), max(cells)) if known else None,
+            "figure",
+            item[1] if known else lost,
+            ((entity, item[3]),),
+        )
 
     @staticmethod
     def _beside(rows, low, high):
-        """The cells of the next listed sizes below and above; 0 below the smallest and nothing above the largest: no size is guessed."""
+        """The cells of the next listed sizes below and above; 0 below the smallest and nothing
+        above the largest: no size is guessed.
+        """
         below, above = [s for s in rows if s <= low], [s for s in rows if s >= high]
         return [rows[max(below)] if below else 0.0, rows[min(above)] if above else None]
 
@@ -193,7 +260,15 @@ class Worker:
     def _formula(self, calculation, bound, inputs):
         missing = [i for i in inputs if i.value is None]
         if missing:
-            return Worked(calculation, bound, inputs, None, None, (), "not known: " + ", ".join(i.label for i in missing))
+            return Worked(
+                calculation,
+                bound,
+                inputs,
+                None,
+                None,
+                (),
+                "not known: " + ", ".join(i.label for i in missing),
+            )
         try:
             result = over(calculation.function, **{i.name: i.value for i in inputs})
         except ValueError as error:
@@ -208,47 +283,87 @@ class Worker:
         high = min(i.value.hi for i in known)
         low = 0.0 if unknown else min(i.value.lo for i in known)
         named = tuple(i.name for i in known if i.value.lo <= high) + tuple(i.name for i in unknown)
-        return Worked(calculation, bound, inputs, low, high, named, "not known: " + ", ".join(i.name for i in unknown) if unknown else "")
+        return Worked(
+            calculation,
+            bound,
+            inputs,
+            low,
+            high,
+            named,
+            "not known: " + ", ".join(i.name for i in unknown) if unknown else "",
+        )
 
     def _ladders(self, calculation, bound, inputs):
         needed, ids = inputs[0].value, self.world.kinds["ladder"]
         lengths = {e: self._range(e, "ladder.length") for e in ids}
         refs = tuple((e, "ladder.length") for e in ids)
-        inputs = (*inputs, Input("ladders", None, "fact", ", ".join(ids) or "no ladder named", refs))
+        inputs = (
+            *inputs,
+            Input("ladders", None, "fact", ", ".join(ids) or "no ladder named", refs),
+        )
         usable = [e for e in ids if lengths[e] is not None]
         if needed is None or not usable:
-            return Worked(calculation, bound, inputs, None, None, (), "not known: " + (inputs[0].label if needed is None else "the ladders' lengths"))
+            return Worked(
+                calculation,
+                bound,
+                inputs,
+                None,
+                None,
+                (),
+                "not known: " + (inputs[0].label if needed is None else "the ladders' lengths"),
+            )
         try:
             chosen = choose_ladders([lengths[e].lo for e in usable], needed.hi)
         except ValueError as error:
             return Worked(calculation, bound, inputs, None, None, (), str(error))
         if chosen is None and len(usable) < len(ids):
-            return Worked(calculation, bound, inputs, None, None, (), "not known: " + ", ".join(f"{e}.length" for e in ids if e not in usable))
+            return Worked(
+                calculation,
+                bound,
+                inputs,
+                None,
+                None,
+                (),
+                "not known: " + ", ".join(f"{e}.length" for e in ids if e not in usable),
+            )
         names = tuple(usable[i] for i in (range(len(usable)) if chosen is None else chosen))
-        made, surplus, joins = joined_ranges([lengths[e] or self._any("ladder.length") for e in ids], needed)
+        made, surplus, joins = joined_ranges(
+            [lengths[e] or self._any("ladder.length") for e in ids], needed
+        )
         for key, value in zip(calculation.outputs[1:], (surplus, joins)):
             attribute = self.base.vocabulary.attribute(key)
-            self.gives.append((attribute, {attribute.entity: to_steps(attribute, value.lo, value.hi)}))
+            self.gives.append(
+                (attribute, {attribute.entity: to_steps(attribute, value.lo, value.hi)})
+            )
         return Worked(calculation, bound, inputs, made.lo, made.hi, names, "")
 
 
 def joined_ranges(lengths, needed):
-    """Ranges of the joined length, of the surplus (below 0 what is missing) and of the joins, whichever lengths are the true ones.
+    """Ranges of the joined length, of the surplus (below 0 what is missing) and of the joins,
+    whichever lengths are the true ones.
 
-    Inputs: lengths as Intervals, m; needed length as Interval, m. Errors: ValueError as for choose_ladders.
-    Method: with exact figures the choice itself; otherwise every set that might be the one chosen counts.
+    Inputs: lengths as Intervals, m; needed length as Interval, m. Errors: ValueError as for
+    choose_ladders.
+    Method: with exact figures the choice itself; otherwise every set that might be the one chosen
+    counts.
     """
     if needed.is_point and all(length.is_point for length in lengths):
         exact = [length.lo for length in lengths]
         chosen = choose_ladders(exact, needed.lo)
         chosen = range(len(exact)) if chosen is None else chosen
         made = joined_length(exact, chosen)
-        return Interval.point(made), Interval.point(made - needed.lo), Interval.point(len(chosen) - 1)
+        return (
+            Interval.point(made),
+            Interval.point(made - needed.lo),
+            Interval.point(len(chosen) - 1),
+        )
     return _possible_joins(_sets(lengths), needed)
 
 
 def _possible_joins(sets, needed):
-    """Ranges over every set that might be chosen; `sets`: [(count, shortest, longest)], all ladders last."""
+    """Ranges over every set that might be chosen; `sets`: [(count, shortest, longest)], all
+    ladders last.
+    """
     everything = sets[-1]
     sure = [longest for _, shortest, longest in sets if shortest >= needed.hi]
     most = min(sure, default=everything[2])
@@ -256,13 +371,23 @@ def _possible_joins(sets, needed):
     lowest = [max(s[1], needed.lo) for s in may] + ([] if sure else [everything[1]])
     counts = [s[0] for s in may] + ([] if sure else [everything[0]])
     least = 0.0 if sure else min(0.0, everything[1] - needed.hi)
-    return Interval(min(lowest), most), Interval(least, max(least, most - needed.lo)), Interval(min(counts) - 1, max(counts) - 1)
+    return (
+        Interval(min(lowest), most),
+        Interval(least, max(least, most - needed.lo)),
+        Interval(min(counts) - 1, max(counts) - 1),
+    )
 
 
 def _sets(lengths):
-    """(count, shortest, longest) of every set of ladders, the set of all last. Errors: ValueError for too many ladders."""
+    """(count, shortest, longest) of every set of ladders, the set of all last.
+
+    Errors: ValueError for too many ladders.
+    """
     if len(lengths) > MOST_LADDERS:
-        raise ValueError(f"There are {len(lengths)} ladders to choose from; name the {MOST_LADDERS} nearest to hand.")
+        raise ValueError(
+            f"There are {len(lengths)} ladders to choose from; name the {MOST_LADDERS} nearest to"
+            " hand."
+        )
     sets = [(0, 0.0, 0.0)]
     for length in lengths:
         sets += [(count + 1, low + length.lo, high + length.hi) for count, low, high in sets]

@@ -1,14 +1,19 @@
-"""Runs the strata in order on one world, with every engine at hand, and refuses to go on when they differ."""
+"""Runs the strata in order on one world, with every engine at hand, and refuses to go on when they
+differ.
+"""
+
 from __future__ import annotations
 
 from typing import NamedTuple
 
-from advisor.faults import Disagreement
 from advisor.facts.world import World
+from advisor.faults import Disagreement
 
 
 class Instance(NamedTuple):
-    """One rule that fired: index into the rules, entity ids bound, truth (1 possible, 2 sure), facts looked at."""
+    """One rule that fired: index into the rules, entity ids bound, truth (1 possible, 2 sure),
+    facts looked at.
+    """
 
     rule: int
     bound: tuple
@@ -30,12 +35,17 @@ def run_stratum(engines, number, name, world, topics):
     for engine in engines[1:]:
         other = sorted(engine.run(number, world, topics))
         if other != first:
-            raise Disagreement(name, [i for i in first if i not in other], [i for i in other if i not in first])
+            raise Disagreement(
+                name, [i for i in first if i not in other], [i for i in other if i not in first]
+            )
     return [Instance(*item) for item in first]
 
 
 def evaluate(base, engines, world, topics, decide) -> Outcome:
-    """Run classify strata with their calculations, weigh, decide, arrange. `decide(base, world, instances)` fills world.choices."""
+    """Run classify strata with their calculations, weigh, decide, arrange.
+
+    `decide(base, world, instances)` fills world.choices.
+    """
     instances, worked = [], []
     for number, (name, _) in enumerate(base.strata):
         if name == "arrange":
@@ -50,31 +60,44 @@ def evaluate(base, engines, world, topics, decide) -> Outcome:
 
 def calculate(base, number, world, topics):
     """Work the calculations of one stratum, for the topics at hand."""
-    wanted = [base.calculations[i] for i in base.calculation_order[number] if base.calculations[i].about in topics]
+    wanted = [
+        base.calculations[i]
+        for i in base.calculation_order[number]
+        if base.calculations[i].about in topics
+    ]
     if not wanted:
         return []
-    from advisor.engine.calculate import Worker   # the formulas are loaded only when there is something to work out
+    from advisor.engine.calculate import (
+        Worker,
+    )  # the formulas are loaded only when there is something to work out
 
     worker = Worker(base, world)
     return [done for calculation in wanted for done in worker.work(calculation)]
 
 
 def conclude(base, number, world, fired):
-    """Set the attributes derived in one stratum. When rules conclude different values the worst one stands."""
+    """Set the attributes derived in one stratum.
+
+    When rules conclude different values the worst one stands.
+    """
     by_target = {}
     for item in fired:
-        (_, details), = base.rules[item.rule].effects
+        ((_, details),) = base.rules[item.rule].effects
         entity = base.rules[item.rule].bind(item.bound).get(details["var"], details["var"])
         by_target.setdefault((details["key"], entity), []).append((item.truth, details["value"]))
     for key in sorted({base.rules[i].derives for i in base.strata[number][1]}):
         attribute = base.vocabulary.attribute(key)
-        world.derived(attribute, {e: combine(attribute, by_target.get((key, e), ())) for e in world.columns[key]})
+        world.derived(
+            attribute,
+            {e: combine(attribute, by_target.get((key, e), ())) for e in world.columns[key]},
+        )
 
 
 def combine(attribute, concluded) -> int:
     """Mask of the values a derived attribute may have, from [(truth, value index)].
 
-    Surely concluded values set a floor of badness; possibly concluded values may lie above it; the value for
+    Surely concluded values set a floor of badness; possibly concluded values may lie above it;
+    the value for
     'no rule concluded anything' stays possible until something is sure.
     """
     sure = [value for truth, value in concluded if truth == 2]

@@ -1,7 +1,10 @@
-"""The first engine: each stratum compiled to Python source, one loop nest a rule. No matching code is shared with the second.
+"""The first engine: each stratum compiled to Python source, one loop nest a rule. No matching
+code is shared with the second.
 
-Truth is 0 false, 1 possible, 2 sure. A fired instance is (rule index, entity ids bound, truth, facts looked at).
+Truth is 0 false, 1 possible, 2 sure. A fired instance is (rule index, entity ids bound, truth,
+facts looked at).
 """
+
 from __future__ import annotations
 
 from advisor.knowledge.rule import LEAVES, references, walk
@@ -9,7 +12,13 @@ from advisor.knowledge.rule import LEAVES, references, walk
 
 def source(rules, indexes, name: str) -> str:
     """Python source of `def name(world, topics, out)` for some rules (by index into `rules`)."""
-    by_topic, lines = {}, [f"def {name}(W, topics, out):", "    C, S, K, B, H = W.columns, W.states, W.kinds, W.bits, W.choices"]
+    by_topic, lines = (
+        {},
+        [
+            f"def {name}(W, topics, out):",
+            "    C, S, K, B, H = W.columns, W.states, W.kinds, W.bits, W.choices",
+        ],
+    )
     for index in indexes:
         rule = rules[index]
         by_topic.setdefault("" if rule.derives else rule.about, []).append(index)
@@ -22,15 +31,24 @@ def source(rules, indexes, name: str) -> str:
 
 
 def _variables(node, own) -> set:
-    """The variables a condition needs bound before it can be tested; counting looks at entities other than all of them."""
+    """The variables a condition needs bound before it can be tested; counting looks at entities
+    other than all of them.
+    """
     inside = list(walk(node))
     if any(n[0] == "some" for n in inside):
         return own
-    return {v for v, _ in references(node)} | {n[3] for n in inside if n[0] == "is"} | {n[2] for n in inside if n[0] == "chosen" and n[3]}
+    return (
+        {v for v, _ in references(node)}
+        | {n[3] for n in inside if n[0] == "is"}
+        | {n[2] for n in inside if n[0] == "chosen" and n[3]}
+    )
 
 
 class _Writer:
-    """The lines of one topic. Columns and the values of single entities are looked up once, in its head."""
+    """The lines of one topic.
+
+    Columns and the values of single entities are looked up once, in its head.
+    """
 
     def __init__(self, depth):
         self.lines, self.depth, self.count, self.names = [], depth, 0, {}
@@ -38,7 +56,9 @@ class _Writer:
 
     def head(self):
         """The lines that look up what the others use."""
-        looked_up = [f"{name} = C[{key!r}]" for key, name in self.columns.items()] + [f"{name} = {column}[{entity}]" for (column, entity), name in self.values.items()]
+        looked_up = [f"{name} = C[{key!r}]" for key, name in self.columns.items()] + [
+            f"{name} = {column}[{entity}]" for (column, entity), name in self.values.items()
+        ]
         return ["    " * self.start + line for line in looked_up]
 
     def value(self, entity, key):
@@ -64,7 +84,11 @@ class _Writer:
     def rule(self, index, rule):
         """A loop for each variable; every condition stands as far out as its variables allow."""
         start, self.names = self.depth, {}
-        waiting, parts, fold = sorted(rule.condition[1], key=lambda node: node[0] not in ("in", "num")), [], "2"   # cheap tests first
+        waiting, parts, fold = (
+            sorted(rule.condition[1], key=lambda node: node[0] not in ("in", "num")),
+            [],
+            "2",
+        )  # cheap tests first
         own = {variable for variable, _ in rule.variables}
         for position in range(len(rule.variables) + 1):
             if position:
@@ -80,7 +104,9 @@ class _Writer:
 
     @staticmethod
     def in_order(parts):
-        """The facts looked at, each once and in order: now, where one entity's are all written out, else when the rule fires."""
+        """The facts looked at, each once and in order: now, where one entity's are all written
+        out, else when the rule fires.
+        """
         if all(isinstance(part, tuple) for part in parts):
             facts = sorted(set(sum(parts, ())), key=lambda f: (f[0], f[1]))
             text = "(" + "".join(f"({entity}, {key!r}), " for entity, key in facts) + ")"
@@ -98,7 +124,9 @@ class _Writer:
         self.names[variable] = name
 
     def condition(self, node, fold):
-        """Write one condition of a rule; what follows runs only where it may hold. Returns (truth so far, facts looked at)."""
+        """Write one condition of a rule; what follows runs only where it may hold. Returns (truth
+        so far, facts looked at).
+        """
         if node[0] in ("in", "num"):
             truth, used = self.gate(node)
         else:
@@ -112,7 +140,9 @@ class _Writer:
         return mine, used
 
     def gate(self, node):
-        """Write a plain test as a gate: most entities fail it, so that is asked first. Returns (truth name, facts looked at)."""
+        """Write a plain test as a gate: most entities fail it, so that is asked first. Returns
+        (truth name, facts looked at).
+        """
         entity, key, mine = self.entity(node[1]), node[2], self.fresh("t")
         value = self.value(entity, key)
         if node[0] == "in":
@@ -127,7 +157,8 @@ class _Writer:
     def node(self, node):
         """Write a node; returns (truth name, facts looked at given its truth, all facts looked at).
 
-        Facts are a tuple of (entity expression, key) where they are fixed, else a Python expression.
+        Facts are a tuple of (entity expression, key) where they are fixed, else a Python
+        expression.
         """
         kind = node[0]
         if kind in LEAVES:
@@ -144,7 +175,11 @@ class _Writer:
         written = [self.node(child) for child in children]
         mine = self.fresh("t")
         truths = ", ".join(t for t, _, _ in written)
-        self.line(f"{mine} = {'min' if kind == 'all' else 'max'}(({truths},))" if written else f"{mine} = {2 if kind == 'all' else 0}")
+        self.line(
+            f"{mine} = {'min' if kind == 'all' else 'max'}(({truths},))"
+            if written
+            else f"{mine} = {2 if kind == 'all' else 0}"
+        )
         everything = _together([e for _, _, e in written])
         if kind == "all":
             return mine, _together([u for _, u, _ in written]), everything
@@ -158,7 +193,7 @@ class _Writer:
         name = self.fresh("v")
         self.line(f"for {name} in K[{kind!r}]:")
         self.depth += 1
-        taken = [v for v in self.names.values()]
+        taken = list(self.names.values())
         if taken:
             self.line(f"if {name} in ({', '.join(taken)},): continue")
         self.names[variable] = name
@@ -181,11 +216,18 @@ class _Writer:
         entity, key = self.entity(node[1]), node[2]
         seen = ((entity, key),)
         if kind == "state":
-            self.line(f"{mine} = 2 if S.get(({entity}, {key!r}), 0) == {('unknown', 'doubtful', 'known').index(node[3])} else 0")
+            self.line(
+                f"{mine} = 2 if S.get(({entity}, {key!r}), 0) =="
+                f" {('unknown', 'doubtful', 'known').index(node[3])} else 0"
+            )
             return mine, seen, seen
         value = self.value(entity, key)
         if kind in ("cmp", "same"):
-            other_entity, other_key = (self.entity(node[4]), node[5]) if kind == "cmp" else (self.entity(node[3]), node[4])
+            other_entity, other_key = (
+                (self.entity(node[4]), node[5])
+                if kind == "cmp"
+                else (self.entity(node[3]), node[4])
+            )
             other, seen = self.value(other_entity, other_key), (*seen, (other_entity, other_key))
         if kind == "in":
             self.line(f"{mine} = (1 if {value} & {~node[3]} else 2) if {value} & {node[3]} else 0")
@@ -195,10 +237,15 @@ class _Writer:
             if not node[4]:
                 self.line(f"{mine} = 2 - {mine}")
         elif kind == "num":
-            self.number(mine, _number(f"{value}[0]", f"{value}[1]", node[3], str(node[4]), str(node[4])))
+            self.number(
+                mine, _number(f"{value}[0]", f"{value}[1]", node[3], str(node[4]), str(node[4]))
+            )
         elif kind == "cmp":
             low, high, low2, high2 = (self.fresh("z") for _ in range(4))
-            self.line(f"{low} = {value}[0] * {node[7]}; {high} = {value}[1] * {node[7]}; {low2} = {other}[0] * {node[6]}; {high2} = {other}[1] * {node[6]}")
+            self.line(
+                f"{low} = {value}[0] * {node[7]}; {high} = {value}[1] * {node[7]}; {low2} ="
+                f" {other}[0] * {node[6]}; {high2} = {other}[1] * {node[6]}"
+            )
             self.number(mine, _number(low, high, node[3], low2, high2))
         else:
             self.same(mine, value, other, node[5], node[6])
@@ -210,9 +257,16 @@ class _Writer:
 
     def same(self, mine, value, other, pairs, want):
         shared = self.fresh("m")
-        terms = " | ".join(f"({1 << second} if {value} & {1 << first} else 0)" for first, second in enumerate(pairs) if second >= 0)
+        terms = " | ".join(
+            f"({1 << second} if {value} & {1 << first} else 0)"
+            for first, second in enumerate(pairs)
+            if second >= 0
+        )
         self.line(f"{shared} = ({terms}) & {other}")
-        self.line(f"{mine} = 0 if not {shared} else 2 if not {value} & ({value} - 1) and not {other} & ({other} - 1) else 1")
+        self.line(
+            f"{mine} = 0 if not {shared} else 2 if not {value} & ({value} - 1) and not {other} &"
+            f" ({other} - 1) else 1"
+        )
         if not want:
             self.line(f"{mine} = 2 - {mine}")
 
@@ -229,16 +283,26 @@ def _number(low, high, op, low2, high2):
 
 def _together(facts):
     """Facts looked at by several conditions, fixed if all are."""
-    return sum(facts, ()) if all(isinstance(f, tuple) for f in facts) else "(" + " + ".join(map(_written, facts)) + ")"
+    return (
+        sum(facts, ())
+        if all(isinstance(f, tuple) for f in facts)
+        else "(" + " + ".join(map(_written, facts)) + ")"
+    )
 
 
 def _written(facts) -> str:
     """Facts looked at as a Python expression."""
-    return "(" + "".join(f"({entity}, {key!r}), " for entity, key in facts) + ")" if isinstance(facts, tuple) else facts
+    return (
+        "(" + "".join(f"({entity}, {key!r}), " for entity, key in facts) + ")"
+        if isinstance(facts, tuple)
+        else facts
+    )
 
 
 class PlainEngine:
-    """Compiled strata; `run(stratum number, world, topics)` returns the fired instances in a fixed order."""
+    """Compiled strata; `run(stratum number, world, topics)` returns the fired instances in a fixed
+    order.
+    """
 
     name = "compiled"
 
@@ -256,5 +320,7 @@ class PlainEngine:
 
 def compile_strata(rules, strata):
     """A code object that defines stratum_0, stratum_1, …"""
-    text = "\n".join(source(rules, indexes, f"stratum_{n}") for n, (_, indexes) in enumerate(strata))
+    text = "\n".join(
+        source(rules, indexes, f"stratum_{n}") for n, (_, indexes) in enumerate(strata)
+    )
     return compile(text, "<strata>", "exec")

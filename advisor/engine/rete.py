@@ -1,15 +1,27 @@
-"""The second engine: durable-rules finds the instances that may hold; a tree walk then tells possible from sure.
+"""The second engine: durable-rules finds the instances that may hold; a tree walk then tells
+possible from sure.
 
-Each entity is one fact that carries, for every attribute, the low and high end of what it may be (choices by their place in
-the order of caution), so kind tests and constant tests find where each simple condition may hold; attributes that are joined
-are also given value by value, so that equality joins find the pairs that may be the same. Comparisons between facts, negation,
+Each entity is one fact that carries, for every attribute, the low and high end of what it may be
+(choices by their place in
+the order of caution), so kind tests and constant tests find where each simple condition may hold;
+attributes that are joined
+are also given value by value, so that equality joins find the pairs that may be the same.
+Comparisons between facts, negation,
 counting and alternatives are tested by the tree walk, over finished strata.
 """
+
 from __future__ import annotations
 
 from itertools import count
 
-from advisor.engine.session import MAX_PATTERNS, MAX_PATTERNS_PER_KIND, MAX_TESTS, EngineError, Pattern, RuleSet
+from advisor.engine.session import (
+    MAX_PATTERNS,
+    MAX_PATTERNS_PER_KIND,
+    MAX_TESTS,
+    EngineError,
+    Pattern,
+    RuleSet,
+)
 from advisor.engine.truth import judge
 
 
@@ -23,14 +35,21 @@ class ReteEngine:
         self.codes = {a.key: f"c{n}" for n, a in enumerate(vocabulary.testable)}
         self.codes.update({name: f"k{n}" for n, name in enumerate(vocabulary.entities)})
         self.attributes = {a.key: a for a in vocabulary.testable}
-        self.by_entity = {name: [a for a in vocabulary.testable if a.entity == name and a.type != "named"] for name in vocabulary.entities}
+        self.by_entity = {
+            name: [a for a in vocabulary.testable if a.entity == name and a.type != "named"]
+            for name in vocabulary.entities
+        }
         self.strata = [self._by_topic(indexes) for _, indexes in strata]
-        self.loaded = {}   # (stratum, topic) -> [(rule set, kinds of fact it needs)], loaded into the core when first needed
+        # (stratum, topic) -> [(rule set, kinds of fact it needs)], loaded into the core when first
+        # needed
+        self.loaded = {}
 
     def _by_topic(self, indexes):
         found = {}
         for index in indexes:
-            found.setdefault("" if self.rules[index].derives else self.rules[index].about, []).append(index)
+            found.setdefault(
+                "" if self.rules[index].derives else self.rules[index].about, []
+            ).append(index)
         return found
 
     def _shards(self, number, topics):
@@ -57,17 +76,29 @@ class ReteEngine:
             yield RuleSet(batch), sorted(count)
 
     def patterns(self, rule):
-        """One pattern for each entity a rule looks at, with its constant tests; then the equality joins."""
+        """One pattern for each entity a rule looks at, with its constant tests; then the equality
+        joins.
+        """
         kinds = dict(rule.variables)
-        kinds.update((node[1], node[1]) for node in rule.condition[1] if node[0] in ("in", "num") and node[1] not in kinds)
-        # A rule that looks at nothing the core can test still needs a fact to match: that of any single entity.
+        kinds.update(
+            (node[1], node[1])
+            for node in rule.condition[1]
+            if node[0] in ("in", "num") and node[1] not in kinds
+        )
+        # A rule that looks at nothing the core can test still needs a fact to match: that of any
+        # single entity.
         kinds = kinds or {next(n for n, e in self.vocabulary.entities.items() if not e.many): ""}
         where = {variable: position for position, variable in enumerate(kinds)}
         tests = {variable: [] for variable in kinds}
         for node in rule.condition[1]:
-            if node[0] in ("in", "num") and len(tests[node[1]]) < MAX_TESTS - 1:   # one test fewer finds more; the tree walk decides
+            if (
+                node[0] in ("in", "num") and len(tests[node[1]]) < MAX_TESTS - 1
+            ):  # one test fewer finds more; the tree walk decides
                 tests[node[1]] += self._tests(node)
-        found = [Pattern(self.codes[kind or variable], tests[variable]) for variable, kind in kinds.items()]
+        found = [
+            Pattern(self.codes[kind or variable], tests[variable])
+            for variable, kind in kinds.items()
+        ]
         for node in rule.condition[1]:
             if len(found) < MAX_PATTERNS - 1:
                 found += self._joins(node, where, len(found))
@@ -77,41 +108,82 @@ class ReteEngine:
         """Constant tests under which a condition may hold: its range must meet what is wanted."""
         low, high = self.codes[node[2]] + "lo", self.codes[node[2]] + "hi"
         if node[0] == "in":
-            return [("lte", low, node[3].bit_length() - 1), ("gte", high, (node[3] & -node[3]).bit_length() - 1)]
+            return [
+                ("lte", low, node[3].bit_length() - 1),
+                ("gte", high, (node[3] & -node[3]).bit_length() - 1),
+            ]
         steps = node[4]
-        return {">=": [("gte", high, steps)], ">": [("gt", high, steps)], "<=": [("lte", low, steps)], "<": [("lt", low, steps)],
-                "==": [("lte", low, steps), ("gte", high, steps)]}.get(node[3], [])
+        return {
+            ">=": [("gte", high, steps)],
+            ">": [("gt", high, steps)],
+            "<=": [("lte", low, steps)],
+            "<": [("lt", low, steps)],
+            "==": [("lte", low, steps), ("gte", high, steps)],
+        }.get(node[3], [])
 
     def _joins(self, node, where, position):
         """Patterns over single values for the conditions that are equality joins."""
         if node[0] == "is" and node[4] and node[1] in where and node[3] in where:
-            return [Pattern(self.codes[node[2]] + "v", (), [("e", where[node[1]], "e"), ("v", where[node[3]], "e")])]
+            return [
+                Pattern(
+                    self.codes[node[2]] + "v",
+                    (),
+                    [("e", where[node[1]], "e"), ("v", where[node[3]], "e")],
+                )
+            ]
         if node[0] == "same" and node[6] and node[5] == tuple(range(len(node[5]))):
-            first, second = ([("e", where[v], "e")] if v in where else [] for v in (node[1], node[3]))
-            return [Pattern(self.codes[node[2]] + "v", (), first), Pattern(self.codes[node[4]] + "v", (), second + [("v", position, "v")])]
+            first, second = (
+                [("e", where[v], "e")] if v in where else [] for v in (node[1], node[3])
+            )
+            return [
+                Pattern(self.codes[node[2]] + "v", (), first),
+                Pattern(self.codes[node[4]] + "v", (), second + [("v", position, "v")]),
+            ]
         return []
 
     def facts(self, world, kinds):
-        """{kind of fact: [(id, kind, fields, entity)]} for everything there is and may be, of the wanted kinds."""
+        """{kind of fact: [(id, kind, fields, entity)]} for everything there is and may be, of the
+        wanted kinds.
+        """
         found, tokens = {}, {entity: f"e{n}" for n, entity in enumerate(world.bits)}
         for name, ids in world.kinds.items():
             code = self.codes[name]
             if code in kinds:
-                columns = [(self.codes[a.key] + "lo", self.codes[a.key] + "hi", a.is_number, world.columns[a.key]) for a in self.by_entity[name]]
+                columns = [
+                    (
+                        self.codes[a.key] + "lo",
+                        self.codes[a.key] + "hi",
+                        a.is_number,
+                        world.columns[a.key],
+                    )
+                    for a in self.by_entity[name]
+                ]
                 found[code] = [(self._ends(columns, entity), entity) for entity in ids]
         for key, column in world.columns.items():
             code = self.codes[key] + "v"
             if code in kinds:
-                found[code] = [({"v": one}, entity) for entity, value in column.items() for one in self._values(self.attributes[key], value, world, tokens)]
+                found[code] = [
+                    ({"v": one}, entity)
+                    for entity, value in column.items()
+                    for one in self._values(self.attributes[key], value, world, tokens)
+                ]
         number = count()
-        return {kind: [(f"f{next(number)}", kind, {**fields, "e": tokens[entity]}, entity) for fields, entity in rows] for kind, rows in found.items()}
+        return {
+            kind: [
+                (f"f{next(number)}", kind, {**fields, "e": tokens[entity]}, entity)
+                for fields, entity in rows
+            ]
+            for kind, rows in found.items()
+        }
 
     @staticmethod
     def _ends(columns, entity):
         fields = {}
         for low, high, is_number, column in columns:
             value = column[entity]
-            fields[low], fields[high] = value if is_number else ((value & -value).bit_length() - 1, value.bit_length() - 1)
+            fields[low], fields[high] = (
+                value if is_number else ((value & -value).bit_length() - 1, value.bit_length() - 1)
+            )
         return fields
 
     @staticmethod
@@ -130,7 +202,9 @@ class ReteEngine:
             seen = set()
             for name, ids in ruleset.run([row[:3] for row in chosen]):
                 rule = self.rules[int(name[1:])]
-                bound = tuple(entity_of[i] for i in ids[:len(rule.variables)])   # the rule's own variables come first
+                bound = tuple(
+                    entity_of[i] for i in ids[: len(rule.variables)]
+                )  # the rule's own variables come first
                 if (name, bound) not in seen:
                     seen.add((name, bound))
                     self._take(int(name[1:]), rule, bound, world, out)

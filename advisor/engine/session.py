@@ -1,9 +1,14 @@
-"""A guarded way into durable-rules' C core: positive patterns, constant tests and equality joins, nothing else.
+"""A guarded way into durable-rules' C core: positive patterns, constant tests and equality joins,
+nothing else.
 
-The core is exact on that subset and unsafe outside it (negation, comparisons between facts, alternatives, floats with
-exponents, reused ids, sessions deleted before any action completed, more than 64 live tests on one fact …), so every
-name, value and shape is checked here before it reaches the core. No background threads are ever started.
+The core is exact on that subset and unsafe outside it (negation, comparisons between facts,
+alternatives, floats with
+exponents, reused ids, sessions deleted before any action completed, more than 64 live tests on
+one fact …), so every
+name, value and shape is checked here before it reaches the core. No background threads are ever
+started.
 """
+
 from __future__ import annotations
 
 import json
@@ -11,12 +16,13 @@ import re
 import threading
 from functools import lru_cache
 
-# The core refuses a fact with more than 64 tests alive at once and overruns at 256 like chains: 60 a kind stay below both.
+# The core refuses a fact with more than 64 tests alive at once and overruns at 256 like chains: 60
+# a kind stay below both.
 MAX_PATTERNS_PER_KIND, MAX_KINDS, MAX_RULES, MAX_PATTERNS, MAX_TESTS = 60, 400, 2000, 12, 24
 MAX_NUMBER = 2**53
 NAME = re.compile(r"[A-Za-z][A-Za-z0-9_]{0,39}\Z")
 OPERATORS = ("eq", "neq", "lt", "lte", "gt", "gte")
-RESERVED = ("id", "sid", "k")   # the core's own fields and the one that holds the kind
+RESERVED = ("id", "sid", "k")  # the core's own fields and the one that holds the kind
 
 
 class EngineError(Exception):
@@ -34,7 +40,9 @@ def core():
 
 @lru_cache(maxsize=8192)
 def hash32(text: str) -> int:
-    """The core's identity of names and ids (FNV-1a, 32 bit); two texts with one hash would be mixed up."""
+    """The core's identity of names and ids (FNV-1a, 32 bit); two texts with one hash would be
+    mixed up.
+    """
     value = 2166136261
     for byte in text.encode("ascii"):
         value = ((value ^ byte) * 16777619) & 0xFFFFFFFF
@@ -51,7 +59,9 @@ def check_value(value):
 
 
 class Pattern:
-    """One positive pattern: a kind, constant tests (operator, field, value) and equality joins (field, alias, field)."""
+    """One positive pattern: a kind, constant tests (operator, field, value) and equality joins
+    (field, alias, field).
+    """
 
     __slots__ = ("kind", "tests", "joins")
 
@@ -71,9 +81,13 @@ class RuleSet:
             raise EngineError("durable-rules is not installed")
         self.rules, self.fields, self.types, self.joined = rules, {}, {}, set()
         self._names = {}
-        definition = {name: {"all": self._patterns(name, patterns), "dist": 0} for name, patterns in rules.items()}
+        definition = {
+            name: {"all": self._patterns(name, patterns), "dist": 0}
+            for name, patterns in rules.items()
+        }
         self._limits(rules)
-        # Deleting a session in which no action ever completed crashes the core, so each session first runs this rule.
+        # Deleting a session in which no action ever completed crashes the core, so each session
+        # first runs this rule.
         definition["_open"] = {"all": [{"m": {"k": "_open"}}]}
         with RuleSet._lock:
             RuleSet._made += 1
@@ -81,7 +95,12 @@ class RuleSet:
         self.sessions = 0
 
     def _name(self, name):
-        if type(name) is not str or not NAME.match(name) or name in RESERVED or self._names.setdefault(hash32(name), name) != name:
+        if (
+            type(name) is not str
+            or not NAME.match(name)
+            or name in RESERVED
+            or self._names.setdefault(hash32(name), name) != name
+        ):
             raise EngineError(f"the name {name!r} is not safe in the core")
         return name
 
@@ -90,7 +109,11 @@ class RuleSet:
         for patterns in rules.values():
             for pattern in patterns:
                 per[pattern.kind] = per.get(pattern.kind, 0) + 1
-        if max(per.values(), default=0) > MAX_PATTERNS_PER_KIND or len(per) > MAX_KINDS or len(rules) > MAX_RULES:
+        if (
+            max(per.values(), default=0) > MAX_PATTERNS_PER_KIND
+            or len(per) > MAX_KINDS
+            or len(rules) > MAX_RULES
+        ):
             raise EngineError("too many rules for one set; share them among several")
 
     def _patterns(self, name, patterns):
@@ -130,14 +153,18 @@ class RuleSet:
         return {field: {f"m{alias}": other}}
 
     def run(self, facts, budget: int = 200_000):
-        """facts: [(id, kind, {field: value})]. Returns [(rule name, (fact id, …))] in firing order."""
+        """facts: [(id, kind, {field: value})]. Returns [(rule name, (fact id, …))] in firing
+        order.
+        """
         with RuleSet._lock:
             self.sessions += 1
             return self._run(facts, f"s{self.sessions}", budget)
 
     def _run(self, facts, session, budget):
         core_, handle, fired = self.core, self.handle, []
-        code, offset = core_.assert_fact(handle, json.dumps({"k": "_open", "id": "_open", "sid": session}))
+        code, offset = core_.assert_fact(
+            handle, json.dumps({"k": "_open", "id": "_open", "sid": session})
+        )
         state = core_.start_action_for_state(handle, offset)
         if code or not state or core_.complete_and_start_action(handle, offset) is not None:
             raise EngineError("a session did not open")
@@ -146,15 +173,17 @@ class RuleSet:
             for identity, kind, fields in facts:
                 message = self._message(identity, kind, fields, hashes, words, session)
                 code, offset = core_.assert_fact(handle, message)
-                if code not in (0, 1):   # 2 would be 'seen before': a clash of ids, never acceptable
+                if code not in (0, 1):  # 2 would be 'seen before': a clash of ids, never acceptable
                     raise EngineError(f"the core refused the fact {identity} (code {code})")
             state = core_.start_action_for_state(handle, offset)
             text = state[1] if state else None
             while text is not None:
                 if len(fired) >= budget:
                     raise EngineError("firing budget exceeded")
-                (name, match), = json.loads(text).items()
-                fired.append((name, tuple(match[f"m{i}"]["id"] for i in range(len(self.rules[name])))))
+                ((name, match),) = json.loads(text).items()
+                fired.append(
+                    (name, tuple(match[f"m{i}"]["id"] for i in range(len(self.rules[name]))))
+                )
                 text = core_.complete_and_start_action(handle, offset)
         finally:
             core_.delete_state(handle, session)
@@ -163,7 +192,11 @@ class RuleSet:
     def _message(self, identity, kind, fields, hashes, words, session):
         if type(identity) is not str or not NAME.match(identity) or hash32(identity) in hashes:
             raise EngineError(f"the fact id {identity!r} is not safe or stands twice")
-        if type(kind) is not str or not NAME.match(kind) or self._names.get(hash32(kind), kind) != kind:
+        if (
+            type(kind) is not str
+            or not NAME.match(kind)
+            or self._names.get(hash32(kind), kind) != kind
+        ):
             raise EngineError(f"the kind {kind!r} of the fact {identity} is not safe in the core")
         hashes.add(hash32(identity))
         message = {"k": kind, "id": identity, "sid": session}
@@ -173,7 +206,8 @@ class RuleSet:
             check_value(fields[field])
             if self.types.get((kind, field), type(fields[field])) is not type(fields[field]):
                 raise EngineError(f"the fact {identity}.{field} has the wrong type")
-            # Joined values are looked up by hash; two with one hash make the core read past its memory.
+            # Joined values are looked up by hash; two with one hash make the core read past its
+            # memory.
             text = str(fields[field])
             if (kind, field) in self.joined and words.setdefault(hash32(text), text) != text:
                 raise EngineError(f"the value {text!r} of the fact {identity} clashes with another")

@@ -1,11 +1,16 @@
-"""A tree walk over one condition: 0 false, 1 possible, 2 sure, and which facts that rests on. What the second engine leaves to be tested."""
+"""A tree walk over one condition: 0 false, 1 possible, 2 sure, and which facts that rests on. What
+the second engine leaves to be tested.
+"""
+
 from __future__ import annotations
 
 FALSE, POSSIBLE, SURE = 0, 1, 2
 
 
 def judge(node, bound: dict, world):
-    """(truth, set of (entity, key) looked at) of a condition for the entities bound to its variables."""
+    """(truth, set of (entity, key) looked at) of a condition for the entities bound to its
+    variables.
+    """
     kind = node[0]
     if kind in _COMBINE:
         return _COMBINE[kind](node, bound, world)
@@ -28,7 +33,12 @@ def everything(node, bound, world):
     if kind == "not":
         return everything(node[1], bound, world)
     if kind == "some":
-        return set().union(*(everything(node[4], {**bound, node[2]: e}, world) for e in _others(node, bound, world)))
+        return set().union(
+            *(
+                everything(node[4], {**bound, node[2]: e}, world)
+                for e in _others(node, bound, world)
+            )
+        )
     return judge(node, bound, world)[1]
 
 
@@ -85,7 +95,10 @@ def _within(possible, allowed):
 
 
 def _in(node, bound, world):
-    return _within(_possible_values(node, bound, world), {bit for bit in range(node[3].bit_length()) if node[3] >> bit & 1})
+    return _within(
+        _possible_values(node, bound, world),
+        {bit for bit in range(node[3].bit_length()) if node[3] >> bit & 1},
+    )
 
 
 def _is(node, bound, world):
@@ -109,7 +122,13 @@ def _interval(node, bound, world, at=1):
 def _compare(op, first, second):
     (low, high), (low2, high2) = first, second
     if op == "==":
-        return SURE if low == high == low2 == high2 else POSSIBLE if max(low, low2) <= min(high, high2) else FALSE
+        return (
+            SURE
+            if low == high == low2 == high2
+            else POSSIBLE
+            if max(low, low2) <= min(high, high2)
+            else FALSE
+        )
     if op == "!=":
         return SURE - _compare("==", first, second)
     if op in ("<", "<="):
@@ -129,7 +148,11 @@ def _cmp(node, bound, world):
 
 def _state(node, bound, world):
     words = ("unknown", "doubtful", "known")
-    return SURE if words[world.states.get((bound.get(node[1], node[1]), node[2]), 0)] == node[3] else FALSE
+    return (
+        SURE
+        if words[world.states.get((bound.get(node[1], node[1]), node[2]), 0)] == node[3]
+        else FALSE
+    )
 
 
 _LEAF = {"in": _in, "num": _num, "cmp": _cmp, "same": _same, "is": _is, "state": _state}

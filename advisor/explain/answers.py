@@ -1,4 +1,7 @@
-"""Answers to questions about an advice, as plain lines: why, why not, what would change it, how sure, what to find out, what changes."""
+"""Answers to questions about an advice, as plain lines: why, why not, what would change it, how
+sure, what to find out, what changes.
+"""
+
 from __future__ import annotations
 
 from collections import Counter
@@ -18,15 +21,30 @@ MORE = "… and {n} more; --all shows them."
 
 
 def why(advisor, advice, name, levels=ALL_LEVELS) -> list:
-    """The derivation of whatever a name means, as indented lines; raises Faults with the nearest names."""
+    """The derivation of whatever a name means, as indented lines; raises Faults with the nearest
+    names.
+    """
     parts = reasons.find(advisor.base, advice, name)
     if not parts:
-        raise Faults([Fault(Place("--why"), f"nothing in this advice is called '{name}'; expected a decision, an item, a number, a rule id or a fact.{did_you_mean(name, reasons.known_names(advice))}")])
+        raise Faults(
+            [
+                Fault(
+                    Place("--why"),
+                    f"nothing in this advice is called '{name}'; expected a decision, an item, a"
+                    " number, a rule id or a"
+                    f" fact.{did_you_mean(name, reasons.known_names(advice))}",
+                )
+            ]
+        )
     teller, lines, before = reasons.Reasons(advisor.base, advice), [], set()
     for part in parts:
         lines.append(part.title)
         for identity in dict.fromkeys(part.identities) if levels > 0 else ():
-            lines += [f"  - {teller.of(identity).text} (told above)"] if identity in before else reasons.told_tree(teller.of(identity), 1, levels - 1)
+            lines += (
+                [f"  - {teller.of(identity).text} (told above)"]
+                if identity in before
+                else reasons.told_tree(teller.of(identity), 1, levels - 1)
+            )
             before.add(identity)
         if not part.identities:
             lines.append(f"  - {_nothing_behind(name)}")
@@ -36,21 +54,40 @@ def why(advisor, advice, name, levels=ALL_LEVELS) -> list:
 def _nothing_behind(name) -> str:
     if name.strip().lower() == "go":
         return "no stop holds, and no open question could bring one by what is known"
-    return "no rule speaks for or against it on these facts" if "." not in name else "a stated fact rests on nothing but who said it"
+    return (
+        "no rule speaks for or against it on these facts"
+        if "." not in name
+        else "a stated fact rests on nothing but who said it"
+    )
 
 
 def why_not(advisor, case, advice, outcome, choices, text, everything=False) -> list:
-    """Why an option was not chosen, or a verdict not given: by which rule or concern; and what is missing for it."""
+    """Why an option was not chosen, or a verdict not given: by which rule or concern; and what is
+    missing for it.
+    """
     target = read_target(advisor, outcome, choices, text, "--why-not")
     if target.kind not in ("decision", "verdict") or not target.wanted:
-        raise Faults([Fault(Place("--why-not"), "write DECISION=OPTION, such as \"ladder anchor=flake\", or ITEM=VERDICT.")])
+        raise Faults(
+            [
+                Fault(
+                    Place("--why-not"),
+                    'write DECISION=OPTION, such as "ladder anchor=flake", or ITEM=VERDICT.',
+                )
+            ]
+        )
     if target.kind == "verdict":
         return _other_verdict(advisor, case, advice, target, everything)
     decision, option = advice["decisions"][target.name], option_name(advisor.base, target.wanted)
     if decision["choice"] == option:
-        return [f"{option} is the choice: see --why \"{target.name}\" for all of it.", *_reasons(advisor, advice, [r["derivation"] for r in decision["reasons"]])]
+        return [
+            f'{option} is the choice: see --why "{target.name}" for all of it.',
+            *_reasons(advisor, advice, [r["derivation"] for r in decision["reasons"]]),
+        ]
     if option in decision["equal"]:
-        lines = [f"{option} is as good as {listed(o for o in decision['equal'] if o != option)}: nothing tells them apart."]
+        lines = [
+            f"{option} is as good as {listed(o for o in decision['equal'] if o != option)}: nothing"
+            " tells them apart."
+        ]
     else:
         lines = _lost(advisor, advice, decision, option)
     return lines + _missing(advisor, case, target, option, everything)
@@ -60,8 +97,20 @@ def _other_verdict(advisor, case, advice, target, everything) -> list:
     item = next(i for i in advice["items"] if i["id"] == target.name)
     given = _reasons(advisor, advice, [r["derivation"] for r in item["reasons"]])
     if item["verdict"] == target.wanted:
-        return [f"{target.wanted} is the verdict on {item['item']}, and the worst that any rule gives stands:", *given]
-    lines = [f"Not {target.wanted}: the verdict on {item['item']} is {item['verdict']}, and the worst that any rule gives stands:", *given]
+        return [
+            (
+                f"{target.wanted} is the verdict on {item['item']}, and the worst that any rule"
+                " gives stands:"
+            ),
+            *given,
+        ]
+    lines = [
+        (
+            f"Not {target.wanted}: the verdict on {item['item']} is {item['verdict']}, and the"
+            " worst that any rule gives stands:"
+        ),
+        *given,
+    ]
     return lines + _missing(advisor, case, target, target.wanted, everything)
 
 
@@ -72,14 +121,20 @@ def _lost(advisor, advice, decision, option) -> list:
             rival = decision["choice"] or listed(decision["equal"], "or")
             lines = [f"Not {option}: {_how(row['lost_because'], rival)}."]
             lines += _reasons(advisor, advice, row["derivations"])
-    outs = [r["derivation"] for r in decision["reasons"] if decision["standing"] == "stop" and r.get("option") == option]
+    outs = [
+        r["derivation"]
+        for r in decision["reasons"]
+        if decision["standing"] == "stop" and r.get("option") == option
+    ]
     return [f"Not {option}: ruled out.", *_reasons(advisor, advice, outs)] if outs else lines
 
 
 def _reasons(advisor, advice, identities) -> list:
     """Derivations told two levels deep."""
     teller = reasons.Reasons(advisor.base, advice)
-    return [line for i in dict.fromkeys(identities) for line in reasons.told_tree(teller.of(i), 1, 2)]
+    return [
+        line for i in dict.fromkeys(identities) for line in reasons.told_tree(teller.of(i), 1, 2)
+    ]
 
 
 def _how(lost_because, rival) -> str:
@@ -96,18 +151,41 @@ def _missing(advisor, case, target: Target, option, everything) -> list:
     if not found.found:
         found = search(advisor, case, target, 2)
     if not found.found:
-        return ["", f"No change of one or two facts would make it {option} ({found.tried} sets tried)."]
-    return ["", f"It would be {option} if:", *_told_findings(advisor.base, target, found.found, everything, MOST_MISSING)]
+        return [
+            "",
+            f"No change of one or two facts would make it {option} ({found.tried} sets tried).",
+        ]
+    return [
+        "",
+        f"It would be {option} if:",
+        *_told_findings(advisor.base, target, found.found, everything, MOST_MISSING),
+    ]
 
 
 def _told_findings(base, target, findings, everything, most=MOST_LINES) -> list:
     groups = grouped(findings)
-    lines = [f"  - {told_group(base, choices)}" + ("" if target.wanted or target.kind in ("stop", "stops") else f" -> {told_state(base, target, state)}") for choices, state in groups]
-    return lines if everything or len(lines) <= most else lines[:most] + [f"  {MORE.format(n=len(lines) - most)}"]
+    lines = [
+        f"  - {told_group(base, choices)}"
+        + (
+            ""
+            if target.wanted or target.kind in ("stop", "stops")
+            else f" -> {told_state(base, target, state)}"
+        )
+        for choices, state in groups
+    ]
+    return (
+        lines
+        if everything or len(lines) <= most
+        else lines[:most] + [f"  {MORE.format(n=len(lines) - most)}"]
+    )
 
 
-def what_would(advisor, case, outcome, choices, text, size=2, progress=None, everything=False, rate=None) -> list:
-    """The smallest sets of changes that bring another outcome, complete up to the stated size; `rate` is called with the evaluations a second."""
+def what_would(
+    advisor, case, outcome, choices, text, size=2, progress=None, everything=False, rate=None
+) -> list:
+    """The smallest sets of changes that bring another outcome, complete up to the stated size;
+    `rate` is called with the evaluations a second.
+    """
     target = read_target(advisor, outcome, choices, text, "--what-would")
     already = state_of(advisor.base, target, outcome, choices)
     if _is_so(target, already):
@@ -115,21 +193,40 @@ def what_would(advisor, case, outcome, choices, text, size=2, progress=None, eve
     found = search(advisor, case, target, size, progress)
     if rate and found.rate:
         rate(found.tried, found.rate)
-    lines = [f"Now {_is_now(advisor.base, target, already)}.", f"What would make {_goal(advisor.base, target, already)}:"]
-    lines += _told_findings(advisor.base, target, found.found, everything) or ["  Nothing of that size." if found.complete == size else "  Nothing found yet."]
+    lines = [
+        f"Now {_is_now(advisor.base, target, already)}.",
+        f"What would make {_goal(advisor.base, target, already)}:",
+    ]
+    lines += _told_findings(advisor.base, target, found.found, everything) or [
+        "  Nothing of that size." if found.complete == size else "  Nothing found yet."
+    ]
     stops = stop_ids(advisor.base, outcome, choices)
     if stops and target.kind != "stops":
-        lines.append(f"{len(stops)} stop{'s' if len(stops) > 1 else ''} on this case {'stand' if len(stops) > 1 else 'stands'} whatever this comes to; ask --what-would stops.")
-    reach = f"all sets of up to {found.complete} change{'s' if found.complete > 1 else ''} were tried" if found.complete else "no size was tried to its end"
-    lines.append(f"{found.tried} evaluations over {found.candidates} single changes; {reach}{'' if found.complete == size else ' (the search was stopped early)'}. "
-                 f"Numbers: at and beside every threshold of the rules. {found.confirmed} of {len(found.found)} findings run again with {listed(e.name for e in advisor.engines)}.")
+        lines.append(
+            f"{len(stops)} stop{'s' if len(stops) > 1 else ''} on this case"
+            f" {'stand' if len(stops) > 1 else 'stands'} whatever this comes to; ask --what-would"
+            " stops."
+        )
+    reach = (
+        f"all sets of up to {found.complete} change{'s' if found.complete > 1 else ''} were tried"
+        if found.complete
+        else "no size was tried to its end"
+    )
+    lines.append(
+        f"{found.tried} evaluations over {found.candidates} single changes;"
+        f" {reach}{'' if found.complete == size else ' (the search was stopped early)'}. Numbers:"
+        f" at and beside every threshold of the rules. {found.confirmed} of {len(found.found)}"
+        f" findings run again with {listed(e.name for e in advisor.engines)}."
+    )
     return lines
 
 
 def _is_so(target, state) -> bool:
     if target.kind == "stops":
         return not state
-    return bool(target.wanted) and state == ((target.wanted,) if target.kind == "decision" else target.wanted)
+    return bool(target.wanted) and state == (
+        (target.wanted,) if target.kind == "decision" else target.wanted
+    )
 
 
 def _is_now(base, target, state) -> str:
@@ -137,7 +234,10 @@ def _is_now(base, target, state) -> str:
         return f"this stops it: {told_state(base, target, state)}" if state else "no stop stands"
     if target.kind == "stop":
         return f"the stop {target.name} {'stands' if state == 'stands' else 'does not stand'}"
-    return f"{target.name if target.kind == 'decision' else f'the verdict on {target.name}'} is: {told_state(base, target, state)}"
+    return (
+        f"{target.name if target.kind == 'decision' else f'the verdict on {target.name}'} is:"
+        f" {told_state(base, target, state)}"
+    )
 
 
 def _goal(base, target, state) -> str:
@@ -146,7 +246,11 @@ def _goal(base, target, state) -> str:
     if target.kind == "stop":
         return f"{target.name} {'go' if state == 'stands' else 'stand'}"
     name = target.name if target.kind == "decision" else f"the verdict on {target.name}"
-    return f"{name} come to {option_name(base, target.wanted)}" if target.wanted else f"{name} come out otherwise"
+    return (
+        f"{name} come to {option_name(base, target.wanted)}"
+        if target.wanted
+        else f"{name} come out otherwise"
+    )
 
 
 def how_sure(advisor, case, advice, outcome, choices, text) -> list:
@@ -159,34 +263,62 @@ def how_sure(advisor, case, advice, outcome, choices, text) -> list:
     for reach in reaches(advisor, case, target):
         (steady if len(reach.pieces) == 1 else moves).append(reach)
     if moves:
-        lines += ["How far each number given may move, one at a time:", *(f"  - {told_reach(base, r, lambda s: told_state(base, target, s, state))}" for r in moves)]
+        lines += [
+            "How far each number given may move, one at a time:",
+            *(
+                f"  - {told_reach(base, r, lambda s: told_state(base, target, s, state))}"
+                for r in moves
+            ),
+        ]
     if steady:
-        lines.append(f"No value of {listed((id_name(base, f'{r.entity}.{r.key.partition(chr(46))[2]}') for r in steady), 'or')} alone changes it.")
+        facts = (id_name(base, f"{r.entity}.{r.key.partition('.')[2]}") for r in steady)
+        lines.append(f"No value of {listed(facts, 'or')} alone changes it.")
     return lines if moves or steady else [*lines, "No number that was given bears on it."]
 
 
 def _standing(base, advice, target) -> list:
     """Standing, open facts and the standing of the rules behind."""
     if target.kind == "decision":
-        entry, ids = advice["decisions"][target.name], [r["rule"] for r in advice["decisions"][target.name]["reasons"]]
+        entry, ids = (
+            advice["decisions"][target.name],
+            [r["rule"] for r in advice["decisions"][target.name]["reasons"]],
+        )
     elif target.kind == "verdict":
-        entry = next((i for i in advice["items"] if i["id"] == target.name), {"standing": "nothing found", "open": [], "reasons": []})
+        entry = next(
+            (i for i in advice["items"] if i["id"] == target.name),
+            {"standing": "nothing found", "open": [], "reasons": []},
+        )
         ids = [r["rule"] for r in entry["reasons"]]
     else:
         rows = [s for s in advice["stops"] if target.kind == "stops" or s["rule"] == target.name]
-        could = [q["fact"] for q in advice["open_questions"] if q["gravity"] == "stop" and (target.kind == "stops" or target.name in q["rules"])]
-        standing = "certain on the facts given" if rows else "a stop could still come" if could else "no open fact could bring it"
+        could = [
+            q["fact"]
+            for q in advice["open_questions"]
+            if q["gravity"] == "stop" and (target.kind == "stops" or target.name in q["rules"])
+        ]
+        standing = (
+            "certain on the facts given"
+            if rows
+            else "a stop could still come"
+            if could
+            else "no open fact could bring it"
+        )
         entry, ids = {"standing": standing, "open": could}, [s["rule"] for s in rows]
     lines = [f"Standing: {entry['standing']}."]
     if entry["open"]:
         lines.append(f"Open: {listed(id_name(base, f) for f in entry['open'])}.")
     rules = [base.rule(i) for i in dict.fromkeys(ids)]
     counted = Counter(f"{r.status}, {r.authority}" for r in rules if r)
-    return lines + ([f"It rests on {listed(f'{n} rule' + ('s' if n > 1 else '') + f' ({words})' for words, n in counted.items())}."] if counted else [])
+    if counted:
+        kinds = (f"{n} rule{'s' if n > 1 else ''} ({words})" for words, n in counted.items())
+        lines.append(f"It rests on {listed(kinds)}.")
+    return lines
 
 
 def find_out(advisor, case, advice, everything=False) -> list:
-    """The open questions, those first whose answers reach furthest, with what each answer would lead to."""
+    """The open questions, those first whose answers reach furthest, with what each answer would
+    lead to.
+    """
     found = questions(advisor, case, advice)
     if not found:
         return ["Nothing is open on these facts."]

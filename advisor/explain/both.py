@@ -1,4 +1,5 @@
 """Questions under local guidance: the built-in rules stay in force beside it, so both are asked."""
+
 from __future__ import annotations
 
 from advisor.faults import Faults
@@ -8,7 +9,8 @@ LOCAL = "With local guidance over them:"
 
 
 def both(case, advisor, advice, outcome, choices, ask) -> list:
-    """The lines of `ask(advisor, advice, outcome, choices)`; with local guidance those of the built-in rules in front where they differ.
+    """The lines of `ask(advisor, advice, outcome, choices)`; with local guidance those of the
+    built-in rules in front where they differ.
 
     Raises Faults when neither knows what is asked about."""
     if advisor.local is None:
@@ -16,13 +18,18 @@ def both(case, advisor, advice, outcome, choices, ask) -> list:
     answers, faults = [], []
     built_in = advisor.built_in
     run = built_in.run(case)
-    for by, told, result in ((built_in, built_in.tell(case, *run), run), (advisor, advice, (outcome, choices))):
+    for by, told, result in (
+        (built_in, built_in.tell(case, *run), run),
+        (advisor, advice, (outcome, choices)),
+    ):
         try:
             answers.append((BUILT_IN if by is built_in else LOCAL, ask(by, told, *result)))
-        except Faults as error:   # a rule of its own, or an item that only one of the two judges
+        except Faults as error:  # a rule of its own, or an item that only one of the two judges
             faults.append(error)
     if not answers:
         raise faults[-1]
     if len({tuple(lines) for _, lines in answers}) == 1 and not faults:
         return answers[0][1]
-    return [line for head, lines in answers for line in (head, *(f"  {line}" for line in lines), "")][:-1]
+    return [
+        line for head, lines in answers for line in (head, *(f"  {line}" for line in lines), "")
+    ][:-1]

@@ -1,8 +1,11 @@
-"""The cone of a question (a Target of targets.py): the rules and calculations that bear on it, compiled once and run on changed facts.
+"""The cone of a question (a Target of targets.py): the rules and calculations that bear on it,
+compiled once and run on changed facts.
 
-A search asks the same question of many nearly equal cases. Here nothing is rebuilt between them: columns that no change
+A search asks the same question of many nearly equal cases. Here nothing is rebuilt between them:
+columns that no change
 touches are shared.
 """
+
 from __future__ import annotations
 
 from advisor.decide.options import decide_all
@@ -17,7 +20,11 @@ from advisor.knowledge.rule import OPTION_EFFECTS
 def bears(rule, target) -> bool:
     """Whether a rule speaks on the target itself."""
     for kind, details in rule.effects:
-        if target.kind == "decision" and kind in OPTION_EFFECTS and details["decision"] == target.name:
+        if (
+            target.kind == "decision"
+            and kind in OPTION_EFFECTS
+            and details["decision"] == target.name
+        ):
             return True
         if target.kind == "stop" and kind == "stop" and rule.id == target.name:
             return True
@@ -31,25 +38,42 @@ def bears(rule, target) -> bool:
 
 
 def keys_behind(base, topics, target) -> tuple:
-    """(indexes of rules, indexes of calculations, keys of stated attributes) that could bear on the target."""
-    speaking = {n for n, rule in enumerate(base.rules) if rule.about in topics and bears(rule, target)}
-    rules, calculations, keys = behind(base, speaking, lambda calculation: calculation.about in topics)
+    """(indexes of rules, indexes of calculations, keys of stated attributes) that could bear on
+    the target.
+    """
+    speaking = {
+        n for n, rule in enumerate(base.rules) if rule.about in topics and bears(rule, target)
+    }
+    rules, calculations, keys = behind(
+        base, speaking, lambda calculation: calculation.about in topics
+    )
     return rules, calculations, {key for key in keys if not base.vocabulary.attribute(key).derived}
 
 
 class Cone:
-    """Runs one question about one case under changes; `keys` are the stated attributes that bear on it."""
+    """Runs one question about one case under changes; `keys` are the stated attributes that bear
+    on it.
+    """
 
     def __init__(self, advisor, case, target):
         base, self.topics = advisor.base, frozenset(case.topics)
         rules, calculations, self.keys = keys_behind(base, self.topics, target)
-        self.base = narrowed(base, rules, calculations, base.decisions if target.kind in ("stops", "all") else (target.name,))
+        self.base = narrowed(
+            base,
+            rules,
+            calculations,
+            base.decisions if target.kind in ("stops", "all") else (target.name,),
+        )
         self.engine = PlainEngine(base.rules, self.base.strata)
         self.start = advisor.world(case)
-        self.fresh = {base.rules[n].derives for n in rules} - {""} | {key for n in calculations for key in base.calculations[n].outputs}
+        self.fresh = {base.rules[n].derives for n in rules} - {""} | {
+            key for n in calculations for key in base.calculations[n].outputs
+        }
 
     def run(self, changes=()):
-        """(outcome, choices) as far as they bear on the question; the calculations worked are not listed."""
+        """(outcome, choices) as far as they bear on the question; the calculations worked are not
+        listed.
+        """
         world, choices, instances = self._world(changes), {}, []
         for number, (name, rules) in enumerate(self.base.strata):
             if name == "arrange":
@@ -69,7 +93,12 @@ class Cone:
 
     def _world(self, changes):
         world = World.__new__(World)
-        world.kinds, world.bits, world.choices, world.states = self.start.kinds, self.start.bits, {}, self.start.states
+        world.kinds, world.bits, world.choices, world.states = (
+            self.start.kinds,
+            self.start.bits,
+            {},
+            self.start.states,
+        )
         world.columns = dict(self.start.columns)
         for key in self.fresh:
             world.columns[key] = dict(world.columns[key])

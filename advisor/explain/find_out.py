@@ -1,4 +1,7 @@
-"""What to find out next: every open question with what each answer would lead to, found by running it."""
+"""What to find out next: every open question with what each answer would lead to, found by running
+it.
+"""
+
 from __future__ import annotations
 
 from typing import NamedTuple
@@ -15,15 +18,19 @@ RANKS = ("stop", "decision", "verdict", "alone nothing")
 
 
 class Answer(NamedTuple):
-    """One answer, or a run of answers with the same outcome: its words, a change that stands for it, and what it changes."""
+    """One answer, or a run of answers with the same outcome: its words, a change that stands for
+    it, and what it changes.
+    """
 
     words: tuple
     change: object
-    effects: tuple           # (rank, sentence), gravest first
+    effects: tuple  # (rank, sentence), gravest first
 
 
 class Question(NamedTuple):
-    """An open question of an advice (its item) with the answers that were run; none where nothing of the kind is named yet."""
+    """An open question of an advice (its item) with the answers that were run; none where nothing
+    of the kind is named yet.
+    """
 
     item: dict
     answers: tuple
@@ -32,15 +39,28 @@ class Question(NamedTuple):
     def rank(self) -> int:
         """Place in RANKS of the gravest outcome that some answer leads to."""
         graves = [rank for a in self.answers for rank, _ in a.effects]
-        return min(graves) if graves else RANKS.index("stop") if not self.answers and self.item["gravity"] == "stop" else len(RANKS) - 1
+        return (
+            min(graves)
+            if graves
+            else (
+                RANKS.index("stop")
+                if not self.answers and self.item["gravity"] == "stop"
+                else len(RANKS) - 1
+            )
+        )
 
 
 def questions(advisor, case, advice) -> list:
-    """All open questions, those first whose answers reach furthest; every outcome shown is confirmed by both engines."""
+    """All open questions, those first whose answers reach furthest; every outcome shown is
+    confirmed by both engines.
+    """
     cone, candidates = Cone(advisor, case, ALL), Candidates(advisor.base)
     before = state_of(advisor.base, ALL, *cone.run())
     confirm(advisor, case, ALL, (), before)
-    found = [Question(item, _answers(advisor, case, cone, candidates, before, item["fact"])) for item in advice["open_questions"]]
+    found = [
+        Question(item, _answers(advisor, case, cone, candidates, before, item["fact"]))
+        for item in advice["open_questions"]
+    ]
     return [q for _, q in sorted(enumerate(found), key=lambda e: (e[1].rank, e[0]))]
 
 
@@ -53,18 +73,25 @@ def _answers(advisor, case, cone, candidates, before, identity) -> tuple:
         merged.setdefault(state, []).append((words, change))
     for state, same in merged.items():
         confirm(advisor, case, ALL, (same[0][1],), state)
-    answers = [Answer(tuple(w for w, _ in same), same[0][1], tuple(_effects(base, before, state))) for state, same in merged.items()]
-    return tuple(sorted(answers, key=lambda a: min((rank for rank, _ in a.effects), default=len(RANKS))))
+    answers = [
+        Answer(tuple(w for w, _ in same), same[0][1], tuple(_effects(base, before, state)))
+        for state, same in merged.items()
+    ]
+    return tuple(
+        sorted(answers, key=lambda a: min((rank for rank, _ in a.effects), default=len(RANKS)))
+    )
 
 
 def _runs(base, case, cone, candidates, entity, key):
-    """(words, change, outcome) of every answer; a number by the runs of values that come to the same."""
+    """(words, change, outcome) of every answer; a number by the runs of values that come to the
+    same.
+    """
     attribute = base.vocabulary.attribute(key)
     if not attribute.is_number:
         fact = case.facts.get((entity, key))
         for value in candidates.values(attribute, None, cone.start):
             if fact and attribute.is_choice and not value & fact.value:
-                continue   # a doubtful or double answer is settled within what was said
+                continue  # a doubtful or double answer is settled within what was said
             change = change_of(base, attribute, entity, value)
             yield change.text, change, state_of(base, ALL, *cone.run((change,)))
         return
@@ -72,7 +99,11 @@ def _runs(base, case, cone, candidates, entity, key):
     points = sorted({low, high, *(p for p in points_of(candidates, attribute) if low <= p <= high)})
     run = along(base, cone, ALL, entity, attribute, points)
     for number, piece in enumerate(run):
-        yield piece_words(attribute, run, number), change_of(base, attribute, entity, (piece.low, piece.low)), piece.state
+        yield (
+            piece_words(attribute, run, number),
+            change_of(base, attribute, entity, (piece.low, piece.low)),
+            piece.state,
+        )
 
 
 def _effects(base, before, now):
@@ -86,7 +117,15 @@ def _effects(base, before, now):
 
 
 def _told(base, state) -> str:
-    return "no verdict" if state is None else listed((option_name(base, o) for o in state), "or") if isinstance(state, tuple) else state
+    return (
+        "no verdict"
+        if state is None
+        else (
+            listed((option_name(base, o) for o in state), "or")
+            if isinstance(state, tuple)
+            else state
+        )
+    )
 
 
 def told_question(number: int, question, most: int = 8) -> list:
@@ -109,7 +148,11 @@ def _alone(question) -> str:
     if not question.answers:
         return "until then"
     gravity = question.item["gravity"]
-    return f"no answer by itself is enough; with others, a {gravity}" if gravity in RANKS else f"no stop, decision or verdict turns on it by itself; it decides a {gravity}"
+    return (
+        f"no answer by itself is enough; with others, a {gravity}"
+        if gravity in RANKS
+        else f"no stop, decision or verdict turns on it by itself; it decides a {gravity}"
+    )
 
 
 def _words(words) -> str:

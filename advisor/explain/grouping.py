@@ -1,13 +1,16 @@
 """Findings that differ only in the value of one fact, told in one line."""
+
 from __future__ import annotations
 
 from advisor.explain.names import fact_name, listed
 
-MOST = 6   # values named one by one; longer runs of a number are told by their ends
+MOST = 6  # values named one by one; longer runs of a number are told by their ends
 
 
 def grouped(findings) -> list:
-    """[({fact: (changes, …)}, state)]: findings merged fact by fact wherever all else is the same."""
+    """[({fact: (changes, …)}, state)]: findings merged fact by fact wherever all else is
+    the same.
+    """
     groups = [({c.fact: (c,) for c in f.changes}, f.state) for f in findings]
     for place in range(max((len(g) for g, _ in groups), default=0)):
         merged = {}
@@ -16,8 +19,17 @@ def grouped(findings) -> list:
             at = facts[place] if place < len(facts) else None
             rest = tuple((f, choices[f]) for f in facts if f != at)
             merged.setdefault((facts, at, rest, state), []).append((choices, at))
-        groups = [({**entries[0][0], at: tuple(c for choices, _ in entries for c in choices[at])} if at else entries[0][0], state)
-                  for (_, at, _, state), entries in merged.items()]
+        groups = [
+            (
+                (
+                    {**entries[0][0], at: tuple(c for choices, _ in entries for c in choices[at])}
+                    if at
+                    else entries[0][0]
+                ),
+                state,
+            )
+            for (_, at, _, state), entries in merged.items()
+        ]
     return groups
 
 

@@ -1,4 +1,5 @@
 """How sure: how far each number may move before the outcome turns, to the exact step."""
+
 from __future__ import annotations
 
 from typing import NamedTuple
@@ -11,11 +12,13 @@ from advisor.explain.variants import Candidates, change_of, highest
 from advisor.facts.times import show_time
 from advisor.facts.units import TIME, UNITS, show
 
-SPREAD = 24        # into how many parts a number's range is cut where a calculation works on it
+SPREAD = 24  # into how many parts a number's range is cut where a calculation works on it
 
 
 class Piece(NamedTuple):
-    """A run of values of one number, in steps, over which the outcome is the same at every value tried."""
+    """A run of values of one number, in steps, over which the outcome is the same at every value
+    tried.
+    """
 
     low: int
     high: int
@@ -23,7 +26,9 @@ class Piece(NamedTuple):
 
 
 class Reach(NamedTuple):
-    """One number given: the fact, its value (low, high) in steps, and the outcome along its whole range."""
+    """One number given: the fact, its value (low, high) in steps, and the outcome along its whole
+    range.
+    """
 
     entity: str
     key: str
@@ -32,16 +37,27 @@ class Reach(NamedTuple):
 
     @property
     def around(self) -> tuple:
-        """(piece before, pieces that hold what was given, piece after); None where the range ends."""
-        held = [n for n, p in enumerate(self.pieces) if p.low <= self.given[1] and p.high >= self.given[0]]
-        return (self.pieces[held[0] - 1] if held[0] else None, tuple(self.pieces[n] for n in held),
-                self.pieces[held[-1] + 1] if held[-1] + 1 < len(self.pieces) else None)
+        """(piece before, pieces that hold what was given, piece after); None where the
+        range ends.
+        """
+        held = [
+            n
+            for n, p in enumerate(self.pieces)
+            if p.low <= self.given[1] and p.high >= self.given[0]
+        ]
+        return (
+            self.pieces[held[0] - 1] if held[0] else None,
+            tuple(self.pieces[n] for n in held),
+            self.pieces[held[-1] + 1] if held[-1] + 1 < len(self.pieces) else None,
+        )
 
 
 def pieces(outcome, points, least: int = 1) -> tuple:
-    """The runs of equal outcome over sorted points; between two neighbours of different outcome the turn is found by halving.
+    """The runs of equal outcome over sorted points; between two neighbours of different outcome
+    the turn is found by halving.
 
-    `outcome(value)` gives a comparable outcome; `least` is the smallest step. Complete as far as the outcome turns no
+    `outcome(value)` gives a comparable outcome; `least` is the smallest step. Complete as far as
+    the outcome turns no
     more than once and back between two neighbouring points.
     """
     states = {p: outcome(p) for p in points}
@@ -61,11 +77,15 @@ def _turns(outcome, states, low, high, least):
         return [(low, high)]
     middle = low + max(1, (high - low) // least // 2) * least
     states[middle] = outcome(middle)
-    return _turns(outcome, states, low, middle, least) + _turns(outcome, states, middle, high, least)
+    return _turns(outcome, states, low, middle, least) + _turns(
+        outcome, states, middle, high, least
+    )
 
 
 def points_of(candidates, attribute, given=None) -> list:
-    """Values of a number to look at: at and beside every threshold, spread where a calculation works on it, the ends, what was given."""
+    """Values of a number to look at: at and beside every threshold, spread where a calculation
+    works on it, the ends, what was given.
+    """
     high = highest(attribute)
     found = {attribute.low, high, *candidates.numbers(attribute, given, SPREAD), *(given or ())}
     return sorted(v for v in found if v <= high)
@@ -78,20 +98,49 @@ def least_step(attribute) -> int:
 
 def along(base, cone, target, entity, attribute, points) -> tuple:
     """The outcome along one number, as pieces."""
+
     def outcome(value):
-        return state_of(base, target, *cone.run((change_of(base, attribute, entity, (value, value)),)))
+        return state_of(
+            base, target, *cone.run((change_of(base, attribute, entity, (value, value)),))
+        )
+
     return pieces(outcome, points, least_step(attribute))
 
 
 def reaches(advisor, case, target) -> list:
-    """A Reach for every number given that bears on the target; both sides of each nearest turn are run again with both engines."""
-    base, cone, candidates, found = advisor.base, Cone(advisor, case, target), Candidates(advisor.base), []
+    """A Reach for every number given that bears on the target; both sides of each nearest turn are
+    run again with both engines.
+    """
+    base, cone, candidates, found = (
+        advisor.base,
+        Cone(advisor, case, target),
+        Candidates(advisor.base),
+        [],
+    )
     for entity, key in sorted(case.facts):
         attribute, fact = base.vocabulary.attribute(key), case.facts[entity, key]
         if key in cone.keys and attribute.is_number:
-            reach = Reach(entity, key, fact.value, along(base, cone, target, entity, attribute, points_of(candidates, attribute, fact.value)))
+            reach = Reach(
+                entity,
+                key,
+                fact.value,
+                along(
+                    base,
+                    cone,
+                    target,
+                    entity,
+                    attribute,
+                    points_of(candidates, attribute, fact.value),
+                ),
+            )
             for value, state in _sides(reach):
-                confirm(advisor, case, target, (change_of(base, attribute, entity, (value, value)),), state)
+                confirm(
+                    advisor,
+                    case,
+                    target,
+                    (change_of(base, attribute, entity, (value, value)),),
+                    state,
+                )
             found.append(reach)
     return found
 
@@ -115,11 +164,19 @@ def shown(attribute, steps: int) -> str:
 
 
 def turn(attribute, last: int, first: int) -> str:
-    """Where the outcome turns, in the rounder of the two numbers: 'above 18 m' or 'at 20 m or more' going up, 'below' or '… or less' going down."""
+    """Where the outcome turns, in the rounder of the two numbers: 'above 18 m' or 'at 20 m or
+    more' going up, 'below' or '… or less' going down.
+    """
     clock, up = attribute.type == "time", first > last
     if _round(last) > _round(first):
-        return f"{('after' if up else 'before') if clock else ('above' if up else 'below')} {shown(attribute, last)}"
-    return f"at {shown(attribute, first)} or {('later' if up else 'earlier') if clock else ('more' if up else 'less')}"
+        return (
+            f"{('after' if up else 'before') if clock else ('above' if up else 'below')}"
+            f" {shown(attribute, last)}"
+        )
+    return (
+        f"at {shown(attribute, first)} or"
+        f" {('later' if up else 'earlier') if clock else ('more' if up else 'less')}"
+    )
 
 
 def piece_words(attribute, run, number: int) -> str:
@@ -142,13 +199,21 @@ def _round(steps: int) -> int:
 
 
 def told_reach(base, reach, tell) -> str:
-    """One number in a line: what holds it and where it turns; `tell(state)` puts an outcome in words."""
+    """One number in a line: what holds it and where it turns; `tell(state)` puts an outcome in
+    words.
+    """
     attribute = base.vocabulary.attribute(reach.key)
     before, held, after = reach.around
     low, high = (shown(attribute, v) for v in reach.given)
-    head = f"{fact_name(base, reach.entity, reach.key)}, {low if low == high else f'{low} to {high}'}: "
+    head = (
+        f"{fact_name(base, reach.entity, reach.key)},"
+        f" {low if low == high else f'{low} to {high}'}: "
+    )
     if len(held) > 1:
-        return head + "; ".join(f"{shown(attribute, p.low)} to {shown(attribute, p.high)}: {tell(p.state)}" for p in held)
+        return head + "; ".join(
+            f"{shown(attribute, p.low)} to {shown(attribute, p.high)}: {tell(p.state)}"
+            for p in held
+        )
     turns = [f"{turn(attribute, held[0].low, before.high)}: {tell(before.state)}"] if before else []
     turns += [f"{turn(attribute, held[0].high, after.low)}: {tell(after.state)}"] if after else []
     return head + ("; ".join(turns) if turns else "any value leaves it as it is")

@@ -1,8 +1,9 @@
 """A case with some facts changed, and which values are worth trying for a fact."""
+
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import lru_cache
+from functools import cache
 from typing import NamedTuple
 
 from advisor.explain.names import value_text
@@ -12,8 +13,8 @@ from advisor.facts.world import KNOWN
 from advisor.faults import Place
 from advisor.knowledge.rule import walk
 
-LATEST = 86340           # the last time of day that can be written, 23:59
-SHARES = (0.5, 0.8, 1.25, 2)   # how far around a given number a calculation is tried
+LATEST = 86340  # the last time of day that can be written, 23:59
+SHARES = (0.5, 0.8, 1.25, 2)  # how far around a given number a calculation is tried
 
 
 class Change(NamedTuple):
@@ -44,8 +45,11 @@ def change_of(base, attribute, entity, value) -> Change:
 
 
 class Candidates:
-    """Values to try for each attribute: every value of a choice; for a number the values at and beside every threshold
-    of the rules, and where it enters a calculation or a comparison nine more, spread over its range and around what was given."""
+    """Values to try for each attribute: every value of a choice; for a number the values at and
+    beside every threshold
+    of the rules, and where it enters a calculation or a comparison nine more, spread over its
+    range and around what was given.
+    """
 
     def __init__(self, base):
         self.base, self.thresholds, self.compared = base, {}, set()
@@ -69,12 +73,17 @@ class Candidates:
         return [v for v in found if v != now]
 
     def numbers(self, attribute, now, spread: int = 4) -> list:
-        """Steps worth trying for a number; `spread`: into how many parts its range is cut where a calculation works on it."""
+        """Steps worth trying for a number; `spread`: into how many parts its range is cut where a
+        calculation works on it.
+        """
         fine = grain(attribute)
         found = {c + d for c in self.thresholds.get(attribute.key, ()) for d in (-fine, 0, fine)}
         if attribute.key in self.compared:
             high = highest(attribute)
-            found |= {attribute.low + (high - attribute.low) * n // spread // fine * fine for n in range(spread)} | {high}
+            found |= {
+                attribute.low + (high - attribute.low) * n // spread // fine * fine
+                for n in range(spread)
+            } | {high}
             if now is not None and now != attribute.everything:
                 found |= {int(now[0] * f) // fine * fine for f in SHARES}
         return sorted(v for v in found if attribute.low <= v <= highest(attribute))
@@ -86,10 +95,14 @@ def highest(attribute) -> int:
 
 
 def grain(attribute) -> int:
-    """The smallest difference worth speaking of: a minute of the clock, a tenth of metres, hours and degrees, one of the rest."""
+    """The smallest difference worth speaking of: a minute of the clock, a tenth of metres, hours
+    and degrees, one of the rest.
+    """
     return 60 if attribute.type == "time" else _grain(attribute.unit)
 
 
-@lru_cache(maxsize=None)
+@cache
 def _grain(unit: str) -> int:
-    return max(1, int(in_steps(1, unit)) // (10 if unit in ("m", "kN", "h", "deg", "degC", "%") else 1))
+    return max(
+        1, int(in_steps(1, unit)) // (10 if unit in ("m", "kN", "h", "deg", "degC", "%") else 1)
+    )

@@ -1,4 +1,7 @@
-"""Why: a derivation as a tree of sentences, from what was concluded down to facts, absences, figures and sources."""
+"""Why: a derivation as a tree of sentences, from what was concluded down to facts, absences,
+figures and sources.
+"""
+
 from __future__ import annotations
 
 from typing import NamedTuple
@@ -11,7 +14,9 @@ LEAVES = ("fact", "absence", "figure", "source")
 
 
 class Reason(NamedTuple):
-    """kind: 'conclusion' | 'rule' | 'calculation', or one of LEAVES; text; children (none below a leaf)."""
+    """kind: 'conclusion' | 'rule' | 'calculation', or one of LEAVES; text; children (none below a
+    leaf).
+    """
 
     kind: str
     text: str
@@ -34,7 +39,7 @@ class Reasons:
         self.facts = {f["id"]: f for f in advice["facts"]}
         self.numbers = {c["id"]: c for c in advice["calculations"]}
         self.rules = {r.id: r for r in base.rules}
-        self.written = {}            # derivation id -> its tree: many conclusions rest on the same ones
+        self.written = {}  # derivation id -> its tree: many conclusions rest on the same ones
 
     def of(self, identity: str) -> Reason:
         """The tree under one derivation id."""
@@ -49,18 +54,36 @@ class Reasons:
         rule = self.rules[entry["rule"]]
         children = [self._fact(f) for f in entry["facts"]]
         children += [Reason("absence", text) for text in entry["absences"]]
-        children += [Reason("source", f"{told(self.base, s)} ({rule.status}; {rule.authority})") for s in rule.sources]
-        who = f" [{', '.join(name_of(self.base, e) for e in entry['bound'])}]" if entry["bound"] else ""
+        children += [
+            Reason("source", f"{told(self.base, s)} ({rule.status}; {rule.authority})")
+            for s in rule.sources
+        ]
+        who = (
+            f" [{', '.join(name_of(self.base, e) for e in entry['bound'])}]"
+            if entry["bound"]
+            else ""
+        )
         doubt = "" if entry["sure"] else "Perhaps, for not all is known: "
-        return Reason("rule", f"{doubt}{self._plain(rule.title, rule, entry)}{who}: {self._plain(rule.because, rule, entry)} [{rule.id}]", tuple(children))
+        return Reason(
+            "rule",
+            f"{doubt}{self._plain(rule.title, rule, entry)}{who}:"
+            f" {self._plain(rule.because, rule, entry)} [{rule.id}]",
+            tuple(children),
+        )
 
     def _plain(self, text, rule, entry) -> str:
-        """A rule's words with {a} replaced by the name; {a.height} by 'height of …', for the value stands below."""
+        """A rule's words with {a} replaced by the name; {a.height} by 'height of …', for the value
+        stands below.
+        """
         for (variable, _), entity in zip(rule.variables, entry["bound"]):
-            text = text.replace(f"{{{variable}}}", name_of(self.base, entity)).replace(f"{{{variable}.", f"{{{entity}.")
+            text = text.replace(f"{{{variable}}}", name_of(self.base, entity)).replace(
+                f"{{{variable}.", f"{{{entity}."
+            )
         for part in {p.partition("}")[0] for p in text.split("{")[1:]}:
             fact = self.facts.get(part)
-            text = text.replace(f"{{{part}}}", fact["value"] if fact else f"the {id_name(self.base, part)}")
+            text = text.replace(
+                f"{{{part}}}", fact["value"] if fact else f"the {id_name(self.base, part)}"
+            )
         return text
 
     def _worked(self, identity, entry) -> Reason:
@@ -69,29 +92,50 @@ class Reasons:
             facts = tuple(self._fact(f) for f in entry["facts"])
             if facts:
                 return Reason("calculation", f"{identity}: could not be worked out", facts)
-            return Reason("absence", "; ".join(entry["absences"]) or f"{identity}: nothing to work on")
+            return Reason(
+                "absence", "; ".join(entry["absences"]) or f"{identity}: nothing to work on"
+            )
         item = self.numbers[identity]
         children = [self._fact(f) for f in entry["facts"]]
-        children += [Reason("figure", self._figure(i)) for i in item["inputs"] if i["from"] != "fact"]
-        children += [Reason("source", f"{told(self.base, s)} ({item['status']})") for s in item["sources"]]
+        children += [
+            Reason("figure", self._figure(i)) for i in item["inputs"] if i["from"] != "fact"
+        ]
+        children += [
+            Reason("source", f"{told(self.base, s)} ({item['status']})") for s in item["sources"]
+        ]
         return Reason("calculation", f"{item['text']}; formula {item['formula']}", tuple(children))
 
     def _figure(self, part) -> str:
         """A trade figure with its standing and sources; or a value fixed by the method."""
         text = f"{part['name']}: {part['value']}"
-        figures = [self.base.figures[name] for name in part["of"].split(" or ") if name in self.base.figures]
+        figures = [
+            self.base.figures[name]
+            for name in part["of"].split(" or ")
+            if name in self.base.figures
+        ]
         if not figures:
             return f"{text}, {part['of'] or 'fixed by the method'}"
-        return f"{text}, a trade figure: " + "; ".join(f"{f.name} ({f.status}; {', '.join(told(self.base, s) for s in f.sources)})" for f in figures)
+        return f"{text}, a trade figure: " + "; ".join(
+            f"{f.name} ({f.status}; {', '.join(told(self.base, s) for s in f.sources)})"
+            for f in figures
+        )
 
     def _fact(self, identity) -> Reason:
         fact, name = self.facts.get(identity), id_name(self.base, identity)
         if fact is None:
             return Reason("absence", f"{name}: not known")
         if fact["said_by"] != "rules":
-            return Reason("fact", f"{name}: {fact['value']}{' (doubtful)' if fact['state'] == 'doubtful' else ''}, said in the {fact['said_by']}")
+            return Reason(
+                "fact",
+                f"{name}: {fact['value']}{' (doubtful)' if fact['state'] == 'doubtful' else ''},"
+                f" said in the {fact['said_by']}",
+            )
         below = tuple(self.of(d) for d in fact["derivations"])
-        return Reason("conclusion", f"{name}: {fact['value']}", below) if below else Reason("absence", f"{name}: {fact['value']}, for nothing concludes it")
+        return (
+            Reason("conclusion", f"{name}: {fact['value']}", below)
+            if below
+            else Reason("absence", f"{name}: {fact['value']}, for nothing concludes it")
+        )
 
 
 def leaves(reason: Reason):
@@ -103,15 +147,29 @@ def leaves(reason: Reason):
 
 
 def find(base, advice: dict, name: str) -> list:
-    """The Parts that a name means in an advice: a decision, an item, a stop, a requirement, a step, a number, a rule or a fact."""
+    """The Parts that a name means in an advice: a decision, an item, a stop, a requirement, a
+    step, a number, a rule or a fact.
+    """
     wanted = name.strip().lower()
-    return _decisions(advice, wanted) + _items(advice, wanted) + _steps(advice, wanted) + _numbers(advice, wanted) + _facts(base, advice, wanted)
+    return (
+        _decisions(advice, wanted)
+        + _items(advice, wanted)
+        + _steps(advice, wanted)
+        + _numbers(advice, wanted)
+        + _facts(base, advice, wanted)
+    )
 
 
 def known_names(advice: dict) -> list:
     """Names worth suggesting when one is not found."""
-    return [*advice["decisions"], *(s["rule"] for s in advice["stops"]), *(i["item"] for i in advice["items"]), *(r["rule"] for r in advice["requirements"]),
-            *(c["title"].lower() for c in advice["calculations"]), *(f["id"] for f in advice["facts"])]
+    return [
+        *advice["decisions"],
+        *(s["rule"] for s in advice["stops"]),
+        *(i["item"] for i in advice["items"]),
+        *(r["rule"] for r in advice["requirements"]),
+        *(c["title"].lower() for c in advice["calculations"]),
+        *(f["id"] for f in advice["facts"]),
+    ]
 
 
 def _decisions(advice, wanted) -> list:
@@ -119,35 +177,80 @@ def _decisions(advice, wanted) -> list:
     for name, d in advice["decisions"].items():
         if wanted != name:
             continue
-        parts.append(Part(f"{name}: {d['choice'] or ' or '.join(d['equal']) or 'nothing'} ({d['standing']})", tuple(dict.fromkeys(r["derivation"] for r in d["reasons"]))))
-        parts += [Part(f"not {a['option']}: {a['lost_because']}", tuple(a["derivations"])) for a in d["alternatives"]]
+        parts.append(
+            Part(
+                f"{name}: {d['choice'] or ' or '.join(d['equal']) or 'nothing'} ({d['standing']})",
+                tuple(dict.fromkeys(r["derivation"] for r in d["reasons"])),
+            )
+        )
+        parts += [
+            Part(f"not {a['option']}: {a['lost_because']}", tuple(a["derivations"]))
+            for a in d["alternatives"]
+        ]
     return parts
 
 
 def _items(advice, wanted) -> list:
     parts = []
-    for section in ("stops", "requirements", "warnings", "refer", "hazards", "items", "open_questions"):
+    for section in (
+        "stops",
+        "requirements",
+        "warnings",
+        "refer",
+        "hazards",
+        "items",
+        "open_questions",
+    ):
         for item in advice[section]:
-            keys = {str(item.get(k, "")).lower() for k in ("id", "rule", "item")} | {item["id"].partition(" [")[0].lower()} | ({"stops", "stop"} if section == "stops" else set())
+            keys = (
+                {str(item.get(k, "")).lower() for k in ("id", "rule", "item")}
+                | {item["id"].partition(" [")[0].lower()}
+                | ({"stops", "stop"} if section == "stops" else set())
+            )
             if wanted in keys:
-                ids = item.get("derivations") or ([item["derivation"]] if "derivation" in item else [r["derivation"] for r in item["reasons"]])
-                parts.append(Part(item.get("text") or f"{item['item']}: {item['verdict']} ({item['standing']})", tuple(ids)))
+                ids = item.get("derivations") or (
+                    [item["derivation"]]
+                    if "derivation" in item
+                    else [r["derivation"] for r in item["reasons"]]
+                )
+                parts.append(
+                    Part(
+                        item.get("text")
+                        or f"{item['item']}: {item['verdict']} ({item['standing']})",
+                        tuple(ids),
+                    )
+                )
     return parts
 
 
 def _steps(advice, wanted) -> list:
     response = advice["response"] or {}
     lines = [line for part in ("steps", "do_not", "call_now") for line in response.get(part, ())]
-    return [Part(line["text"], (line["derivation"],)) for line in lines if wanted in (line["id"].lower(), line["rule"].lower())]
+    return [
+        Part(line["text"], (line["derivation"],))
+        for line in lines
+        if wanted in (line["id"].lower(), line["rule"].lower())
+    ]
 
 
 def _numbers(advice, wanted) -> list:
-    return [Part(c["text"], (c["derivation"],)) for c in advice["calculations"] if wanted in (c["id"].lower(), c["id"].partition(" [")[0].lower(), c["title"].lower())]
+    return [
+        Part(c["text"], (c["derivation"],))
+        for c in advice["calculations"]
+        if wanted in (c["id"].lower(), c["id"].partition(" [")[0].lower(), c["title"].lower())
+    ]
 
 
 def _facts(base, advice, wanted) -> list:
-    return [Part(f"{id_name(base, f['id'])}: {f['value']}" + (f", said in the {f['said_by']}" if f["said_by"] != "rules" else ""), tuple(f["derivations"]))
-            for f in advice["facts"] if wanted in (f["id"].lower(), id_name(base, f["id"]).lower())]
+    return [
+        Part(
+            f"{id_name(base, f['id'])}: {f['value']}"
+            + (f", said in the {f['said_by']}" if f["said_by"] != "rules" else ""),
+            tuple(f["derivations"]),
+        )
+        for f in advice["facts"]
+        if wanted in (f["id"].lower(), id_name(base, f["id"]).lower())
+    ]
 
 
 def told_tree(reason: Reason, depth: int = 0, levels: int = 9) -> list:

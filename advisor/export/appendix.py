@@ -1,4 +1,7 @@
-"""What stands at the end: open questions, calculations, facts, sources, limits, cautions, and who has the last word."""
+"""What stands at the end: open questions, calculations, facts, sources, limits, cautions, and who
+has the last word.
+"""
+
 from __future__ import annotations
 
 from advisor.export.blocks import Bullets, Heading, Para, Table, cell
@@ -13,8 +16,27 @@ def questions(s):
     blocks = [Heading(2, "Open questions")]
     if not items:
         return blocks + [Para("None: no fact that is missing could change this advice.")]
-    rows = tuple((cell(q["text"], f"({q['fact']})"), cell(q["gravity"]), cell("; ".join(q["could"])), cell(q["because"], "; ".join(s.source(i) for i in q["sources"]), f"[{', '.join(q['rules'])}]" if q["rules"] else "")) for q in items)
-    return blocks + [Table("Open questions", ("Find out", "Bears on", "It could bring", "Why, and from where"), rows, (25, 14, 30, 31))]
+    rows = tuple(
+        (
+            cell(q["text"], f"({q['fact']})"),
+            cell(q["gravity"]),
+            cell("; ".join(q["could"])),
+            cell(
+                q["because"],
+                "; ".join(s.source(i) for i in q["sources"]),
+                f"[{', '.join(q['rules'])}]" if q["rules"] else "",
+            ),
+        )
+        for q in items
+    )
+    return blocks + [
+        Table(
+            "Open questions",
+            ("Find out", "Bears on", "It could bring", "Why, and from where"),
+            rows,
+            (25, 14, 30, 31),
+        )
+    ]
 
 
 def calculations(s):
@@ -22,13 +44,30 @@ def calculations(s):
     items = s.advice["calculations"]
     if not items:
         return []
-    rows = tuple((cell(c["text"], c["because"]), cell(c["formula"], "; ".join(_input(p) for p in c["inputs"])), cell(_range(c), f"missing: {c['missing']}" if c["missing"] else ""),
-                  cell("; ".join(s.source(i) for i in c["sources"]), c["status"])) for c in items)
-    return [Heading(2, "Calculations"), Table("Calculations", ("Result, and why", "Formula and inputs", "Range in SI", "Sources, standing"), rows, (28, 34, 17, 21))]
+    rows = tuple(
+        (
+            cell(c["text"], c["because"]),
+            cell(c["formula"], "; ".join(_input(p) for p in c["inputs"])),
+            cell(_range(c), f"missing: {c['missing']}" if c["missing"] else ""),
+            cell("; ".join(s.source(i) for i in c["sources"]), c["status"]),
+        )
+        for c in items
+    )
+    return [
+        Heading(2, "Calculations"),
+        Table(
+            "Calculations",
+            ("Result, and why", "Formula and inputs", "Range in SI", "Sources, standing"),
+            rows,
+            (28, 34, 17, 21),
+        ),
+    ]
 
 
 def _input(part):
-    return f"{part['name']} = {part['value'] or 'not known'}" + (f" ({part['of']})" if part["of"] and part["from"] == "figure" else "")
+    return f"{part['name']} = {part['value'] or 'not known'}" + (
+        f" ({part['of']})" if part["of"] and part["from"] == "figure" else ""
+    )
 
 
 def _range(c):
@@ -42,23 +81,74 @@ def _range(c):
 def facts(s):
     """Every fact of the case and every one concluded, with who said it."""
     kinds = shown_here(s)
-    items = [f for f in s.advice["facts"] if f["said_by"] == "rules" or s.view.base.vocabulary.split(f["entity"])[0].name not in kinds]
-    blocks = [Heading(2, "Facts"), *([Para("Facts listed in the pitch plan are not repeated; there the case file said them, unless another is named.")] if kinds else [])]
+    items = [
+        f
+        for f in s.advice["facts"]
+        if f["said_by"] == "rules" or s.view.base.vocabulary.split(f["entity"])[0].name not in kinds
+    ]
+    blocks = [
+        Heading(2, "Facts"),
+        *(
+            [
+                Para(
+                    "Facts listed in the pitch plan are not repeated; there the case file said"
+                    " them, unless another is named."
+                )
+            ]
+            if kinds
+            else []
+        ),
+    ]
     if not items:
         return blocks + [Para("None beside these." if kinds else "No fact was given.")]
-    rows = tuple((cell(f["id"]), cell(f["value"] or "not known"), cell(STATE[f["state"]]), cell(f["said_by"])) for f in items)
-    return blocks + [Table("Facts given and concluded", ("Fact", "Value", "State", "From"), rows, (42, 30, 13, 15))]
+    rows = tuple(
+        (
+            cell(f["id"]),
+            cell(f["value"] or "not known"),
+            cell(STATE[f["state"]]),
+            cell(f["said_by"]),
+        )
+        for f in items
+    )
+    return blocks + [
+        Table(
+            "Facts given and concluded", ("Fact", "Value", "State", "From"), rows, (42, 30, 13, 15)
+        )
+    ]
 
 
 def sources(s):
     """Every source that anything here rests on, with how much of it was read."""
-    used = sorted(used_sources(s.advice) | {i for response, _ in s.responses for part in ("call_now", "steps", "do_not") for step in response[part] for i in step["sources"]})
+    used = sorted(
+        used_sources(s.advice)
+        | {
+            i
+            for response, _ in s.responses
+            for part in ("call_now", "steps", "do_not")
+            for step in response[part]
+            for i in step["sources"]
+        }
+    )
     known = s.view.base.sources
-    rows = tuple((cell(known[i]["title"]), cell(known[i]["publisher"]), cell(known[i].get("year", "unknown")), cell(known[i]["kind"]), cell(known[i]["read"])) for i in used)
+    rows = tuple(
+        (
+            cell(known[i]["title"]),
+            cell(known[i]["publisher"]),
+            cell(known[i].get("year", "unknown")),
+            cell(known[i]["kind"]),
+            cell(known[i]["read"]),
+        )
+        for i in used
+    )
     if not rows:
         return []
-    return [Heading(2, "Sources"), Para("Excerpts are not whole documents; the last column says how much was seen."),
-            Table("Sources", ("Title", "Publisher", "Year", "Kind", "Read"), rows, (34, 23, 12, 12, 19))]
+    return [
+        Heading(2, "Sources"),
+        Para("Excerpts are not whole documents; the last column says how much was seen."),
+        Table(
+            "Sources", ("Title", "Publisher", "Year", "Kind", "Read"), rows, (34, 23, 12, 12, 19)
+        ),
+    ]
 
 
 def used_sources(value) -> set:
@@ -71,5 +161,11 @@ def used_sources(value) -> set:
 def ending(s):
     """Limits, cautions, the last word."""
     cautions = s.advice["cautions"]
-    return [Heading(2, "What this does not cover"), Bullets(tuple(s.lists["not covered"])), Heading(2, "Cautions"), Bullets(tuple(cautions[:-1])),
-            Heading(2, "Who has the last word"), Para(cautions[-1], True)]
+    return [
+        Heading(2, "What this does not cover"),
+        Bullets(tuple(s.lists["not covered"])),
+        Heading(2, "Cautions"),
+        Bullets(tuple(cautions[:-1])),
+        Heading(2, "Who has the last word"),
+        Para(cautions[-1], True),
+    ]

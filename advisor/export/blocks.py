@@ -1,4 +1,7 @@
-"""What a paper is made of, the same for every format: headings, paragraphs, lists, tables, pictures, places to sign."""
+"""What a paper is made of, the same for every format: headings, paragraphs, lists, tables,
+pictures, places to sign.
+"""
+
 from __future__ import annotations
 
 from typing import NamedTuple
@@ -26,7 +29,9 @@ class Bullets(NamedTuple):
 
 
 class Table(NamedTuple):
-    """A table: caption, column heads, rows of cells; widths in shares. A cell is a tuple of lines. `row_heads`: the first column names the row."""
+    """A table: caption, column heads, rows of cells; widths in shares. A cell is a tuple of lines.
+    `row_heads`: the first column names the row.
+    """
 
     caption: str
     heads: tuple
@@ -37,7 +42,9 @@ class Table(NamedTuple):
     @property
     def whole(self) -> bool:
         """Whether it is small enough to be kept on one page."""
-        return len(self.rows) <= 20 and all(sum(map(len, lines)) <= 90 for row in self.rows for lines in row)
+        return len(self.rows) <= 20 and all(
+            sum(map(len, lines)) <= 90 for row in self.rows for lines in row
+        )
 
 
 class Picture(NamedTuple):
@@ -79,7 +86,11 @@ def words_of(paper) -> list:
     found = [paper.title]
     for block in paper.blocks:
         if isinstance(block, Table):
-            found += [block.caption, *block.heads, *(line for row in block.rows for lines in row for line in lines)]
+            found += [
+                block.caption,
+                *block.heads,
+                *(line for row in block.rows for lines in row for line in lines),
+            ]
         elif isinstance(block, Bullets):
             found += block.items
         elif isinstance(block, Sign):

@@ -1,4 +1,5 @@
 """The whole paper, in the order in which a reader needs it."""
+
 from __future__ import annotations
 
 from advisor.export import appendix, front
@@ -18,5 +19,17 @@ def build(s) -> Paper:
     table = register(s)
     blocks += [Page(wide=True), *table] if table else []
     blocks += responses(s)
-    blocks += [Page(), *rationale(s), *appendix.questions(s), *appendix.calculations(s), *appendix.facts(s), *appendix.sources(s), *appendix.ending(s)]
-    return Paper(f"Risk assessment papers: {s.title}", f"{s.title} | {s.date} | rule base {s.advice['rule_base']['sha256'][:12]}", tuple(blocks))
+    blocks += [
+        Page(),
+        *rationale(s),
+        *appendix.questions(s),
+        *appendix.calculations(s),
+        *appendix.facts(s),
+        *appendix.sources(s),
+        *appendix.ending(s),
+    ]
+    return Paper(
+        f"Risk assessment papers: {s.title}",
+        f"{s.title} | {s.date} | rule base {s.advice['rule_base']['sha256'][:12]}",
+        tuple(blocks),
+    )

@@ -1,4 +1,7 @@
-"""A paper as DOCX: real headings, tables whose rows stay whole, header, page numbers, pictures with words in their place; all of it editable."""
+"""A paper as DOCX: real headings, tables whose rows stay whole, header, page numbers, pictures
+with words in their place; all of it editable.
+"""
+
 from __future__ import annotations
 
 import io
@@ -7,7 +10,9 @@ from advisor.export import harmless
 from advisor.export.blocks import Bullets, Heading, Page, Para, Picture, Sign, Table
 from advisor.faults import Fault, Faults, Place
 
-MISSING = "the library python-docx is not installed; install the program again, or write .html instead."
+MISSING = (
+    "the library python-docx is not installed; install the program again, or write .html instead."
+)
 
 
 def render(paper) -> bytes:
@@ -27,7 +32,9 @@ def render(paper) -> bytes:
 
 
 def _prepare(document, paper):
-    """Page, letters, language, header, page numbers, properties; no time of writing, so the same paper gives the same words."""
+    """Page, letters, language, header, page numbers, properties; no time of writing, so the same
+    paper gives the same words.
+    """
     from docx.oxml.ns import qn
     from docx.shared import Mm, Pt, RGBColor
 
@@ -39,12 +46,26 @@ def _prepare(document, paper):
     normal.font.name, normal.font.size = "Arial", Pt(9.5)
     normal.paragraph_format.space_after = Pt(4)
     normal.element.rPr.append(_element("w:lang", {"w:val": "en-GB"}))
-    for name, size in (("Heading 1", 18), ("Heading 2", 14), ("Heading 3", 11.5), ("Heading 4", 10), ("Caption", 9)):
+    for name, size in (
+        ("Heading 1", 18),
+        ("Heading 2", 14),
+        ("Heading 3", 11.5),
+        ("Heading 4", 10),
+        ("Caption", 9),
+    ):
         style = document.styles[name]
-        style.font.size, style.font.name, style.font.color.rgb, style.font.bold = Pt(size), "Arial", RGBColor(0, 0, 0), True
+        style.font.size, style.font.name, style.font.color.rgb, style.font.bold = (
+            Pt(size),
+            "Arial",
+            RGBColor(0, 0, 0),
+            True,
+        )
         for theme in ("asciiTheme", "hAnsiTheme", "eastAsiaTheme", "cstheme"):
             style.element.rPr.rFonts.attrib.pop(qn(f"w:{theme}"), None)
-    document.core_properties.title, document.core_properties.author = harmless.plain(paper.title)[:250], "Ladder Pitch Advisor"
+    document.core_properties.title, document.core_properties.author = (
+        harmless.plain(paper.title)[:250],
+        "Ladder Pitch Advisor",
+    )
     document.core_properties.language, document.core_properties.comments = "en-GB", ""
     _running_lines(document, paper)
 
@@ -55,7 +76,11 @@ def _running_lines(document, paper):
     foot = section.footer.paragraphs[0]
     foot.add_run("Advises; the leader decides. Page ")
     for name, between in (("PAGE", " of "), ("NUMPAGES", "")):
-        foot._p.append(_element("w:fldSimple", {"w:instr": name}, _element("w:r", {}, _element("w:t", {}, text="1"))))
+        foot._p.append(
+            _element(
+                "w:fldSimple", {"w:instr": name}, _element("w:r", {}, _element("w:t", {}, text="1"))
+            )
+        )
         if between:
             foot.add_run(between)
 
@@ -82,7 +107,15 @@ class _Writer:
 
     def write(self, block):
         """One block."""
-        {Heading: self.heading, Para: self.para, Bullets: self.bullets, Table: self.table, Picture: self.picture, Sign: self.sign, Page: self.page}[type(block)](block)
+        {
+            Heading: self.heading,
+            Para: self.para,
+            Bullets: self.bullets,
+            Table: self.table,
+            Picture: self.picture,
+            Sign: self.sign,
+            Page: self.page,
+        }[type(block)](block)
 
     def heading(self, block):
         made = self._styled(block.text, f"Heading{block.level}")
@@ -90,16 +123,22 @@ class _Writer:
         self.waiting = False
 
     def _styled(self, text, style):
-        """A paragraph in a style by its id; python-docx's own way looks through all styles each time."""
+        """A paragraph in a style by its id; python-docx's own way looks through all styles each
+        time.
+        """
         made = self.document.add_paragraph(harmless.plain(text))
         made._p.style = style
         return made
 
     def para(self, block):
-        self.document.add_paragraph().add_run(harmless.plain(block.text)).bold = block.strong or None
+        self.document.add_paragraph().add_run(harmless.plain(block.text)).bold = (
+            block.strong or None
+        )
 
     def page(self, block):
-        """A new upright page is a heading that begins one; a wide page needs a section of its own, and so does the page after it."""
+        """A new upright page is a heading that begins one; a wide page needs a section of its own,
+        and so does the page after it.
+        """
         from docx.enum.section import WD_ORIENT, WD_SECTION
 
         if block.wide == self.wide:
@@ -132,19 +171,29 @@ class _Writer:
 
         caption = self._styled(block.caption, "Caption")
         caption.paragraph_format.keep_with_next = True
-        made = self.document.add_table(rows=1 + len(block.rows), cols=len(block.heads), style="Table Grid")
+        made = self.document.add_table(
+            rows=1 + len(block.rows), cols=len(block.heads), style="Table Grid"
+        )
         made.autofit = False
         made._tbl.tblPr.append(_element("w:tblCaption", {"w:val": harmless.plain(block.caption)}))
         share = (267 if self.wide else 180) / sum(block.widths)
         for column, width in zip(made.columns, block.widths):
             column.width = Mm(width * share)
-        rows = made._tbl.tr_lst   # read once: python-docx looks every cell up anew
-        for number, (row, cells) in enumerate(zip(rows, [tuple((h,) for h in block.heads), *block.rows])):
+        rows = made._tbl.tr_lst  # read once: python-docx looks every cell up anew
+        for number, (row, cells) in enumerate(
+            zip(rows, [tuple((h,) for h in block.heads), *block.rows])
+        ):
             self._row(row, number == 0)
             together = block.whole and number < len(block.rows)
             for column, (place, lines) in enumerate(zip(row.tc_lst, cells)):
                 place.width = Mm(block.widths[column] * share)
-                self._fill(place, lines, number == 0 or (column == 0 and block.row_heads), number == 0, together)
+                self._fill(
+                    place,
+                    lines,
+                    number == 0 or (column == 0 and block.row_heads),
+                    number == 0,
+                    together,
+                )
         self.document.add_paragraph().paragraph_format.space_after = 0
 
     def _row(self, row, head):
@@ -158,11 +207,21 @@ class _Writer:
         from docx.oxml.ns import qn
 
         if head:
-            place.get_or_add_tcPr().append(_element("w:shd", {"w:val": "clear", "w:color": "auto", "w:fill": "E6E6E6"}))
+            place.get_or_add_tcPr().append(
+                _element("w:shd", {"w:val": "clear", "w:color": "auto", "w:fill": "E6E6E6"})
+            )
         for number, line in enumerate(lines):
             paragraph = place.p_lst[0] if number == 0 else place.add_p()
-            run = _element("w:r", {}, *([_element("w:rPr", {}, _element("w:b", {}), _element("w:sz", {"w:val": "17"}))] if bold and number == 0 else [_element("w:rPr", {}, _element("w:sz", {"w:val": "17"}))]),
-                           _element("w:t", {}, text=harmless.cell(line)))
+            run = _element(
+                "w:r",
+                {},
+                *(
+                    [_element("w:rPr", {}, _element("w:b", {}), _element("w:sz", {"w:val": "17"}))]
+                    if bold and number == 0
+                    else [_element("w:rPr", {}, _element("w:sz", {"w:val": "17"}))]
+                ),
+                _element("w:t", {}, text=harmless.cell(line)),
+            )
             run.find(qn("w:t")).set("{http://www.w3.org/XML/1998/namespace}space", "preserve")
             properties = paragraph.get_or_add_pPr()
             if together:
@@ -171,8 +230,9 @@ class _Writer:
             paragraph.append(run)
 
     def picture(self, block):
-        from advisor.pictures.png import png
         from docx.shared import Mm
+
+        from advisor.pictures.png import png
 
         width = min(175, block.canvas.width * 0.22)
         width = min(width, 205 * block.canvas.width / block.canvas.height)
@@ -185,4 +245,11 @@ class _Writer:
 
     def sign(self, block):
         self.document.add_paragraph(harmless.plain(block.text))
-        self.table(Table("To be filled in by hand", ("What", "By hand"), tuple(((f,), ()) for f in block.fields), (30, 70)))
+        self.table(
+            Table(
+                "To be filled in by hand",
+                ("What", "By hand"),
+                tuple(((f,), ()) for f in block.fields),
+                (30, 70),
+            )
+        )

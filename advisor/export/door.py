@@ -1,4 +1,5 @@
 """The doors `export` and `sketch`."""
+
 from __future__ import annotations
 
 import os
@@ -13,16 +14,57 @@ FORMATS = (".md", ".html", ".docx", ".json")
 
 def add(commands):
     """Add both to the command line."""
-    export = commands.add_parser("export", help="write the papers for a risk assessment", description="Write a case's advice as papers for a risk assessment; the name's ending chooses the form.")
+    export = commands.add_parser(
+        "export",
+        help="write the papers for a risk assessment",
+        description=(
+            "Write a case's advice as papers for a risk assessment; the name's ending chooses the"
+            " form."
+        ),
+    )
     export.add_argument("file", metavar="FILE")
-    export.add_argument("-o", "--output", metavar="OUT", required=True, help="file to write: .md, .html, .docx or .json")
-    export.add_argument("--set", action="append", default=[], metavar="ENTITY.ATTRIBUTE=VALUE", dest="settings", help="change or add one fact, as often as needed")
-    export.add_argument("--date", metavar="TEXT", default="", help="the date to print (default: the day of the run)")
-    export.add_argument("--scale", metavar="WORDS", default="", help="rating words to mark by hand: 'plain' for low, medium, high, or your own parted by commas")
+    export.add_argument(
+        "-o",
+        "--output",
+        metavar="OUT",
+        required=True,
+        help="file to write: .md, .html, .docx or .json",
+    )
+    export.add_argument(
+        "--set",
+        action="append",
+        default=[],
+        metavar="ENTITY.ATTRIBUTE=VALUE",
+        dest="settings",
+        help="change or add one fact, as often as needed",
+    )
+    export.add_argument(
+        "--date", metavar="TEXT", default="", help="the date to print (default: the day of the run)"
+    )
+    export.add_argument(
+        "--scale",
+        metavar="WORDS",
+        default="",
+        help=(
+            "rating words to mark by hand: 'plain' for low, medium, high, or your own parted by"
+            " commas"
+        ),
+    )
     export.add_argument("--force", action="store_true", help="write over a file that is there")
-    sketch = commands.add_parser("sketch", help="the pitch as a sketch in plain characters", description="The pitch as a sketch in plain characters, at most 80 columns wide.")
+    sketch = commands.add_parser(
+        "sketch",
+        help="the pitch as a sketch in plain characters",
+        description="The pitch as a sketch in plain characters, at most 80 columns wide.",
+    )
     sketch.add_argument("file", metavar="FILE")
-    sketch.add_argument("--set", action="append", default=[], metavar="ENTITY.ATTRIBUTE=VALUE", dest="settings", help="change or add one fact, as often as needed")
+    sketch.add_argument(
+        "--set",
+        action="append",
+        default=[],
+        metavar="ENTITY.ATTRIBUTE=VALUE",
+        dest="settings",
+        help="change or add one fact, as often as needed",
+    )
 
 
 def export(options) -> int:
@@ -35,12 +77,28 @@ def export(options) -> int:
 
     form = PurePath(options.output).suffix.lower()
     if form not in FORMATS:
-        raise Faults([Fault(Place(options.output or "''"), f"the name must end in one of {', '.join(FORMATS)}; its ending chooses the form.")])
-    if os.path.lexists(options.output) and not options.force:   # told before the work, and checked again when writing
+        raise Faults(
+            [
+                Fault(
+                    Place(options.output or "''"),
+                    f"the name must end in one of {', '.join(FORMATS)}; its ending chooses the"
+                    " form.",
+                )
+            ]
+        )
+    if (
+        os.path.lexists(options.output) and not options.force
+    ):  # told before the work, and checked again when writing
         raise Faults([Fault(Place(options.output), THERE)])
     advisor = Advisor()
     lists = read_lists(advisor.base)
-    made = subject(advisor, read_case(options.file, advisor.base, options.settings), _date(options.date), lists, read_scale(options.scale, lists))
+    made = subject(
+        advisor,
+        read_case(options.file, advisor.base, options.settings),
+        _date(options.date),
+        lists,
+        read_scale(options.scale, lists),
+    )
     write(options.output, papers(made, form), options.force)
     return give(f"Written: {clean(options.output)}\n", 3 if made.advice["stops"] else 0)
 
@@ -51,9 +109,11 @@ def papers(made, form: str) -> bytes:
 
     if form == ".json":
         from advisor.export.jsonform import render
+
         return render(made).encode("utf-8")
     if form == ".docx":
         from advisor.export.docx import render
+
         return render(build(made))
     if form == ".html":
         from advisor.export.html import render
@@ -66,9 +126,17 @@ def _date(text):
     """The date as given, or the day of the run."""
     if text:
         if len(text) > 40 or not text.isprintable():
-            raise Faults([Fault(Place("--date"), "a date is at most 40 plain characters, such as \"14 March 2026\".")])
+            raise Faults(
+                [
+                    Fault(
+                        Place("--date"),
+                        'a date is at most 40 plain characters, such as "14 March 2026".',
+                    )
+                ]
+            )
         return text
     import datetime
+
     return datetime.date.today().isoformat()
 
 

@@ -1,4 +1,5 @@
 """The front of the paper: title block, and on one page what it comes to."""
+
 from __future__ import annotations
 
 from advisor.decide.verdicts import VERDICTS
@@ -6,18 +7,27 @@ from advisor.export.blocks import Bullets, Heading, Para, Sign, Table, cell
 from advisor.export.response import line
 from advisor.words import ONE_ENGINE, STANDINGS
 
-MOST_STOPS, MOST_OPEN = 12, 5      # shown on the first page; the rest stand in the rationale
+MOST_STOPS, MOST_OPEN = 12, 5  # shown on the first page; the rest stand in the rationale
 FIRST_STEPS, MOST_KIT = 8, 8
 
 
 def title_block(s):
     """Title, what was asked for, and what made the paper."""
     base = s.advice["rule_base"]
-    rows = [("Site and pitch", s.title), ("About", ", ".join(s.advice["about"]) or "nothing yet"), ("Date", s.date),
-            ("Rule base", f"version {base['version']}, SHA-256 {base['sha256']}"), ("Local guidance used", "none"),
-            ("Checked by", ", ".join(s.advice["checked_by"]))]
-    blocks = [Heading(1, f"Risk assessment papers: {s.title}"),
-              Table("This paper", ("What", "Given"), tuple((cell(a), cell(b)) for a, b in rows), (22, 78))]
+    rows = [
+        ("Site and pitch", s.title),
+        ("About", ", ".join(s.advice["about"]) or "nothing yet"),
+        ("Date", s.date),
+        ("Rule base", f"version {base['version']}, SHA-256 {base['sha256']}"),
+        ("Local guidance used", "none"),
+        ("Checked by", ", ".join(s.advice["checked_by"])),
+    ]
+    blocks = [
+        Heading(1, f"Risk assessment papers: {s.title}"),
+        Table(
+            "This paper", ("What", "Given"), tuple((cell(a), cell(b)) for a, b in rows), (22, 78)
+        ),
+    ]
     return blocks + ([Para(ONE_ENGINE, True)] if len(s.advice["checked_by"]) < 2 else [])
 
 
@@ -26,9 +36,17 @@ def summary(s):
     advice = s.advice
     blocks = [Heading(2, "Summary"), Para(s.headline(), True)]
     blocks += _first(advice) + _first_steps(advice["response"])
-    decisions = [(cell(name[:1].upper() + name[1:]), cell(chosen(d)), cell(STANDINGS[d["standing"]])) for name, d in advice["decisions"].items() if name != "go"]
+    decisions = [
+        (cell(name[:1].upper() + name[1:]), cell(chosen(d)), cell(STANDINGS[d["standing"]]))
+        for name, d in advice["decisions"].items()
+        if name != "go"
+    ]
     if decisions:
-        blocks.append(Table("Decisions", ("Decision", "Recommended", "Standing"), tuple(decisions), (24, 44, 32)))
+        blocks.append(
+            Table(
+                "Decisions", ("Decision", "Recommended", "Standing"), tuple(decisions), (24, 44, 32)
+            )
+        )
     blocks += _numbers(s) + _people_and_times(s) + _kit(s)
     blocks.append(Para(f"{advice['cautions'][-1]}", True))
     return blocks
@@ -36,17 +54,25 @@ def summary(s):
 
 def signature(s):
     """Where the leader decides and signs."""
-    return [Heading(2, "Decision and signature"), Para("Left blank: these are for the leader and the organisation."), Sign(s.lists["signature"], tuple(s.lists["signature fields"]))]
+    return [
+        Heading(2, "Decision and signature"),
+        Para("Left blank: these are for the leader and the organisation."),
+        Sign(s.lists["signature"], tuple(s.lists["signature fields"])),
+    ]
 
 
 def chosen(decision) -> str:
     """What a decision came to, in words."""
-    return decision["choice"] or (" or ".join(decision["equal"]) + " (equal)" if decision["equal"] else "nothing yet")
+    return decision["choice"] or (
+        " or ".join(decision["equal"]) + " (equal)" if decision["equal"] else "nothing yet"
+    )
 
 
 def _first(advice):
     """The stops, or else the questions that could still stop it."""
-    items = [f"{i['text']} [{i['rule']}]" for i in advice["stops"]] or [q["text"] for q in advice["open_questions"] if q["gravity"] == "stop"]
+    items = [f"{i['text']} [{i['rule']}]" for i in advice["stops"]] or [
+        q["text"] for q in advice["open_questions"] if q["gravity"] == "stop"
+    ]
     most = MOST_STOPS if advice["stops"] else MOST_OPEN
     rest = len(items) - most
     shown = items[:most] + ([f"… and {rest} more in the rationale."] if rest > 0 else [])
@@ -59,14 +85,27 @@ def _first_steps(response):
         return []
     calls = [line(c) for c in sorted(response["call_now"], key=lambda c: bool(c["when"]))]
     steps = [line(step) for step in response["steps"]]
-    more = [f"… and {len(steps) - FIRST_STEPS} more under 'Response sequences'."] if len(steps) > FIRST_STEPS else []
-    return ([Para("Call now", True), Bullets(tuple(calls))] if calls else []) + [Para("First steps", True), Bullets(tuple(steps[:FIRST_STEPS] + more), True)]
+    more = (
+        [f"… and {len(steps) - FIRST_STEPS} more under 'Response sequences'."]
+        if len(steps) > FIRST_STEPS
+        else []
+    )
+    return ([Para("Call now", True), Bullets(tuple(calls))] if calls else []) + [
+        Para("First steps", True),
+        Bullets(tuple(steps[:FIRST_STEPS] + more), True),
+    ]
 
 
 def _numbers(s):
     """Key numbers in two columns, those of the anchor chosen only."""
     anchor = s.view.decided("ladder anchor")
-    mine = [c for c in s.advice["calculations"] if c["key"] and c["result"] and (not c["gives"].startswith("anchor ") or c["gives"].startswith(f"anchor {anchor}."))]
+    mine = [
+        c
+        for c in s.advice["calculations"]
+        if c["key"]
+        and c["result"]
+        and (not c["gives"].startswith("anchor ") or c["gives"].startswith(f"anchor {anchor}."))
+    ]
     texts = [c["text"] for c in mine]
     if not texts:
         return []
@@ -75,8 +114,14 @@ def _numbers(s):
     return [Table("Key numbers", ("Number", "Number, continued"), rows, (50, 50), row_heads=False)]
 
 
-PEOPLE = (("People", "group", ("size", "novices", "children", "heaviest", "lightest")), ("Leaders", "leader", ("number", "assistants", "authorised depth")))
-TIMES = (("Times", "plan", ("start", "turn time", "time down", "time up", "latest start up", "out by")), ("Call-out", "plan", ("call-out time", "call-out set")))
+PEOPLE = (
+    ("People", "group", ("size", "novices", "children", "heaviest", "lightest")),
+    ("Leaders", "leader", ("number", "assistants", "authorised depth")),
+)
+TIMES = (
+    ("Times", "plan", ("start", "turn time", "time down", "time up", "latest start up", "out by")),
+    ("Call-out", "plan", ("call-out time", "call-out set")),
+)
 
 
 def _people_and_times(s):
@@ -85,19 +130,69 @@ def _people_and_times(s):
         return []
     rows = []
     for word, entity, names in PEOPLE + TIMES:
-        rows.append((cell(word), cell("; ".join(f"{name}: {s.view.told(entity, f'{entity}.{name}')}" for name in names))))
-    return [Table("People, times and call-out", ("What", "As given or worked out"), tuple(rows), (18, 82))]
+        rows.append(
+            (
+                cell(word),
+                cell(
+                    "; ".join(
+                        f"{name}: {s.view.told(entity, f'{entity}.{name}')}" for name in names
+                    )
+                ),
+            )
+        )
+    return [
+        Table(
+            "People, times and call-out", ("What", "As given or worked out"), tuple(rows), (18, 82)
+        )
+    ]
 
 
 def _kit(s):
     """The main pieces to carry, and verdicts where kit was looked at."""
     view, rows = s.view, []
     if "plan" in s.advice["about"]:
-        ladders = [f"{view.name(e)}: {view.told(e, 'ladder.length')}, rated {view.told(e, 'ladder.rating')}" for e in view.entities("ladder")]
+        ladders = [
+            f"{view.name(e)}: {view.told(e, 'ladder.length')}, rated"
+            f" {view.told(e, 'ladder.rating')}"
+            for e in view.entities("ladder")
+        ]
         rows.append((cell("Ladders"), cell("; ".join(ladders) or "none named")))
-        rows.append((cell("Lifeline"), cell(f"{view.told('lifeline', 'lifeline.class')}, {view.told('lifeline', 'lifeline.diameter')}, {view.told('lifeline', 'lifeline.length')}; device: {view.told('lifeline', 'lifeline.device')}")))
-        rows.append((cell("Tether"), cell(f"{view.decided('tether') or 'form not decided'}; {view.told('tether', 'tether.material')}, {view.told('tether', 'tether.diameter')}, cord {view.told('tether', 'tether.cord length')}; connector: {view.told('tether', 'tether.connector')}")))
+        rows.append(
+            (
+                cell("Lifeline"),
+                cell(
+                    f"{view.told('lifeline', 'lifeline.class')},"
+                    f" {view.told('lifeline', 'lifeline.diameter')},"
+                    f" {view.told('lifeline', 'lifeline.length')}; device:"
+                    f" {view.told('lifeline', 'lifeline.device')}"
+                ),
+            )
+        )
+        rows.append(
+            (
+                cell("Tether"),
+                cell(
+                    f"{view.decided('tether') or 'form not decided'};"
+                    f" {view.told('tether', 'tether.material')},"
+                    f" {view.told('tether', 'tether.diameter')}, cord"
+                    f" {view.told('tether', 'tether.cord length')}; connector:"
+                    f" {view.told('tether', 'tether.connector')}"
+                ),
+            )
+        )
     items = sorted(s.advice["items"], key=lambda i: -VERDICTS.index(i["verdict"]))
-    rows += [(cell(i["item"]), cell(i["verdict"].upper() + (" (provisional)" if i["standing"] == "provisional" else ""))) for i in items[:MOST_KIT]]
-    rows += [(cell("others"), cell(f"{len(items) - MOST_KIT} more under 'Kit verdicts'"))] if len(items) > MOST_KIT else []
+    rows += [
+        (
+            cell(i["item"]),
+            cell(
+                i["verdict"].upper() + (" (provisional)" if i["standing"] == "provisional" else "")
+            ),
+        )
+        for i in items[:MOST_KIT]
+    ]
+    rows += (
+        [(cell("others"), cell(f"{len(items) - MOST_KIT} more under 'Kit verdicts'"))]
+        if len(items) > MOST_KIT
+        else []
+    )
     return [Table("Kit", ("Piece", "What is known of it"), tuple(rows), (18, 82))] if rows else []

@@ -1,4 +1,7 @@
-"""Words from case files made harmless: no control characters, nothing a spreadsheet would run, nothing a mark-up would obey."""
+"""Words from case files made harmless: no control characters, nothing a spreadsheet would run,
+nothing a mark-up would obey.
+"""
+
 from __future__ import annotations
 
 import html
@@ -6,7 +9,9 @@ import re
 
 from advisor.report.markdown import escape as marks
 
-FORMULA = re.compile(r"\s*([=+@\t]|-(?!\s|[\d.][\w\s°%/.,]*\Z))")   # a minus begins a formula unless a number with its unit is all there is
+FORMULA = re.compile(
+    r"\s*([=+@\t]|-(?!\s|[\d.][\w\s°%/.,]*\Z))"
+)  # a minus begins a formula unless a number with its unit is all there is
 LINK = re.compile(r"(?i)(://|www\.|@)")
 LIST = re.compile(r"^(\s*)([-+]|\d+[.)])(?=\s|$)")
 
@@ -17,7 +22,9 @@ def plain(text: str) -> str:
 
 
 def cell(text: str) -> str:
-    """A table cell's first line: what a spreadsheet would take for a formula gets an apostrophe in front."""
+    """A table cell's first line: what a spreadsheet would take for a formula gets an apostrophe in
+    front.
+    """
     text = plain(text)
     return "'" + text if FORMULA.match(text) else text
 
@@ -30,5 +37,18 @@ def for_html(text: str) -> str:
 def for_markdown(text: str) -> str:
     """Text that shows as written: no mark-up, no entity, no link made of itself, no list."""
     text = marks(plain(text))
-    text = LINK.sub(lambda m: m.group(1)[:1] + "&#8203;" + m.group(1)[1:] if len(m.group(1)) > 1 else "&#8203;" + m.group(1), text)
-    return LIST.sub(lambda m: m.group(1) + (f"\\{m.group(2)}" if m.group(2) in "-+" else f"{m.group(2)[:-1]}\\{m.group(2)[-1]}"), text)
+    text = LINK.sub(
+        lambda m: (
+            m.group(1)[:1] + "&#8203;" + m.group(1)[1:]
+            if len(m.group(1)) > 1
+            else "&#8203;" + m.group(1)
+        ),
+        text,
+    )
+    return LIST.sub(
+        lambda m: (
+            m.group(1)
+            + (f"\\{m.group(2)}" if m.group(2) in "-+" else f"{m.group(2)[:-1]}\\{m.group(2)[-1]}")
+        ),
+        text,
+    )

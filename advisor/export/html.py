@@ -1,4 +1,7 @@
-"""A paper as one HTML file: no script, nothing fetched, landmarks and heads for screen readers, pages for A4 and Letter."""
+"""A paper as one HTML file: no script, nothing fetched, landmarks and heads for screen readers,
+pages for A4 and Letter.
+"""
+
 from __future__ import annotations
 
 import re
@@ -13,12 +16,22 @@ word = harmless.for_html
 def render(paper) -> str:
     """The paper as a whole HTML document."""
     style = resources.files("advisor.export").joinpath("page.css").read_text("utf-8")
-    sheets, contents = _sheets(paper.blocks), [b for b in paper.blocks if isinstance(b, Heading) and b.level == 2]
+    sheets, contents = (
+        _sheets(paper.blocks),
+        [b for b in paper.blocks if isinstance(b, Heading) and b.level == 2],
+    )
     links = "".join(f'<li><a href="#{_anchor(b.text)}">{word(b.text)}</a></li>' for b in contents)
-    return (f'<!DOCTYPE html>\n<html lang="en-GB">\n<head>\n<meta charset="utf-8">\n<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-            f'<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; style-src \'unsafe-inline\'">\n<title>{word(paper.title)}</title>\n<style>\n{style}</style>\n</head>\n<body>\n'
-            f'<a class="skip" href="#main">Skip to the paper</a>\n<header><p>{word(paper.header)}</p></header>\n<nav aria-label="Contents"><ul>{links}</ul></nav>\n'
-            f'<main id="main" tabindex="-1">\n{sheets}</main>\n</body>\n</html>\n')
+    policy = "default-src 'none'; style-src 'unsafe-inline'"
+    return (
+        '<!DOCTYPE html>\n<html lang="en-GB">\n<head>\n<meta charset="utf-8">\n'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        f'<meta http-equiv="Content-Security-Policy" content="{policy}">\n'
+        f"<title>{word(paper.title)}</title>\n<style>\n{style}</style>\n</head>\n<body>\n"
+        '<a class="skip" href="#main">Skip to the paper</a>\n'
+        f"<header><p>{word(paper.header)}</p></header>\n"
+        f'<nav aria-label="Contents"><ul>{links}</ul></nav>\n'
+        f'<main id="main" tabindex="-1">\n{sheets}</main>\n</body>\n</html>\n'
+    )
 
 
 def _sheets(blocks):
@@ -30,7 +43,13 @@ def _sheets(blocks):
             kind.append("sheet wide" if block.wide else "sheet tear" if block.tear else "sheet")
         else:
             sheets[-1].append(block)
-    return "".join(f'<section class="{name}{" summary" if _is_summary(s) else ""}">\n{"".join(_FORMS[type(b)](b) for b in s)}</section>\n' for name, s in zip(kind, sheets))
+
+    def section(name, blocks):
+        classes = f"{name} summary" if _is_summary(blocks) else name
+        inner = "".join(_FORMS[type(b)](b) for b in blocks)
+        return f'<section class="{classes}">\n{inner}</section>\n'
+
+    return "".join(section(name, blocks) for name, blocks in zip(kind, sheets))
 
 
 def _is_summary(sheet):
@@ -49,14 +68,29 @@ def _heading(block):
 def _table(block):
     columns = "".join(f'<col style="width:{w}%">' for w in block.widths)
     heads = "".join(f'<th scope="col">{word(h)}</th>' for h in block.heads)
-    rows = "\n".join(f"<tr>{''.join(_cell(lines, n == 0 and block.row_heads) for n, lines in enumerate(row))}</tr>" for row in block.rows)
+    rows = "\n".join(
+        "<tr>"
+        + "".join(_cell(lines, n == 0 and block.row_heads) for n, lines in enumerate(row))
+        + "</tr>"
+        for row in block.rows
+    )
     whole = ' class="whole"' if block.whole else ""
-    return (f'<div class="scroll" tabindex="0" role="region" aria-label="{word(block.caption)}"><table{whole}><caption>{word(block.caption)}</caption><colgroup>{columns}</colgroup>\n'
-            f"<thead><tr>{heads}</tr></thead>\n<tbody>\n{rows}\n</tbody></table></div>\n")
+    caption = word(block.caption)
+    return (
+        f'<div class="scroll" tabindex="0" role="region" aria-label="{caption}">'
+        f"<table{whole}><caption>{caption}</caption><colgroup>{columns}</colgroup>\n"
+        f"<thead><tr>{heads}</tr></thead>\n<tbody>\n{rows}\n</tbody></table></div>\n"
+    )
 
 
 def _cell(lines, head):
-    inner = "".join(f"<p>{word(harmless.cell(line))}</p>" for line in lines) if len(lines) > 1 else word(harmless.cell(lines[0])) if lines else ""
+    inner = (
+        "".join(f"<p>{word(harmless.cell(line))}</p>" for line in lines)
+        if len(lines) > 1
+        else word(harmless.cell(lines[0]))
+        if lines
+        else ""
+    )
     return f'<th scope="row">{inner}</th>' if head else f"<td>{inner}</td>"
 
 
@@ -66,11 +100,21 @@ def _bullets(block):
 
 
 def _sign(block):
-    return f"<p>{word(block.text)}</p>\n<dl class=\"sign\">{''.join(f'<dt>{word(f)}</dt><dd></dd>' for f in block.fields)}</dl>\n"
+    return (
+        f"<p>{word(block.text)}</p>\n<dl"
+        f' class="sign">{"".join(f"<dt>{word(f)}</dt><dd></dd>" for f in block.fields)}</dl>\n'
+    )
 
 
 _FORMS = {
-    Heading: _heading, Table: _table, Bullets: _bullets, Sign: _sign,
-    Para: lambda b: f'<p class="strong">{word(b.text)}</p>\n' if b.strong else f"<p>{word(b.text)}</p>\n",
-    Picture: lambda b: f"<figure>{b.canvas.svg()}<figcaption>{word(b.caption)}</figcaption></figure>\n",
+    Heading: _heading,
+    Table: _table,
+    Bullets: _bullets,
+    Sign: _sign,
+    Para: lambda b: (
+        f'<p class="strong">{word(b.text)}</p>\n' if b.strong else f"<p>{word(b.text)}</p>\n"
+    ),
+    Picture: lambda b: (
+        f"<figure>{b.canvas.svg()}<figcaption>{word(b.caption)}</figcaption></figure>\n"
+    ),
 }

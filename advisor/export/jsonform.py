@@ -1,4 +1,5 @@
 """The advice by its contract, with the provenance graph and what the paper was made for."""
+
 from __future__ import annotations
 
 from advisor.export.prov import provenance
@@ -8,5 +9,17 @@ from advisor.report.jsonform import render as written
 def render(s) -> str:
     """One JSON document: `advice`, `provenance` (PROV-JSON), `responses` for rehearsal, `paper`."""
     rehearsed = [response for response, own in s.responses if not own]
-    return written({"advice": s.advice, "provenance": provenance(s.advice, s.view.base), "responses": rehearsed,
-                    "paper": {"title": s.title, "date": s.date, "rating scale": list(s.scale), "local guidance": "none", "does not cover": s.lists["not covered"]}})
+    return written(
+        {
+            "advice": s.advice,
+            "provenance": provenance(s.advice, s.view.base),
+            "responses": rehearsed,
+            "paper": {
+                "title": s.title,
+                "date": s.date,
+                "rating scale": list(s.scale),
+                "local guidance": "none",
+                "does not cover": s.lists["not covered"],
+            },
+        }
+    )

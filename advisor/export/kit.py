@@ -1,4 +1,5 @@
 """Kit verdicts with their reasons, and a record for each piece to be filled in and kept."""
+
 from __future__ import annotations
 
 from advisor.export.blocks import Heading, Para, Table, cell
@@ -10,31 +11,71 @@ def kit(s):
     items = s.advice["items"]
     if not items:
         return []
-    rows = tuple((cell(i["item"]), cell(i["verdict"].upper(), "provisional: more must be looked at" if i["standing"] == "provisional" else "firm"),
-                  tuple(f"{r['text']}. {r['because']} [{r['rule']}]" for r in i["reasons"]) or cell("No rule is sure of more."),
-                  cell("; ".join(i["open"]) or "nothing")) for i in items)
-    blocks = [Heading(2, "Kit verdicts"), Table("Verdicts", ("Piece", "Verdict", "Reasons", "Open"), rows, (18, 19, 43, 20))]
-    blocks += [Heading(3, "Examination records"), Para("One record a piece. What was not stated is marked; the other fields are for the person who examines.")]
+    rows = tuple(
+        (
+            cell(i["item"]),
+            cell(
+                i["verdict"].upper(),
+                "provisional: more must be looked at" if i["standing"] == "provisional" else "firm",
+            ),
+            tuple(f"{r['text']}. {r['because']} [{r['rule']}]" for r in i["reasons"])
+            or cell("No rule is sure of more."),
+            cell("; ".join(i["open"]) or "nothing"),
+        )
+        for i in items
+    )
+    blocks = [
+        Heading(2, "Kit verdicts"),
+        Table("Verdicts", ("Piece", "Verdict", "Reasons", "Open"), rows, (18, 19, 43, 20)),
+    ]
+    blocks += [
+        Heading(3, "Examination records"),
+        Para(
+            "One record a piece. What was not stated is marked; the other fields are for the person"
+            " who examines."
+        ),
+    ]
     for entity in dict.fromkeys(i["id"].partition(",")[0] for i in items):
         blocks.append(_record(s, entity))
-    return blocks + [Para(f"Fields after: {'; '.join(s.source(i) for i in s.lists['record source'])}.")]
+    return blocks + [
+        Para(f"Fields after: {'; '.join(s.source(i) for i in s.lists['record source'])}.")
+    ]
 
 
 def _record(s, entity):
-    rows = tuple((cell(f["field"]), cell(_value(s, entity, f["from"]))) for f in s.lists["record fields"])
+    rows = tuple(
+        (cell(f["field"]), cell(_value(s, entity, f["from"]))) for f in s.lists["record fields"]
+    )
     return Table(f"Record: {s.view.name(entity)}", ("Field", "Entry"), rows, (35, 65))
 
 
 def _value(s, entity, wanted):
     """What is known for a field; '' leaves it to be written by hand."""
     if wanted == "verdict":
-        return "; ".join(f"{i['item']}: {i['verdict']}" for i in s.advice["items"] if i["id"].partition(",")[0] == entity)
+        return "; ".join(
+            f"{i['item']}: {i['verdict']}"
+            for i in s.advice["items"]
+            if i["id"].partition(",")[0] == entity
+        )
     if wanted == "findings":
-        return "; ".join(_finding(s, f) for f in s.view.entities("finding") if (entity in _named(s, f))) or "none stated"
+        return (
+            "; ".join(
+                _finding(s, f) for f in s.view.entities("finding") if (entity in _named(s, f))
+            )
+            or "none stated"
+        )
     kind = s.view.base.vocabulary.split(entity)[0]
-    keys = [f"{kind.name}.{name}" for name in ([wanted] if isinstance(wanted, str) else wanted) if name in kind.attributes]
+    keys = [
+        f"{kind.name}.{name}"
+        for name in ([wanted] if isinstance(wanted, str) else wanted)
+        if name in kind.attributes
+    ]
     told = [(key, s.view.told(entity, key)) for key in keys]
-    known = [f"{key.partition('.')[2]}: {value}" if len(keys) > 1 else value for key, value in told if value != NOT_KNOWN]
+    known = [
+        f"{key.partition('.')[2]}: {value}" if len(keys) > 1 else value
+        for key, value in told
+        if value != NOT_KNOWN
+    ]
     return "; ".join(known) or (NOT_KNOWN if keys else "")
 
 
@@ -44,5 +85,9 @@ def _named(s, finding):
 
 
 def _finding(s, finding):
-    parts = [s.view.told(finding, f"finding.{key}") for key in ("part", "what", "count", "how much", "size") if (finding, f"finding.{key}") in s.view.case.facts]
+    parts = [
+        s.view.told(finding, f"finding.{key}")
+        for key in ("part", "what", "count", "how much", "size")
+        if (finding, f"finding.{key}") in s.view.case.facts
+    ]
     return " ".join(parts)

@@ -1,4 +1,5 @@
 """A paper as Markdown. Pictures are told in words, since a plain file cannot carry them."""
+
 from __future__ import annotations
 
 from advisor.export import harmless
@@ -18,7 +19,13 @@ def render(paper) -> str:
 def _table(block):
     heads = " | ".join(word(h) for h in block.heads)
     rows = ["| " + " | ".join(_cell(lines) for lines in row) + " |" for row in block.rows]
-    return [f"**{word(block.caption)}**", "", f"| {heads} |", "|" + " --- |" * len(block.heads), *rows]
+    return [
+        f"**{word(block.caption)}**",
+        "",
+        f"| {heads} |",
+        "|" + " --- |" * len(block.heads),
+        *rows,
+    ]
 
 
 def _cell(lines):
@@ -26,17 +33,25 @@ def _cell(lines):
 
 
 def _bullets(block):
-    return [(f"{n}. " if block.numbered else "- ") + word(item) for n, item in enumerate(block.items, 1)]
+    return [
+        (f"{n}. " if block.numbered else "- ") + word(item) for n, item in enumerate(block.items, 1)
+    ]
 
 
 def _sign(block):
-    return [word(block.text), "", *(f"- {word(field)}: ______________________________" for field in block.fields)]
+    return [
+        word(block.text),
+        "",
+        *(f"- {word(field)}: ______________________________" for field in block.fields),
+    ]
 
 
 _FORMS = {
     Heading: lambda b: ["#" * b.level + " " + word(b.text)],
     Para: lambda b: [f"**{word(b.text)}**" if b.strong else word(b.text)],
-    Bullets: _bullets, Table: _table, Sign: _sign,
+    Bullets: _bullets,
+    Table: _table,
+    Sign: _sign,
     Picture: lambda b: [f"*Picture: {word(b.caption)}*", "", word(b.canvas.description)],
     Page: lambda b: ["---"],
 }

@@ -1,15 +1,31 @@
-"""The pitch plan: the facts as given, thing by thing, with what was not stated said by name; and the pictures drawn from them."""
+"""The pitch plan: the facts as given, thing by thing, with what was not stated said by name; and
+the pictures drawn from them.
+"""
+
 from __future__ import annotations
 
 from advisor.export.blocks import Heading, Para, Picture, Table, cell
 from advisor.pictures.all import pictures
 
-CAPTIONS = {"pitch-head": "The pitch head from above. Filled circles are anchors shown sound; crossed ones are not.",
-            "pitch-section": "The pitch in section.",
-            "load-chain": "The load chain of the ladder, part by part; the weakest is drawn thick and named."}
+CAPTIONS = {
+    "pitch-head": (
+        "The pitch head from above. Filled circles are anchors shown sound; crossed ones are not."
+    ),
+    "pitch-section": "The pitch in section.",
+    "load-chain": (
+        "The load chain of the ladder, part by part; the weakest is drawn thick and named."
+    ),
+}
 PLANNED = ("site", "pitch", "pitch head", "ladder", "tether", "lifeline", "group", "leader", "plan")
-ANCHOR = (("Kind", ("kind",)), ("Side", ("side",)), ("Height; from lip", ("height", "distance from lip")), ("Checked; moves; worst sign", ("checked", "moves", "worst sign")),
-          ("Strength", ("rating",)), ("In lifeline", ("in lifeline",)), ("Shown sound", ("sound",)))
+ANCHOR = (
+    ("Kind", ("kind",)),
+    ("Side", ("side",)),
+    ("Height; from lip", ("height", "distance from lip")),
+    ("Checked; moves; worst sign", ("checked", "moves", "worst sign")),
+    ("Strength", ("rating",)),
+    ("In lifeline", ("in lifeline",)),
+    ("Shown sound", ("sound",)),
+)
 
 
 def pitch_plan(s):
@@ -17,7 +33,13 @@ def pitch_plan(s):
     if "plan" not in s.advice["about"]:
         return []
     drawn = pictures(s.view)
-    blocks = [Heading(2, "Pitch plan"), Para("Drawn and listed from the facts given. Doubtful facts are marked; what was not stated is listed as not known and counts as the worst it could be.")]
+    blocks = [
+        Heading(2, "Pitch plan"),
+        Para(
+            "Drawn and listed from the facts given. Doubtful facts are marked; what was not stated"
+            " is listed as not known and counts as the worst it could be."
+        ),
+    ]
     blocks += [Picture(drawn[name], CAPTIONS[name]) for name in CAPTIONS if name in drawn]
     blocks += [Heading(3, "Anchors"), _anchors(s)]
     for kind in PLANNED:
@@ -29,13 +51,33 @@ def pitch_plan(s):
 def reasons_picture(s):
     """The graph of the decision's reasons, where there is one."""
     drawn = pictures(s.view).get("reasons")
-    return [Picture(drawn, f"{drawn.title}. Dashed lines lead to rules that speak against another option.")] if drawn else []
+    return (
+        [
+            Picture(
+                drawn,
+                f"{drawn.title}. Dashed lines lead to rules that speak against another option.",
+            )
+        ]
+        if drawn
+        else []
+    )
 
 
 def _anchors(s):
     view = s.view
-    rows = [(cell(view.name(a)), *(cell("; ".join(view.told(a, f"anchor.{k}") for k in keys)) for _, keys in ANCHOR)) for a in view.entities("anchor")]
-    return Table("Anchors", ("Anchor", *(word for word, _ in ANCHOR)), tuple(rows) or ((cell("none named"), *[cell("not known")] * len(ANCHOR)),), (17, 13, 9, 13, 19, 10, 9, 10))
+    rows = [
+        (
+            cell(view.name(a)),
+            *(cell("; ".join(view.told(a, f"anchor.{k}") for k in keys)) for _, keys in ANCHOR),
+        )
+        for a in view.entities("anchor")
+    ]
+    return Table(
+        "Anchors",
+        ("Anchor", *(word for word, _ in ANCHOR)),
+        tuple(rows) or ((cell("none named"), *[cell("not known")] * len(ANCHOR)),),
+        (17, 13, 9, 13, 19, 10, 9, 10),
+    )
 
 
 def shown_here(s) -> tuple:
@@ -52,12 +94,30 @@ def _said(s, entity, key):
 def _thing(s, kind, entity):
     """What was stated of one thing in two columns, then what was not."""
     stated = [a for a in s.view.base.vocabulary.entities[kind].attributes.values() if not a.derived]
-    given = [f"{a.name}: {s.view.told(entity, a.key)}{_said(s, entity, a.key)}" for a in stated if (entity, a.key) in s.view.case.facts]
+    given = [
+        f"{a.name}: {s.view.told(entity, a.key)}{_said(s, entity, a.key)}"
+        for a in stated
+        if (entity, a.key) in s.view.case.facts
+    ]
     missing = [a.name for a in stated if (entity, a.key) not in s.view.case.facts]
     half = (len(given) + 1) // 2
     rows = tuple((cell(a), cell(b)) for a, b in zip(given[:half], given[half:] + [""] * half))
     name = s.view.name(entity)
     title = name[:1].upper() + name[1:]
     blocks = [Heading(3, title)]
-    blocks += [Table(f"Facts given: {title}", ("Fact", "Fact, continued"), rows, (50, 50), row_heads=False)] if rows else []
-    return blocks + [Para(f"Not known: {', '.join(missing)}." if missing else "Nothing is left unknown here.")]
+    blocks += (
+        [
+            Table(
+                f"Facts given: {title}",
+                ("Fact", "Fact, continued"),
+                rows,
+                (50, 50),
+                row_heads=False,
+            )
+        ]
+        if rows
+        else []
+    )
+    return blocks + [
+        Para(f"Not known: {', '.join(missing)}." if missing else "Nothing is left unknown here.")
+    ]

@@ -1,4 +1,5 @@
 """Response sequences on pages of their own, to tear off and carry."""
+
 from __future__ import annotations
 
 from advisor.export.blocks import Bullets, Heading, Page, Para
@@ -21,12 +22,22 @@ def responses(s):
 def _one(response, own):
     what = response["incident"]
     blocks = [Heading(3, what[:1].upper() + what[1:])]
-    blocks += [] if own else [Para("For rehearsal, on the facts of this plan; nothing else is known of such a day.")]
+    blocks += (
+        []
+        if own
+        else [
+            Para("For rehearsal, on the facts of this plan; nothing else is known of such a day.")
+        ]
+    )
     calls = sorted(response["call_now"], key=lambda c: bool(c["when"]))
     if calls:
         blocks += [Para("Call now", True), Bullets(tuple(line(c) for c in calls))]
     blocks += [Para("Steps", True), Bullets(tuple(line(step) for step in response["steps"]), True)]
-    return blocks + ([Para("Do not", True), Bullets(tuple(line(d) for d in response["do_not"]))] if response["do_not"] else [])
+    return blocks + (
+        [Para("Do not", True), Bullets(tuple(line(d) for d in response["do_not"]))]
+        if response["do_not"]
+        else []
+    )
 
 
 def line(step) -> str:

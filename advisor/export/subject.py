@@ -1,4 +1,7 @@
-"""What a paper is written about: one run of a case, with the runs of the incidents that go with it."""
+"""What a paper is written about: one run of a case, with the runs of the incidents that go with
+it.
+"""
+
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
@@ -12,7 +15,8 @@ from advisor.report.working import told
 
 @dataclass
 class Subject:
-    """view: the case as run; lists: rules/papers.yaml; date: as given or the day of the run; scale: words of the rating scale;
+    """view: the case as run; lists: rules/papers.yaml; date: as given or the day of the run;
+    scale: words of the rating scale;
     responses: [(response, whether it is the case's own)]."""
 
     view: View
@@ -46,12 +50,18 @@ def subject(advisor, case, date, lists, scale=()) -> Subject:
     if advice["response"]:
         made.responses = [(advice["response"], True)]
     elif "plan" in case.topics:
-        made.responses = [(response, False) for response in (_rehearse(advisor, case, what) for what in lists["main incidents"]) if response]
+        made.responses = [
+            (response, False)
+            for response in (_rehearse(advisor, case, what) for what in lists["main incidents"])
+            if response
+        ]
     return made
 
 
 def _rehearse(advisor, case, what):
-    """The response to an incident that has not happened, on the plan's own facts; all that is told of it is its kind."""
+    """The response to an incident that has not happened, on the plan's own facts; all that is told
+    of it is its kind.
+    """
     attribute = advisor.base.vocabulary.attribute("incident.what")
     fact, _ = read_fact(attribute, "incident", what, {}, "case file", Place("rules/papers.yaml"))
     kept = {key: value for key, value in case.facts.items() if key[0] != "incident"}

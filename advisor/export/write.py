@@ -1,4 +1,5 @@
 """Writing a file whole or not at all, and never over another unless told to."""
+
 from __future__ import annotations
 
 import os
@@ -18,7 +19,9 @@ def write(path: str, data: bytes, force: bool = False):
         raise Faults([Fault(place, THERE)])
     draft = None
     try:
-        handle, draft = tempfile.mkstemp(prefix=".draft-", dir=os.path.dirname(os.path.abspath(path)))
+        handle, draft = tempfile.mkstemp(
+            prefix=".draft-", dir=os.path.dirname(os.path.abspath(path))
+        )
         with os.fdopen(handle, "wb") as file:
             file.write(data)
             file.flush()
@@ -28,14 +31,24 @@ def write(path: str, data: bytes, force: bool = False):
     except FileExistsError:
         raise Faults([Fault(place, THERE)]) from None
     except (OSError, ValueError) as error:
-        raise Faults([Fault(place, f"cannot write this file ({getattr(error, 'strerror', None) or error}); check the folder and the name.")]) from None
+        raise Faults(
+            [
+                Fault(
+                    place,
+                    f"cannot write this file ({getattr(error, 'strerror', None) or error}); check"
+                    " the folder and the name.",
+                )
+            ]
+        ) from None
     finally:
         if draft and os.path.exists(draft):
             os.unlink(draft)
 
 
 def _move(draft, path, force):
-    """Into place; without `force` by a link, which fails if another file came there in the meantime."""
+    """Into place; without `force` by a link, which fails if another file came there in the
+    meantime.
+    """
     if force:
         os.replace(draft, path)
         return
@@ -43,7 +56,7 @@ def _move(draft, path, force):
         os.link(draft, path)
     except FileExistsError:
         raise
-    except OSError:   # a file system without links
+    except OSError:  # a file system without links
         os.replace(draft, path)
 
 

@@ -1,7 +1,9 @@
-"""Reading a quantity as people write it: '14 m', '25 ft', '6 ft 9 in', '11 st 4', 'about 12 m', '12-14 m', 'up to 20 min'.
+"""Reading a quantity as people write it: '14 m', '25 ft', '6 ft 9 in', '11 st 4', 'about 12 m',
+'12-14 m', 'up to 20 min'.
 
 A closed grammar of our own; a general units library serves as the outside check in the tests.
 """
+
 from __future__ import annotations
 
 import math
@@ -11,14 +13,23 @@ from typing import NamedTuple
 
 from advisor.facts.units import UNITS, in_steps, show, unit
 
-LONGEST = 100            # signs of a quantity in words
-ABOUT = Fraction(1, 10)   # 'about' without a stated tolerance means ± 10 %
+LONGEST = 100  # signs of a quantity in words
+ABOUT = Fraction(1, 10)  # 'about' without a stated tolerance means ± 10 %
 _NUMBER = r"(?:1/2|1/4|3/4)(?!\d)|\d+(?:\.\d+)?(?:\s*(?:½|¼|¾)|\s+1/2|\s+1/4|\s+3/4)?|½|¼|¾"
-_TOKEN = re.compile(rf"\s*(?:(?P<number>{_NUMBER})|(?P<word>[A-Za-z°%'\"′″/]+(?: a minute)?)|(?P<sign>[-–±~<>≤≥+]))")
+_TOKEN = re.compile(
+    rf"\s*(?:(?P<number>{_NUMBER})|(?P<word>[A-Za-z°%'\"′″/]+(?: a minute)?)|(?P<sign>[-–±~<>≤≥+]))"
+)
 _ABOUT = {"about", "around", "roughly", "approx", "approximately", "circa", "ca", "~", "some"}
 _LEAST = re.compile(r"\s*(at least|no less than|more than|over|≥|>=|>)\s*", re.I)
 _MOST = re.compile(r"\s*(at most|no more than|up to|less than|under|≤|<=|<)\s*", re.I)
-_PART = {"½": Fraction(1, 2), "¼": Fraction(1, 4), "¾": Fraction(3, 4), "1/2": Fraction(1, 2), "1/4": Fraction(1, 4), "3/4": Fraction(3, 4)}
+_PART = {
+    "½": Fraction(1, 2),
+    "¼": Fraction(1, 4),
+    "¾": Fraction(3, 4),
+    "1/2": Fraction(1, 2),
+    "1/4": Fraction(1, 4),
+    "3/4": Fraction(3, 4),
+}
 _SUBUNIT = {"ft": "in", "st": "lb", "lb": "oz", "h": "min", "m": "cm", "min": "s"}
 
 
@@ -47,9 +58,16 @@ def read_quantity(text, wanted: str, limits: tuple[int, int]) -> Quantity:
     low, high = _interval(text, wanted, limits)
     if wanted == "count" and low == high and low.denominator != 1:
         raise NotAQuantity(f"'{text}' should be a whole number; things are counted one by one.")
-    quantity = Quantity(math.floor(low), math.ceil(high)) if low != high else Quantity(round(low), round(low))
+    quantity = (
+        Quantity(math.floor(low), math.ceil(high))
+        if low != high
+        else Quantity(round(low), round(low))
+    )
     if quantity.low < limits[0] or quantity.high > limits[1]:
-        raise NotAQuantity(f"{text} is outside what is accepted, {show(limits[0], wanted)} to {show(limits[1], wanted)}.")
+        raise NotAQuantity(
+            f"{text} is outside what is accepted, {show(limits[0], wanted)} to"
+            f" {show(limits[1], wanted)}."
+        )
     return quantity
 
 
@@ -61,7 +79,7 @@ def _interval(text, wanted, limits):
     for pattern, side in ((_LEAST, 0), (_MOST, 1)):
         match = pattern.match(text)
         if match:
-            value = _one(text[match.end():], wanted)[0]
+            value = _one(text[match.end() :], wanted)[0]
             return (value, Fraction(limits[1])) if side == 0 else (Fraction(limits[0]), value)
     tolerance = re.split(r"\s*(?:±|\+/-|\+-|give or take|plus or minus)\s*", text)
     if len(tolerance) == 2:
@@ -73,7 +91,9 @@ def _interval(text, wanted, limits):
         second, used = _one(ends[1], wanted)
         first = _one(ends[0], wanted, used)[0]
         if first > second:
-            raise NotAQuantity(f"'{text}' runs from the larger to the smaller; write the smaller first.")
+            raise NotAQuantity(
+                f"'{text}' runs from the larger to the smaller; write the smaller first."
+            )
         return first, second
     words = text.split(None, 1)
     rough = text[:1] == "~" or (len(words) == 2 and words[0].lower().rstrip(".") in _ABOUT)
@@ -117,9 +137,14 @@ def _unit(word, last, wanted, default, text) -> str:
     if word == "m" and UNITS[wanted][0].name == "time":
         name = "min"
     if name is None or name not in UNITS:
-        raise NotAQuantity(f"'{word or text}' is not a unit known here; expected a number{_with(wanted)}.")
+        raise NotAQuantity(
+            f"'{word or text}' is not a unit known here; expected a number{_with(wanted)}."
+        )
     if UNITS[name][0] is not UNITS[wanted][0]:
-        raise NotAQuantity(f"'{text}' is a {UNITS[name][0].name}, but a {UNITS[wanted][0].name} is expected{_with(wanted)}.")
+        raise NotAQuantity(
+            f"'{text}' is a {UNITS[name][0].name}, but a {UNITS[wanted][0].name} is"
+            f" expected{_with(wanted)}."
+        )
     return name
 
 

@@ -1,4 +1,5 @@
 """Times of day: '14:30', '9.15', '2 pm', kept as seconds after midnight."""
+
 from __future__ import annotations
 
 import re
@@ -13,7 +14,11 @@ def read_time(text) -> int:
     match = _CLOCK.match(str(text))
     if not match or not (match.group(2) or match.group(3)):
         raise NotAQuantity(f"'{text}' is not a time of day; write it as 14:30.")
-    hour, minute, half = int(match.group(1)), int(match.group(2) or 0), (match.group(3) or "").lower()
+    hour, minute, half = (
+        int(match.group(1)),
+        int(match.group(2) or 0),
+        (match.group(3) or "").lower(),
+    )
     if half and not 1 <= hour <= 12:
         raise NotAQuantity(f"'{text}' is not a time of day; write it as 14:30.")
     if half:

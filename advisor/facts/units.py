@@ -3,6 +3,7 @@
 Every quantity is kept as an integer number of steps (0.1 mm, 1 g, 1 N, 1 s, 0.1 °C …), so that
 comparisons are exact and both engines see the same number.
 """
+
 from __future__ import annotations
 
 from fractions import Fraction
@@ -32,29 +33,111 @@ COUNT = Dimension("count", "count", 1)
 RATIO = Dimension("ratio", "ratio", 1000)
 SPEED = Dimension("speed", "m/s", 60000)
 
-# unit word -> (dimension, SI units in one of it). Exact by definition (inch 25.4 mm, pound 0.45359237 kg, g 9.80665 m/s2).
+# unit word -> (dimension, SI units in one of it). Exact by definition (inch 25.4 mm, pound
+# 0.45359237 kg, g 9.80665 m/s2).
 _POUND = F("0.45359237")
 _G = F("9.80665")
 UNITS = {
-    "m": (LENGTH, F(1)), "mm": (LENGTH, F(1, 1000)), "cm": (LENGTH, F(1, 100)), "km": (LENGTH, F(1000)),
-    "ft": (LENGTH, F("0.3048")), "in": (LENGTH, F("0.0254")), "yd": (LENGTH, F("0.9144")),
-    "kg": (MASS, F(1)), "g": (MASS, F(1, 1000)), "lb": (MASS, _POUND), "st": (MASS, 14 * _POUND), "t": (MASS, F(1000)),
-    "N": (FORCE, F(1)), "kN": (FORCE, F(1000)), "kgf": (FORCE, _G), "lbf": (FORCE, _G * _POUND),
-    "s": (TIME, F(1)), "min": (TIME, F(60)), "h": (TIME, F(3600)), "day": (TIME, F(86400)),
-    "week": (TIME, F(604800)), "month": (TIME, F(2629800)), "year": (TIME, F(31557600)),
-    "degC": (TEMPERATURE, F(1)), "deg": (ANGLE, F(1)), "%": (SHARE, F(1)), "ppm": (GAS, F(1)),
-    "count": (COUNT, F(1)), "ratio": (RATIO, F(1)), "m/min": (SPEED, F(1, 60)), "m/s": (SPEED, F(1)),
+    "m": (LENGTH, F(1)),
+    "mm": (LENGTH, F(1, 1000)),
+    "cm": (LENGTH, F(1, 100)),
+    "km": (LENGTH, F(1000)),
+    "ft": (LENGTH, F("0.3048")),
+    "in": (LENGTH, F("0.0254")),
+    "yd": (LENGTH, F("0.9144")),
+    "kg": (MASS, F(1)),
+    "g": (MASS, F(1, 1000)),
+    "lb": (MASS, _POUND),
+    "st": (MASS, 14 * _POUND),
+    "t": (MASS, F(1000)),
+    "N": (FORCE, F(1)),
+    "kN": (FORCE, F(1000)),
+    "kgf": (FORCE, _G),
+    "lbf": (FORCE, _G * _POUND),
+    "s": (TIME, F(1)),
+    "min": (TIME, F(60)),
+    "h": (TIME, F(3600)),
+    "day": (TIME, F(86400)),
+    "week": (TIME, F(604800)),
+    "month": (TIME, F(2629800)),
+    "year": (TIME, F(31557600)),
+    "degC": (TEMPERATURE, F(1)),
+    "deg": (ANGLE, F(1)),
+    "%": (SHARE, F(1)),
+    "ppm": (GAS, F(1)),
+    "count": (COUNT, F(1)),
+    "ratio": (RATIO, F(1)),
+    "m/min": (SPEED, F(1, 60)),
+    "m/s": (SPEED, F(1)),
 }
 SPELLINGS = {
-    "metre": "m", "metres": "m", "meter": "m", "meters": "m", "millimetre": "mm", "millimetres": "mm", "millimeters": "mm",
-    "centimetres": "cm", "foot": "ft", "feet": "ft", "'": "ft", "′": "ft", "inch": "in", "inches": "in", '"': "in", "″": "in",
-    "yard": "yd", "yards": "yd", "kilo": "kg", "kilos": "kg", "kilogram": "kg", "kilograms": "kg", "kgs": "kg",
-    "pound": "lb", "pounds": "lb", "lbs": "lb", "stone": "st", "stones": "st", "tonne": "t", "newton": "N", "newtons": "N",
-    "kn": "kN", "n": "N", "sec": "s", "second": "s", "seconds": "s", "mins": "min", "minute": "min", "minutes": "min",
-    "hr": "h", "hrs": "h", "hour": "h", "hours": "h", "days": "day", "weeks": "week", "months": "month", "mo": "month",
-    "years": "year", "yr": "year", "yrs": "year", "y": "year", "°c": "degC", "c": "degC", "degc": "degC", "celsius": "degC",
-    "°": "deg", "degree": "deg", "degrees": "deg", "percent": "%", "per cent": "%", "M": "m", "KG": "kg", "ratio": "ratio",
-    "metres a minute": "m/min", "people": "count", "persons": "count", "times": "count",
+    "metre": "m",
+    "metres": "m",
+    "meter": "m",
+    "meters": "m",
+    "millimetre": "mm",
+    "millimetres": "mm",
+    "millimeters": "mm",
+    "centimetres": "cm",
+    "foot": "ft",
+    "feet": "ft",
+    "'": "ft",
+    "′": "ft",
+    "inch": "in",
+    "inches": "in",
+    '"': "in",
+    "″": "in",
+    "yard": "yd",
+    "yards": "yd",
+    "kilo": "kg",
+    "kilos": "kg",
+    "kilogram": "kg",
+    "kilograms": "kg",
+    "kgs": "kg",
+    "pound": "lb",
+    "pounds": "lb",
+    "lbs": "lb",
+    "stone": "st",
+    "stones": "st",
+    "tonne": "t",
+    "newton": "N",
+    "newtons": "N",
+    "kn": "kN",
+    "n": "N",
+    "sec": "s",
+    "second": "s",
+    "seconds": "s",
+    "mins": "min",
+    "minute": "min",
+    "minutes": "min",
+    "hr": "h",
+    "hrs": "h",
+    "hour": "h",
+    "hours": "h",
+    "days": "day",
+    "weeks": "week",
+    "months": "month",
+    "mo": "month",
+    "years": "year",
+    "yr": "year",
+    "yrs": "year",
+    "y": "year",
+    "°c": "degC",
+    "c": "degC",
+    "degc": "degC",
+    "celsius": "degC",
+    "°": "deg",
+    "degree": "deg",
+    "degrees": "deg",
+    "percent": "%",
+    "per cent": "%",
+    "M": "m",
+    "KG": "kg",
+    "ratio": "ratio",
+    "metres a minute": "m/min",
+    "people": "count",
+    "persons": "count",
+    "times": "count",
 }
 
 
@@ -84,11 +167,15 @@ def show(steps: int, unit_name: str, decimals: int = 3) -> str:
         unit_name = _time_unit(steps, unit_name)
     text = f"{float(from_steps(steps, unit_name)):.{decimals}f}".rstrip("0").rstrip(".")
     text = "0" if text in ("-0", "") else text
-    word = {"count": "", "ratio": "", "degC": " °C", "deg": "°", "%": " %"}.get(unit_name, " " + unit_name)
+    word = {"count": "", "ratio": "", "degC": " °C", "deg": "°", "%": " %"}.get(
+        unit_name, " " + unit_name
+    )
     plural = "s" if unit_name in ("month", "year", "day", "week") and text != "1" else ""
     return text + word + plural
 
 
 def _time_unit(steps: int, preferred: str) -> str:
     whole = from_steps(steps, preferred).denominator == 1
-    return preferred if whole or preferred in ("year", "month") else "min" if steps % 60 == 0 else "s"
+    return (
+        preferred if whole or preferred in ("year", "month") else "min" if steps % 60 == 0 else "s"
+    )

@@ -1,4 +1,5 @@
 """A stated fact: what was said, and the set of values that leaves possible."""
+
 from __future__ import annotations
 
 import re
@@ -10,12 +11,16 @@ from advisor.facts.units import show
 from advisor.facts.world import DOUBTFUL, KNOWN
 from advisor.faults import Place, did_you_mean
 
-HALF_PAIR = re.compile("[\ud800-\udfff]")   # comes of bytes that are no text, and of escapes such as \ud83e in quotes
+HALF_PAIR = re.compile(
+    "[\ud800-\udfff]"
+)  # comes of bytes that are no text, and of escapes such as \ud83e in quotes
 UNKNOWN_WORDS = {"unknown", "not known", "not sure", "no idea", "don't know", "?"}
 
 
 class Fact(NamedTuple):
-    """entity id, attribute key, state (world.DOUBTFUL or KNOWN), value (mask, interval, text or tuple of names), and who said it."""
+    """entity id, attribute key, state (world.DOUBTFUL or KNOWN), value (mask, interval, text or
+    tuple of names), and who said it.
+    """
 
     entity: str
     key: str
@@ -24,13 +29,15 @@ class Fact(NamedTuple):
     text: str
     said_by: str
     place: Place
-    raw: object = None       # as it was written
+    raw: object = None  # as it was written
 
 
 def read_fact(attribute, entity, raw, names, said_by, place):
     """(Fact, '') for a value, (None, '') for 'unknown', (None, message) for a fault."""
     if raw is None or isinstance(raw, dict):
-        return None, "expected a value, found " + ("nothing; write the value, or 'unknown'." if raw is None else "a mapping.")
+        return None, "expected a value, found " + (
+            "nothing; write the value, or 'unknown'." if raw is None else "a mapping."
+        )
     if isinstance(raw, str) and raw.strip().lower() in UNKNOWN_WORDS:
         return None, ""
     if raw == []:
@@ -40,18 +47,47 @@ def read_fact(attribute, entity, raw, names, said_by, place):
     if attribute.type == "text":
         return _text(attribute, entity, raw, said_by, place)
     try:
-        value = _number(attribute, body, doubtful) if attribute.is_number else _choice(attribute, body, doubtful) if attribute.is_choice else _named(attribute, body, names)
+        value = (
+            _number(attribute, body, doubtful)
+            if attribute.is_number
+            else (
+                _choice(attribute, body, doubtful)
+                if attribute.is_choice
+                else _named(attribute, body, names)
+            )
+        )
     except NotAQuantity as error:
         return None, f"{attribute.key}: {error}"
-    several = isinstance(raw, list) and (len(value) if isinstance(value, tuple) else bin(value).count("1")) > 1   # the same thing named twice is one
-    return Fact(entity, attribute.key, DOUBTFUL if doubtful or several else KNOWN, value, show_value(attribute, value), said_by, place, raw), ""
+    several = (
+        isinstance(raw, list)
+        and (len(value) if isinstance(value, tuple) else bin(value).count("1")) > 1
+    )  # the same thing named twice is one
+    return (
+        Fact(
+            entity,
+            attribute.key,
+            DOUBTFUL if doubtful or several else KNOWN,
+            value,
+            show_value(attribute, value),
+            said_by,
+            place,
+            raw,
+        ),
+        "",
+    )
 
 
 def _text(attribute, entity, raw, said_by, place):
     if not isinstance(raw, (str, int, float)) or len(str(raw)) > 500:
         return None, f"{attribute.key}: expected words, at most 500 characters."
     if HALF_PAIR.search(str(raw)):
-        return None, f"{attribute.key}: holds half a character, which can be neither shown nor kept; write it anew."
+        return (
+            None,
+            (
+                f"{attribute.key}: holds half a character, which can be neither shown nor kept;"
+                " write it anew."
+            ),
+        )
     return Fact(entity, attribute.key, KNOWN, str(raw), str(raw), said_by, place, raw), ""
 
 
@@ -65,7 +101,9 @@ def _number(attribute, body, doubtful):
     if not doubtful:
         return low, high
     # Doubtful is 'as bad as said, perhaps worse'; without an ordering it says nothing.
-    return {"more": (low, attribute.high), "less": (attribute.low, high)}.get(attribute.worse, (attribute.low, attribute.high))
+    return {"more": (low, attribute.high), "less": (attribute.low, high)}.get(
+        attribute.worse, (attribute.low, attribute.high)
+    )
 
 
 def _choice(attribute, body, doubtful):
@@ -74,7 +112,10 @@ def _choice(attribute, body, doubtful):
         text = {True: "yes", False: "no"}.get(word, word) if isinstance(word, bool) else str(word)
         found = next((i for i, v in enumerate(attribute.values) if v.lower() == text.lower()), None)
         if found is None:
-            raise NotAQuantity(f"'{text}' is not one of its values; expected one of: {', '.join(attribute.values)}.{did_you_mean(text, attribute.values)}")
+            raise NotAQuantity(
+                f"'{text}' is not one of its values; expected one of:"
+                f" {', '.join(attribute.values)}.{did_you_mean(text, attribute.values)}"
+            )
         mask |= attribute.as_bad_as(found) if doubtful else 1 << found
     return mask
 
@@ -84,25 +125,37 @@ def _named(attribute, body, names):
     wanted = [one_blank(word) for word in (body if isinstance(body, list) else [body])]
     for word in wanted:
         if word not in known:
-            raise NotAQuantity(f"'{word}' is not named in this case; expected one of: {', '.join(known) or 'none yet'}.{did_you_mean(str(word), known)}")
+            raise NotAQuantity(
+                f"'{word}' is not named in this case; expected one of:"
+                f" {', '.join(known) or 'none yet'}.{did_you_mean(str(word), known)}"
+            )
     return tuple(sorted(set(wanted)))
 
 
 def one_blank(name):
-    """A name with single blanks inside and none around it, so that it is written one way only; anything else as it stands."""
+    """A name with single blanks inside and none around it, so that it is written one way only;
+    anything else as it stands.
+    """
     return " ".join(part for part in name.split(" ") if part) if isinstance(name, str) else name
 
 
-WORKED_ROUGHLY = ("N", "kN", "ratio")   # worked-out forces and ratios are no more exact than this
+WORKED_ROUGHLY = ("N", "kN", "ratio")  # worked-out forces and ratios are no more exact than this
 
 
 def show_value(attribute, value) -> str:
     """The value in words: 'free', '12.6 m to 15.4 m', 'left or middle'."""
     if attribute.is_number:
         decimals = 2 if attribute.derived and attribute.unit in WORKED_ROUGHLY else 3
-        low, high = (show_time(v) if attribute.type == "time" else show(v, attribute.unit, decimals) for v in value)
+        low, high = (
+            show_time(v) if attribute.type == "time" else show(v, attribute.unit, decimals)
+            for v in value
+        )
         return low if low == high else f"{low} to {high}"
     if attribute.is_choice:
         words = [v for i, v in enumerate(attribute.values) if value >> i & 1]
-        return "anything" if len(words) == len(attribute.values) and len(words) > 1 else " or ".join(words)
+        return (
+            "anything"
+            if len(words) == len(attribute.values) and len(words) > 1
+            else " or ".join(words)
+        )
     return " or ".join(value) if isinstance(value, tuple) else str(value)

@@ -1,4 +1,7 @@
-"""The vocabulary: every entity and attribute a fact can be about, each with its type, its words and its ordering of caution."""
+"""The vocabulary: every entity and attribute a fact can be about, each with its type, its words
+and its ordering of caution.
+"""
+
 from __future__ import annotations
 
 from dataclasses import dataclass, field
@@ -8,7 +11,8 @@ from dataclasses import dataclass, field
 class Attribute:
     """One attribute of one kind of entity.
 
-    A choice's `values` stand in order of caution, best first; `ranks` gives each its grade of badness
+    A choice's `values` stand in order of caution, best first; `ranks` gives each its grade of
+    badness
     (equal grades are equally cautious), empty where no ordering is declared. Numbers are in steps
     (see facts.units); `worse` is 'more', 'less' or ''. `otherwise` is the value index of a derived
     attribute that no rule concluded.
@@ -33,12 +37,18 @@ class Attribute:
     serves: tuple = ()
     derived: bool = False
     otherwise: int = -1
-    key: str = field(init=False, default="")             # 'entity.name'
-    everything: object = field(init=False, default=None)   # all its values: the mask of a choice, the range of a number
+    key: str = field(init=False, default="")  # 'entity.name'
+    everything: object = field(
+        init=False, default=None
+    )  # all its values: the mask of a choice, the range of a number
 
     def __post_init__(self):
         object.__setattr__(self, "key", f"{self.entity}.{self.name}")
-        object.__setattr__(self, "everything", (self.low, self.high) if self.is_number else (1 << len(self.values)) - 1)
+        object.__setattr__(
+            self,
+            "everything",
+            (self.low, self.high) if self.is_number else (1 << len(self.values)) - 1,
+        )
 
     @property
     def is_choice(self) -> bool:
@@ -57,7 +67,8 @@ class Attribute:
 
 @dataclass(frozen=True, slots=True)
 class Entity:
-    """A kind of thing facts are about; `many` says whether a case may name several, `say_kind` whether its
+    """A kind of thing facts are about; `many` says whether a case may name several, `say_kind`
+    whether its
     name is shown with its kind ('ladder main' rather than 'main')."""
 
     name: str
@@ -70,22 +81,30 @@ class Entity:
 
 @dataclass(frozen=True, slots=True)
 class Vocabulary:
-    """entities by name; `testable` are the attributes rules can look at; `attribute('pitch.depth')` finds one by its key."""
+    """entities by name; `testable` are the attributes rules can look at;
+    `attribute('pitch.depth')` finds one by its key.
+    """
 
     entities: dict
     testable: tuple = field(init=False, default=())
     by_key: dict = field(init=False, default_factory=dict)
 
     def __post_init__(self):
-        self.by_key.update((a.key, a) for e in self.entities.values() for a in e.attributes.values())
-        object.__setattr__(self, "testable", tuple(a for a in self.by_key.values() if a.type != "text"))
+        self.by_key.update(
+            (a.key, a) for e in self.entities.values() for a in e.attributes.values()
+        )
+        object.__setattr__(
+            self, "testable", tuple(a for a in self.by_key.values() if a.type != "text")
+        )
 
     def attribute(self, key: str) -> Attribute | None:
         return self.by_key.get(key)
 
     def split(self, key: str):
-        """'anchor left bolt' -> (entity 'anchor', 'left bolt'); 'pitch head' -> ('pitch head', ''); None if no entity fits."""
+        """'anchor left bolt' -> (entity 'anchor', 'left bolt'); 'pitch head' -> ('pitch head',
+        ''); None if no entity fits.
+        """
         for name in sorted(self.entities, key=len, reverse=True):
             if key == name or key.startswith(name + " "):
-                return self.entities[name], key[len(name) + 1:].strip()
+                return self.entities[name], key[len(name) + 1 :].strip()
         return None

@@ -4,6 +4,7 @@ A choice's value is a bit mask of possible values; a number's is (low, high) in 
 attribute's is a bit mask of entities, with one bit more for something the case does not name.
 Unknown is simply 'everything possible'.
 """
+
 from __future__ import annotations
 
 from functools import reduce
@@ -14,31 +15,44 @@ STATES = ("unknown", "doubtful", "known")
 
 
 class World:
-    """kinds: entity kind -> tuple of entity ids; columns: key -> {id: value}; states: (id, key) -> state where one was stated;
+    """kinds: entity kind -> tuple of entity ids; columns: key -> {id: value}; states: (id, key)
+    -> state where one was stated;
     bits: id -> bit used in 'named' masks; choices: decision -> option (filled after deciding)."""
 
     __slots__ = ("kinds", "columns", "states", "bits", "choices")
 
     def __init__(self, vocabulary, names: dict):
         """names: entity kind -> iterable of the ids a case names. Everything starts unknown."""
-        self.kinds = {e.name: tuple(sorted(names.get(e.name, ()))) if e.many else (e.name,) for e in vocabulary.entities.values()}
-        self.bits = {entity: 1 << n for n, entity in enumerate(i for kind in sorted(self.kinds) for i in self.kinds[kind])}
+        self.kinds = {
+            e.name: tuple(sorted(names.get(e.name, ()))) if e.many else (e.name,)
+            for e in vocabulary.entities.values()
+        }
+        self.bits = {
+            entity: 1 << n
+            for n, entity in enumerate(i for kind in sorted(self.kinds) for i in self.kinds[kind])
+        }
         self.columns, self.states, self.choices = {}, {}, {}
         for attribute in vocabulary.testable:
             ids = self.kinds[attribute.entity]
-            self.columns[attribute.key] = dict.fromkeys(ids, self.anything(attribute)) if ids else {}
+            self.columns[attribute.key] = (
+                dict.fromkeys(ids, self.anything(attribute)) if ids else {}
+            )
 
     def state(self, fact):
         """Take a stated fact (see facts.values); free text is not looked at by rules."""
         if fact.key in self.columns:
             names = isinstance(fact.value, tuple) and isinstance(fact.value[0], str)
-            self.columns[fact.key][fact.entity] = reduce(or_, (self.bits[n] for n in fact.value)) if names else fact.value
+            self.columns[fact.key][fact.entity] = (
+                reduce(or_, (self.bits[n] for n in fact.value)) if names else fact.value
+            )
             self.states[fact.entity, fact.key] = fact.state
 
     def anything(self, attribute):
         """Every value the attribute can have in this case."""
         if attribute.type == "named":
-            return sum(self.bits[i] for kind in attribute.of for i in self.kinds.get(kind, ())) | 1 << len(self.bits)
+            return sum(
+                self.bits[i] for kind in attribute.of for i in self.kinds.get(kind, ())
+            ) | 1 << len(self.bits)
         return attribute.everything
 
     def derived(self, attribute, values: dict):

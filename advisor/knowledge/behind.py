@@ -1,4 +1,7 @@
-"""The part of a rule base that some rules rest on: what is outside it cannot change whether they hold."""
+"""The part of a rule base that some rules rest on: what is outside it cannot change whether they
+hold.
+"""
+
 from __future__ import annotations
 
 from dataclasses import replace
@@ -7,7 +10,8 @@ from advisor.knowledge.rule import references
 
 
 def behind(base, rules, worked=lambda calculation: True) -> tuple:
-    """(indexes of the rules and of those that conclude what they look at, indexes of the calculations, keys of all attributes met).
+    """(indexes of the rules and of those that conclude what they look at, indexes of the
+    calculations, keys of all attributes met).
 
     `rules`: indexes to begin with; `worked` says which calculations are worked at all.
     """
@@ -33,7 +37,14 @@ def behind(base, rules, worked=lambda calculation: True) -> tuple:
 
 
 def narrowed(base, rules, calculations, decisions):
-    """The base with only these rules and calculations (by index) in its strata, and these decisions (by name)."""
-    return replace(base, decisions={n: d for n, d in base.decisions.items() if n in decisions},
-                   strata=tuple((n, tuple(i for i in found if i in rules)) for n, found in base.strata),
-                   calculation_order=tuple(tuple(i for i in found if i in calculations) for found in base.calculation_order))
+    """The base with only these rules and calculations (by index) in its strata, and these
+    decisions (by name).
+    """
+    return replace(
+        base,
+        decisions={n: d for n, d in base.decisions.items() if n in decisions},
+        strata=tuple((n, tuple(i for i in found if i in rules)) for n, found in base.strata),
+        calculation_order=tuple(
+            tuple(i for i in found if i in calculations) for found in base.calculation_order
+        ),
+    )

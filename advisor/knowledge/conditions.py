@@ -1,4 +1,7 @@
-"""From the conditions a leader writes to condition nodes; every name is checked, every fault has its place."""
+"""From the conditions a leader writes to condition nodes; every name is checked, every fault has
+its place.
+"""
+
 from __future__ import annotations
 
 from fractions import Fraction
@@ -12,7 +15,10 @@ TESTS = (*BOUNDS, "not", "as bad as", "no worse than", "same as", "not same as",
 
 
 class ConditionReader:
-    """Reads the conditions of one rule. `scope` maps variable -> entity kind; faults gather in `faults`."""
+    """Reads the conditions of one rule.
+
+    `scope` maps variable -> entity kind; faults gather in `faults`.
+    """
 
     def __init__(self, document, vocabulary, decisions):
         self.document, self.vocabulary, self.decisions = document, vocabulary, decisions
@@ -20,7 +26,9 @@ class ConditionReader:
 
     def declare(self, variables, path):
         """Take {variable: kind of entity} into the scope, each checked."""
-        self.scope.update((v, kind) for v, kind in variables.items() if self._variable(v, kind, path + [v]))
+        self.scope.update(
+            (v, kind) for v, kind in variables.items() if self._variable(v, kind, path + [v])
+        )
 
     def fault(self, path, message, key=False):
         place = self.document.key_place(path) if key else self.document.place(path)
@@ -42,7 +50,7 @@ class ConditionReader:
         if key in ("there is", "there is no", "there are at least"):
             return self._some(key, value, path)
         if key.startswith("choice of "):
-            return self._chosen(key[len("choice of "):], value, path)
+            return self._chosen(key[len("choice of ") :], value, path)
         reference = self.reference(key, path, key=True)
         return self._test(*reference, value, path) if reference else None
 
@@ -57,7 +65,12 @@ class ConditionReader:
         names = [k for k in of if k != "where"] if isinstance(of, dict) else []
         number = value.get("number", 1) if isinstance(value, dict) else 1
         if len(names) != 1 or isinstance(number, bool) or not isinstance(number, int) or number < 1:
-            self.fault(path, "expected the form {b: anchor, where: {…}}" + (" with number and of" if key == "there are at least" else "") + ".")
+            self.fault(
+                path,
+                "expected the form {b: anchor, where: {…}}"
+                + (" with number and of" if key == "there are at least" else "")
+                + ".",
+            )
             return None
         variable, kind = names[0], of[names[0]]
         if variable in self.scope:
@@ -76,14 +89,26 @@ class ConditionReader:
         """Whether a variable may stand for a kind of entity; a fault where not."""
         known = [e.name for e in self.vocabulary.entities.values() if e.many]
         if kind not in known:
-            self.fault(path, f"'{kind}' is not an entity a case may name several of; expected one of: {', '.join(known)}.{did_you_mean(str(kind), known)}")
+            self.fault(
+                path,
+                f"'{kind}' is not an entity a case may name several of; expected one of:"
+                f" {', '.join(known)}.{did_you_mean(str(kind), known)}",
+            )
         elif variable in self.vocabulary.entities:
-            self.fault(path, f"the variable '{variable}' is the name of an entity; take a letter.", key=True)
+            self.fault(
+                path,
+                f"the variable '{variable}' is the name of an entity; take a letter.",
+                key=True,
+            )
         return kind in known and variable not in self.vocabulary.entities
 
     def _chosen(self, decision, value, path):
         if decision not in self.decisions:
-            self.fault(path, f"'{decision}' is not a decision.{did_you_mean(decision, self.decisions)}", key=True)
+            self.fault(
+                path,
+                f"'{decision}' is not a decision.{did_you_mean(decision, self.decisions)}",
+                key=True,
+            )
             return None
         option = self.option(decision, value, path)
         return ("chosen", decision, *option) if option else None
@@ -92,16 +117,27 @@ class ConditionReader:
         """(option, is_variable) of a decision, checked; None with a fault otherwise."""
         spec = self.decisions[decision]
         if "by" in spec:
-            self.fault(path, f"'{decision}' is worked out by a calculation; rules cannot speak of its options.")
+            self.fault(
+                path,
+                f"'{decision}' is worked out by a calculation; rules cannot speak of its options.",
+            )
             return None
         if "each" in spec:
             if isinstance(value, str) and self.scope.get(value) == spec["each"]:
                 return value, True
-            self.fault(path, f"the option of '{decision}' is a variable for {spec['each']}; declare it with for: {{a: {spec['each']}}}.")
+            self.fault(
+                path,
+                f"the option of '{decision}' is a variable for {spec['each']}; declare it with for:"
+                f" {{a: {spec['each']}}}.",
+            )
             return None
         if value in spec["options"]:
             return value, False
-        self.fault(path, f"'{value}' is not an option of '{decision}'; expected one of: {', '.join(spec['options'])}.{did_you_mean(str(value), spec['options'])}")
+        self.fault(
+            path,
+            f"'{value}' is not an option of '{decision}'; expected one of:"
+            f" {', '.join(spec['options'])}.{did_you_mean(str(value), spec['options'])}",
+        )
         return None
 
     def reference(self, text, path, key=False):
@@ -112,13 +148,22 @@ class ConditionReader:
         if kind is None and single is not None and not single.many:
             kind = variable
         if not dot or kind is None:
-            known = list(self.scope) + [e.name for e in self.vocabulary.entities.values() if not e.many]
-            self.fault(path, f"'{text}' should be 'name.attribute', the name one of: {', '.join(known)}.{did_you_mean(variable, known)}", key)
+            known = list(self.scope) + [
+                e.name for e in self.vocabulary.entities.values() if not e.many
+            ]
+            self.fault(
+                path,
+                f"'{text}' should be 'name.attribute', the name one of:"
+                f" {', '.join(known)}.{did_you_mean(variable, known)}",
+                key,
+            )
             return None
         attribute = self.vocabulary.entities[kind].attributes.get(name)
         if attribute is None:
             known = self.vocabulary.entities[kind].attributes
-            self.fault(path, f"'{name}' is not an attribute of {kind}.{did_you_mean(name, known)}", key)
+            self.fault(
+                path, f"'{name}' is not an attribute of {kind}.{did_you_mean(name, known)}", key
+            )
             return None
         return variable, attribute
 
@@ -128,8 +173,15 @@ class ConditionReader:
             return None
         if isinstance(value, dict):
             if not set(value) - {"times"}:
-                self.fault(path, f"expected a test, such as {{at least: …}}; the tests are: {', '.join(TESTS)}.")
-            nodes = [self._named_test(variable, attribute, test, value, path) for test in value if test != "times"]
+                self.fault(
+                    path,
+                    f"expected a test, such as {{at least: …}}; the tests are: {', '.join(TESTS)}.",
+                )
+            nodes = [
+                self._named_test(variable, attribute, test, value, path)
+                for test in value
+                if test != "times"
+            ]
             return nodes[0] if len(nodes) == 1 else ("all", tuple(n for n in nodes if n))
         if attribute.is_choice:
             mask = self._mask(attribute, value, path)
@@ -143,7 +195,12 @@ class ConditionReader:
     def _named_test(self, variable, attribute, test, value, path):
         here = path + [test]
         if test not in TESTS:
-            self.fault(here, f"'{test}' is not a test; expected one of: {', '.join(TESTS)}.{did_you_mean(test, TESTS)}", key=True)
+            self.fault(
+                here,
+                f"'{test}' is not a test; expected one of:"
+                f" {', '.join(TESTS)}.{did_you_mean(test, TESTS)}",
+                key=True,
+            )
         elif test == "is":
             return self._state(variable, attribute, value[test], here)
         elif test in ("same as", "not same as"):
@@ -154,7 +211,9 @@ class ConditionReader:
             if test == "not" and attribute.is_number:
                 steps = self._steps(attribute, value[test], here)
                 return ("num", variable, attribute.key, "!=", steps) if steps is not None else None
-            self.fault(here, f"'{test}' is for choices; {attribute.key} is a {attribute.type}.", key=True)
+            self.fault(
+                here, f"'{test}' is for choices; {attribute.key} is a {attribute.type}.", key=True
+            )
         elif test == "not":
             mask = self._mask(attribute, value[test], here)
             if mask == attribute.everything:
@@ -165,8 +224,14 @@ class ConditionReader:
         return None
 
     def _state(self, variable, attribute, word, path):
-        if attribute.derived:   # the engines keep no state for it: how well it is known lies in what it rests on
-            self.fault(path, f"{attribute.key} is concluded, not stated; ask whether a fact behind it is known, or test its value.")
+        if (
+            attribute.derived
+        ):  # the engines keep no state for it: how well it is known lies in what it rests on
+            self.fault(
+                path,
+                f"{attribute.key} is concluded, not stated; ask whether a fact behind it is known,"
+                " or test its value.",
+            )
             return None
         if word in ("known", "unknown", "doubtful"):
             return ("state", variable, attribute.key, word)
@@ -175,7 +240,11 @@ class ConditionReader:
 
     def _ordered(self, variable, attribute, test, word, path):
         if not attribute.ranks:
-            self.fault(path, f"{attribute.key} has no ordering of caution; name the values instead.", key=True)
+            self.fault(
+                path,
+                f"{attribute.key} has no ordering of caution; name the values instead.",
+                key=True,
+            )
             return None
         if word not in attribute.values:
             self._mask(attribute, word, path)
@@ -183,7 +252,9 @@ class ConditionReader:
         index = attribute.values.index(word)
         mask = attribute.as_bad_as(index)
         if test == "no worse than":
-            worse = sum(1 << i for i, rank in enumerate(attribute.ranks) if rank > attribute.ranks[index])
+            worse = sum(
+                1 << i for i, rank in enumerate(attribute.ranks) if rank > attribute.ranks[index]
+            )
             mask = attribute.everything & ~worse
         return ("in", variable, attribute.key, mask)
 
@@ -191,7 +262,11 @@ class ConditionReader:
         mask = 0
         for word in value if isinstance(value, list) else [value]:
             if word not in attribute.values:
-                self.fault(path, f"'{word}' is not a value of {attribute.key}; expected one of: {', '.join(attribute.values)}.{did_you_mean(str(word), attribute.values)}")
+                self.fault(
+                    path,
+                    f"'{word}' is not a value of {attribute.key}; expected one of:"
+                    f" {', '.join(attribute.values)}.{did_you_mean(str(word), attribute.values)}",
+                )
                 return 0
             mask |= 1 << attribute.values.index(word)
         return mask
@@ -211,7 +286,12 @@ class ConditionReader:
 
     def _bound(self, variable, attribute, op, value, test, path):
         if not attribute.is_number:
-            self.fault(path, f"'{test}' is for numbers; {attribute.key} is a {attribute.type}. For an ordered choice write 'as bad as'.", key=True)
+            self.fault(
+                path,
+                f"'{test}' is for numbers; {attribute.key} is a {attribute.type}. For an ordered"
+                " choice write 'as bad as'.",
+                key=True,
+            )
             return None
         word = value[test]
         factor = self._factor(value, path)
@@ -219,7 +299,12 @@ class ConditionReader:
             other = self.reference(word, path)
             return self._compare(variable, attribute, op, other, factor, path) if other else None
         if "times" in value:
-            self.fault(path[:-1] + ["times"], "'times' multiplies another attribute, such as {at least: lifeline.length, times: 2}; work a figure out beforehand.", key=True)
+            self.fault(
+                path[:-1] + ["times"],
+                "'times' multiplies another attribute, such as {at least: lifeline.length, times:"
+                " 2}; work a figure out beforehand.",
+                key=True,
+            )
         steps = self._steps(attribute, word, path)
         return ("num", variable, attribute.key, op, steps) if steps is not None else None
 
@@ -232,27 +317,54 @@ class ConditionReader:
 
     def _compare(self, variable, attribute, op, other, factor, path):
         from advisor.facts.units import UNITS
+
         second_variable, second = other
         if not second.is_number or UNITS[second.unit][0] is not UNITS[attribute.unit][0]:
-            self.fault(path, f"{attribute.key} and {second.key} are not quantities of the same kind.")
+            self.fault(
+                path, f"{attribute.key} and {second.key} are not quantities of the same kind."
+            )
             return None
-        return ("cmp", variable, attribute.key, op, second_variable, second.key, factor.numerator, factor.denominator)
+        return (
+            "cmp",
+            variable,
+            attribute.key,
+            op,
+            second_variable,
+            second.key,
+            factor.numerator,
+            factor.denominator,
+        )
 
     def _same(self, variable, attribute, word, want, path):
         if attribute.type == "named":
-            kind = self.scope.get(word) or (word if word in self.vocabulary.entities and not self.vocabulary.entities[word].many else None)
+            kind = self.scope.get(word) or (
+                word
+                if word in self.vocabulary.entities and not self.vocabulary.entities[word].many
+                else None
+            )
             if kind in attribute.of:
                 return ("is", variable, attribute.key, word, want)
-            self.fault(path, f"{attribute.key} names a {' or '.join(attribute.of)}; '{word}' is not a variable for one.")
+            self.fault(
+                path,
+                f"{attribute.key} names a {' or '.join(attribute.of)}; '{word}' is not a variable"
+                " for one.",
+            )
             return None
         other = self.reference(word, path)
         if other is None:
             return None
         second_variable, second = other
         if attribute.is_number:
-            return self._compare(variable, attribute, "==" if want else "!=", other, Fraction(1), path)
-        pairs = tuple(second.values.index(v) if v in second.values else -1 for v in attribute.values)
+            return self._compare(
+                variable, attribute, "==" if want else "!=", other, Fraction(1), path
+            )
+        pairs = tuple(
+            second.values.index(v) if v in second.values else -1 for v in attribute.values
+        )
         if not second.is_choice or set(pairs) == {-1}:
-            self.fault(path, f"{attribute.key} and {second.key} share no words, so they can never be the same.")
+            self.fault(
+                path,
+                f"{attribute.key} and {second.key} share no words, so they can never be the same.",
+            )
             return None
         return ("same", variable, attribute.key, second_variable, second.key, pairs, want)

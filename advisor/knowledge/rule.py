@@ -1,16 +1,20 @@
 """A rule in the neutral form that both engines read, and its conditions as plain tuples.
 
-Condition nodes (var is a variable of the rule or the name of a single entity; key is 'entity.attribute'):
+Condition nodes (var is a variable of the rule or the name of a single entity; key is
+'entity.attribute'):
     ("in", var, key, mask)                          some of the choice values in mask
     ("num", var, key, op, steps)                    op one of >= <= > < == !=
     ("cmp", var, key, op, var2, key2, num, den)     value op value2 * num / den
-    ("same", var, key, var2, key2, pairs, want)     pairs[i] = index of the same word in the second choice, or -1
-    ("is", var, key, var2, want)                    a 'named' attribute points at (or away from) an entity
+    ("same", var, key, var2, key2, pairs, want)     pairs[i] = index of the same word in the
+      second choice, or -1
+    ("is", var, key, var2, want)                    a 'named' attribute points at (or away from)
+      an entity
     ("state", var, key, word)                       word one of known, unknown, doubtful
     ("chosen", decision, option, is_variable)       what a decision came to
     ("all", nodes)  ("any", nodes)  ("not", node)
     ("some", number, var, kind, node)               at least `number` entities of a kind such that
 """
+
 from __future__ import annotations
 
 import re
@@ -18,11 +22,17 @@ from dataclasses import dataclass
 
 from advisor.faults import Place
 
-TEMPLATE = re.compile(r"\{([^{}]*)\}")   # {a} or {a.height} in a text
+TEMPLATE = re.compile(r"\{([^{}]*)\}")  # {a} or {a.height} in a text
 LEAVES = ("in", "num", "cmp", "same", "is", "state", "chosen")
 OPTION_EFFECTS = ("rule out", "prefer", "disfavour")
-UNKNOWN_MAY = ("stop", "require", "warn", "refer", "ask")   # effects that may turn on a fact being unknown
-CHOICE_MAY = ("require", "warn", "refer", "ask")            # effects that may turn on a decision
+UNKNOWN_MAY = (
+    "stop",
+    "require",
+    "warn",
+    "refer",
+    "ask",
+)  # effects that may turn on a fact being unknown
+CHOICE_MAY = ("require", "warn", "refer", "ask")  # effects that may turn on a decision
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +88,14 @@ def references(node):
 def walk(node):
     """The node and all below it."""
     yield node
-    children = node[1] if node[0] in ("all", "any") else (node[1],) if node[0] == "not" else (node[4],) if node[0] == "some" else ()
+    children = (
+        node[1]
+        if node[0] in ("all", "any")
+        else (node[1],)
+        if node[0] == "not"
+        else (node[4],)
+        if node[0] == "some"
+        else ()
+    )
     for child in children:
         yield from walk(child)
-

@@ -3,6 +3,7 @@
 Strata: classify 1, 2, … (rules that derive facts), weigh (everything that looks at facts), arrange
 (what looks at decisions). Negation and counting therefore only ever see finished facts.
 """
+
 from __future__ import annotations
 
 from advisor.knowledge.rule import references, walk
@@ -17,7 +18,9 @@ class Cycle(Exception):
 
 
 def levels(needs: dict) -> dict:
-    """key -> level for {derived key: keys it needs}; raises Cycle. Keys that nothing concludes are level 0."""
+    """key -> level for {derived key: keys it needs}; raises Cycle. Keys that nothing concludes are
+    level 0.
+    """
     known, path = {}, []
 
     def level(key):
@@ -26,7 +29,7 @@ def levels(needs: dict) -> dict:
         if key in known:
             return known[key]
         if key in path:
-            raise Cycle(path[path.index(key):] + [key])
+            raise Cycle(path[path.index(key) :] + [key])
         path.append(key)
         known[key] = 1 + max((level(k) for k in sorted(needs[key])), default=0)
         path.pop()
@@ -42,7 +45,9 @@ def needs_of(rules, calculations=()) -> dict:
     needs = {}
     for rule in rules:
         if rule.derives:
-            needs.setdefault(rule.derives, set()).update(key for _, key in references(rule.condition))
+            needs.setdefault(rule.derives, set()).update(
+                key for _, key in references(rule.condition)
+            )
     for calculation in calculations:
         for output in calculation.outputs:
             needs.setdefault(output, set()).update(calculation.keys)
@@ -62,7 +67,9 @@ def strata(rules, calculations=()):
 
 
 def calculation_order(rules, calculations):
-    """For each classify stratum, the indexes of the calculations whose facts are finished with it."""
+    """For each classify stratum, the indexes of the calculations whose facts are
+    finished with it.
+    """
     known = levels(needs_of(rules, calculations))
     found = [[] for _ in range(max(known.values(), default=0))]
     for index, calculation in enumerate(calculations):

@@ -1,1 +1,4 @@
-"""What a leader types, understood by a closed grammar over the vocabulary's phrases. Nothing is guessed into a fact."""
+"""What a leader types, understood by a closed grammar over the vocabulary's phrases.
+
+Nothing is guessed into a fact.
+"""

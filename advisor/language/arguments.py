@@ -1,4 +1,5 @@
 """What a question is about: a decision and one of its options, an item, a file name, a figure."""
+
 from __future__ import annotations
 
 import re
@@ -24,8 +25,15 @@ def argument_of(scene, kind: str, start: int, end: int) -> tuple:
 
 
 def thing_asked(scene, clause):
-    """(kind, arguments) of 'is the flake ok': how an anchor does in its decision, or the verdict on a piece of kit; None where no one thing is named."""
-    thing = _thing(scene, clause.start, clause.end, [m for m in matches(scene.tokens, scene.index) if clause.start <= m.start < clause.end])
+    """(kind, arguments) of 'is the flake ok': how an anchor does in its decision, or the verdict
+    on a piece of kit; None where no one thing is named.
+    """
+    thing = _thing(
+        scene,
+        clause.start,
+        clause.end,
+        [m for m in matches(scene.tokens, scene.index) if clause.start <= m.start < clause.end],
+    )
     if thing is None:
         single = _single(scene, clause)
         return ("thing", (single,)) if single else None
@@ -38,12 +46,18 @@ def thing_asked(scene, clause):
 
 
 def _single(scene, clause):
-    """The one thing of its kind that is kit or is decided on, and that the words name or point at: the tether of 'is the tether ok'."""
+    """The one thing of its kind that is kit or is decided on, and that the words name or point at:
+    the tether of 'is the tether ok'.
+    """
     asked = {*scene.base.topics.get("kit", ()), *scene.base.decisions}
     named = [m.kind for m in mentions(scene, clause)]
     pointed = pronoun(scene, clause) if not named else None
     named += pointed[0] if pointed and pointed[0] else []
-    return named[0] if len(named) == 1 and named[0] in asked and not scene.entity(scene.kind_of(named[0])).many else None
+    return (
+        named[0]
+        if len(named) == 1 and named[0] in asked and not scene.entity(scene.kind_of(named[0])).many
+        else None
+    )
 
 
 def _decision(scene, start, end) -> tuple:
@@ -55,9 +69,16 @@ def _decision(scene, start, end) -> tuple:
     if option:
         return option
     thing = _thing(scene, start, end, found)
-    each = [name for name, spec in decisions.items() if thing and spec.get("each") == scene.kind_of(thing)]
+    each = [
+        name
+        for name, spec in decisions.items()
+        if thing and spec.get("each") == scene.kind_of(thing)
+    ]
     if each:
-        return max(each, key=lambda n: (len({stem(w) for w in n.split()} & words), -each.index(n))), scene.vocabulary.split(thing)[1] or thing
+        return (
+            max(each, key=lambda n: (len({stem(w) for w in n.split()} & words), -each.index(n))),
+            scene.vocabulary.split(thing)[1] or thing,
+        )
     if thing and thing not in scene.vocabulary.entities:
         return (thing,)
     named = [name for name in decisions if {t.stem for t in tokenise(name)} <= words]
@@ -84,6 +105,11 @@ def _thing(scene, start, end, found):
         if ids and len(ids) == 1 and scene.entity(mention.kind).many:
             return ids[0]
     pointed = pronoun(scene, clause)
-    if pointed and pointed[0] and len(pointed[0]) == 1 and scene.entity(scene.kind_of(pointed[0][0])).many:
+    if (
+        pointed
+        and pointed[0]
+        and len(pointed[0]) == 1
+        and scene.entity(scene.kind_of(pointed[0][0])).many
+    ):
         return pointed[0][0]
     return None

@@ -1,4 +1,5 @@
 """A line cut into clauses, never inside a phrase of the vocabulary or a quantity."""
+
 from __future__ import annotations
 
 from dataclasses import dataclass, field
@@ -7,14 +8,24 @@ from advisor.language.clock import clock_at
 from advisor.language.match import matches
 from advisor.language.quantities import quantities, sequence_at
 from advisor.language.senses import tells_incident
-from advisor.language.words import ALL_OF, DOUBTERS, NEGATORS, QUESTION_STARTS, SEPARATORS, STATEMENT_STARTS
+from advisor.language.words import (
+    ALL_OF,
+    DOUBTERS,
+    NEGATORS,
+    QUESTION_STARTS,
+    SEPARATORS,
+    STATEMENT_STARTS,
+)
 
 
 @dataclass
 class Clause:
-    """start, end: token indexes; matches, quantities, clocks inside it; opener: the separator before, closer: the one after;
-    doubt: a word of doubt stands in it; negators: token indexes; doubters: tokens that doubt used up;
-    used: tokens that were understood; question: it asks; pointed: a pronoun stands for what it is about;
+    """start, end: token indexes; matches, quantities, clocks inside it; opener: the separator
+    before, closer: the one after;
+    doubt: a word of doubt stands in it; negators: token indexes; doubters: tokens that doubt used
+    up;
+    used: tokens that were understood; question: it asks; pointed: a pronoun stands for what it is
+    about;
     open_measure: it holds a measure of which it is not clear what it measures."""
 
     start: int
@@ -40,7 +51,11 @@ def clauses(scene) -> list[Clause]:
     found = matches(tokens, scene.index)
     numbers = [q for q in numbers if not _beaten(q, found)]
     taken = {i for q in numbers for i in range(q.start, q.end)}
-    found = [m for m in matches(tokens, scene.index, frozenset(taken), _alive(scene, found)) if not _only_a_word(scene, m)]
+    found = [
+        m
+        for m in matches(tokens, scene.index, frozenset(taken), _alive(scene, found))
+        if not _only_a_word(scene, m)
+    ]
     taken |= {i for m in found for i in range(m.start, m.end)}
     clocks = []
     for at in range(len(tokens)):
@@ -50,24 +65,46 @@ def clauses(scene) -> list[Clause]:
     numbers = [q for q in numbers if not any(c.start < q.end and q.start < c.end for c in clocks)]
     result, opener, start = [], "", 0
     for at in range(len(tokens) + 1):
-        if at == len(tokens) or (tokens[at].text in SEPARATORS and at not in taken) or _dash(tokens, at, taken):
+        if (
+            at == len(tokens)
+            or (tokens[at].text in SEPARATORS and at not in taken)
+            or _dash(tokens, at, taken)
+        ):
             if at > start:
-                clause = Clause(start, at, _inside(found, start, at), _inside(numbers, start, at), _inside(clocks, start, at), opener, tokens[at].text if at < len(tokens) else "")
+                clause = Clause(
+                    start,
+                    at,
+                    _inside(found, start, at),
+                    _inside(numbers, start, at),
+                    _inside(clocks, start, at),
+                    opener,
+                    tokens[at].text if at < len(tokens) else "",
+                )
                 _flags(tokens, clause)
                 result.append(clause)
             opener, start = (tokens[at].text if at < len(tokens) else ""), at + 1
     for one, other in reversed(list(zip(result, result[1:]))):
-        if other.doubt and not other.matches and not other.quantities and other.opener not in ".!?" and not other.question:
-            one.doubt = True     # 'it is dry, I think'
+        if (
+            other.doubt
+            and not other.matches
+            and not other.quantities
+            and other.opener not in ".!?"
+            and not other.question
+        ):
+            one.doubt = True  # 'it is dry, I think'
     return result
 
 
 def _alive(scene, found):
-    """Which senses can hold in this line: words of an incident once there is one, words about things once such a thing is named."""
+    """Which senses can hold in this line: words of an incident once there is one, words about
+    things once such a thing is named.
+    """
     happening = scene.incident_live or any(tells_incident(m) for m in found)
     items = scene.vocabulary.attribute("finding.item")
     nouns = {m.start: {s.entity for s in m.senses if s.form == "entity"} for m in found}
-    spoken = {kind for kinds in nouns.values() for kind in kinds} | {k for k, ids in scene.names.items() if ids}
+    spoken = {kind for kinds in nouns.values() for kind in kinds} | {
+        k for k, ids in scene.names.items() if ids
+    }
 
     def alive(sense, start, length):
         if sense.form != "value" or length == 1:
@@ -77,18 +114,36 @@ def _alive(scene, found):
         if sense.entity == "finding" and items:
             first = scene.index.phrases.get((scene.tokens[start].stem,), ())
             kinds = {s.entity for s in first if s.form == "entity"}
-            return not kinds or bool(kinds & set(items.of)) or any(scene.names.get(k) for k in items.of)
-        return not scene.entity(sense.entity).many or sense.entity in spoken or bool(_nouns(scene, start, length) & {sense.entity})
+            return (
+                not kinds
+                or bool(kinds & set(items.of))
+                or any(scene.names.get(k) for k in items.of)
+            )
+        return (
+            not scene.entity(sense.entity).many
+            or sense.entity in spoken
+            or bool(_nouns(scene, start, length) & {sense.entity})
+        )
+
     return alive
 
 
 def _nouns(scene, start, length) -> set:
     """Kinds named by the words of a phrase itself."""
-    return {s.entity for at in range(start, min(start + length, len(scene.tokens))) for s in scene.index.phrases.get((scene.tokens[at].stem,), ()) if s.form == "entity"}
+    return {
+        s.entity
+        for at in range(start, min(start + length, len(scene.tokens)))
+        for s in scene.index.phrases.get((scene.tokens[at].stem,), ())
+        if s.form == "entity"
+    }
 
 
 def _dash(tokens, at, taken):
-    return tokens[at].text == "-" and at not in taken and not (tokens[at].glued and at + 1 < len(tokens) and tokens[at + 1].glued)
+    return (
+        tokens[at].text == "-"
+        and at not in taken
+        and not (tokens[at].glued and at + 1 < len(tokens) and tokens[at + 1].glued)
+    )
 
 
 def _inside(items, start, end):
@@ -96,15 +151,25 @@ def _inside(items, start, end):
 
 
 def _beaten(quantity, found) -> bool:
-    """A phrase of several words that holds the number, such as 'one leg of the anchor', is no quantity."""
+    """A phrase of several words that holds the number, such as 'one leg of the anchor', is no
+    quantity.
+    """
     small = quantity.value == 1 and len(quantity.points) == 1 and not quantity.mode
-    return any(m.stems > 1 and m.start < quantity.end and quantity.start < m.end and (m.start <= quantity.start or small) for m in found)
+    return any(
+        m.stems > 1
+        and m.start < quantity.end
+        and quantity.start < m.end
+        and (m.start <= quantity.start or small)
+        for m in found
+    )
 
 
 def _only_a_word(scene, match) -> bool:
     """'both' or 'neither' is a value only where just that was asked."""
     alone = match.stems == 1 and scene.tokens[match.start].text in ALL_OF | NEGATORS
-    return alone and not (scene.context.asked and any(s.key == scene.context.asked[1] for s in match.senses))
+    return alone and not (
+        scene.context.asked and any(s.key == scene.context.asked[1] for s in match.senses)
+    )
 
 
 def _flags(tokens, clause):
@@ -116,13 +181,32 @@ def _flags(tokens, clause):
             clause.doubt = True
             clause.doubters.update(range(at, at + length))
         at += length or 1
-    clause.negators = [i for i in range(clause.start, clause.end) if tokens[i].text in NEGATORS and i not in held and i not in clause.doubters
-                       and not any(q.start <= i < q.end for q in clause.quantities)]
+    clause.negators = [
+        i
+        for i in range(clause.start, clause.end)
+        if tokens[i].text in NEGATORS
+        and i not in held
+        and i not in clause.doubters
+        and not any(q.start <= i < q.end for q in clause.quantities)
+    ]
     first = tokens[clause.start].text
     second = tokens[clause.start + 1].text if clause.start + 1 < clause.end else ""
-    asks = first in QUESTION_STARTS and not (first in ("must", "have", "has", "had", "may", "might") and clause.closer != "?")
-    clause.question = asks and (clause.closer == "?" or first in ("what", "why", "where", "when", "who", "how", "which", "whose") or second in STATEMENT_STARTS or second in ("the", "my", "our", "a"))
-    if clause.closer == "?" and tokens[clause.end - 1].text in ("ok", "okay", "alright", "allowed", "enough"):
-        clause.question = True     # 'body belay ok?'
+    asks = first in QUESTION_STARTS and not (
+        first in ("must", "have", "has", "had", "may", "might") and clause.closer != "?"
+    )
+    clause.question = asks and (
+        clause.closer == "?"
+        or first in ("what", "why", "where", "when", "who", "how", "which", "whose")
+        or second in STATEMENT_STARTS
+        or second in ("the", "my", "our", "a")
+    )
+    if clause.closer == "?" and tokens[clause.end - 1].text in (
+        "ok",
+        "okay",
+        "alright",
+        "allowed",
+        "enough",
+    ):
+        clause.question = True  # 'body belay ok?'
     if clause.closer == "?" and not clause.question:
         clause.doubt = True

@@ -1,4 +1,5 @@
 """Times of day as people say them: '14:30', '2 pm', 'half past two', 'quarter to six', 'noon'."""
+
 from __future__ import annotations
 
 from typing import NamedTuple
@@ -7,7 +8,9 @@ from advisor.language.numbers import read_number
 
 
 class Clock(NamedTuple):
-    """start, end: token indexes; readings: 'HH:MM' texts, more than one where morning or afternoon was not said."""
+    """start, end: token indexes; readings: 'HH:MM' texts, more than one where morning or afternoon
+    was not said.
+    """
 
     start: int
     end: int
@@ -50,7 +53,9 @@ def _past_or_to(tokens, at):
             return None
         minutes, end = int(found[0]), found[1]
     link = _text(tokens, end)
-    if link not in ("past", "to") and not (word == "half" and _text(tokens, end) not in ("a", "an") and read_number(tokens, end)):
+    if link not in ("past", "to") and not (
+        word == "half" and _text(tokens, end) not in ("a", "an") and read_number(tokens, end)
+    ):
         return None
     end += link in ("past", "to")
     hour = read_number(tokens, end)
@@ -58,7 +63,7 @@ def _past_or_to(tokens, at):
         return None
     if link == "to" and minutes in (15, 5, 10, 20, 25):
         if word not in ("quarter",):
-            return None      # '10 to 12' is a range far more often than a time
+            return None  # '10 to 12' is a range far more often than a time
         return (int(hour[0]) - 1 or 12, 60 - minutes, hour[1], False)
     return None if link == "to" else (int(hour[0]), minutes, hour[1], False)
 
@@ -68,17 +73,29 @@ def _figures(tokens, at, expected):
     hour, colon, minute = text.partition(":") if ":" in text else text.partition(".")
     if colon and hour.isdecimal() and len(minute) == 2 and minute.isdecimal() and len(hour) <= 2:
         if ":" in text or expected or _half(tokens, at + 1)[0]:
-            return int(hour), int(minute), at + 1, len(hour) == 2 and hour[0] in "012" and int(hour) != 12 and hour[0] == "0"
+            return (
+                int(hour),
+                int(minute),
+                at + 1,
+                len(hour) == 2 and hour[0] in "012" and int(hour) != 12 and hour[0] == "0",
+            )
         return None
     if expected and len(text) == 4 and text.isdecimal():
-        return int(text[:2]), int(text[2:]), at + 1 + (_text(tokens, at + 1) in ("hours", "h")), text[0] == "0"
+        return (
+            int(text[:2]),
+            int(text[2:]),
+            at + 1 + (_text(tokens, at + 1) in ("hours", "h")),
+            text[0] == "0",
+        )
     found = read_number(tokens, at)
     if not found or found[0].denominator != 1 or not 0 <= found[0] <= 23:
         return None
     end = found[1]
     if _text(tokens, end) in ("o'clock", "oclock"):
         return int(found[0]), 0, end + 1, False
-    if _half(tokens, end)[0] or (expected and _text(tokens, end) not in ("m", "min", "h", "hours", "hour", "minutes")):
+    if _half(tokens, end)[0] or (
+        expected and _text(tokens, end) not in ("m", "min", "h", "hours", "hour", "minutes")
+    ):
         return int(found[0]), 0, end, False
     return None
 
@@ -89,8 +106,16 @@ def _half(tokens, at):
         return text, at + 1
     if text in ("a", "p") and _text(tokens, at + 1) == "." and _text(tokens, at + 2) == "m":
         return text + "m", at + 3 + (_text(tokens, at + 3) == ".")
-    if text == "in" and _text(tokens, at + 1) == "the" and _text(tokens, at + 2) in ("morning", "afternoon", "evening"):
+    if (
+        text == "in"
+        and _text(tokens, at + 1) == "the"
+        and _text(tokens, at + 2) in ("morning", "afternoon", "evening")
+    ):
         return "am" if _text(tokens, at + 2) == "morning" else "pm", at + 3
-    if text in ("tonight", "this") and _text(tokens, at + (text == "this")) in ("evening", "afternoon", "tonight"):
+    if text in ("tonight", "this") and _text(tokens, at + (text == "this")) in (
+        "evening",
+        "afternoon",
+        "tonight",
+    ):
         return "pm", at + 1 + (text == "this")
     return "", at

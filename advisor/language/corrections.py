@@ -1,4 +1,5 @@
 """Putting right what was said: 'sorry, 16 not 18', 'make that twelve', 'no, the right one'."""
+
 from __future__ import annotations
 
 from advisor.facts.units import UNITS
@@ -8,9 +9,20 @@ from advisor.language.quantities import sequence_at
 from advisor.language.readings import canonical
 from advisor.language.words import COMMON, CORRECTORS
 
-
 _BETWEEN = frozenset("the a an on in with using going have having got doing it is".split())
-_WRONG = ("is not right", "is wrong", "was wrong", "not right", "is not correct", "was not right", "is incorrect", "is off", "is not it", "was a typo", "was a mistake")
+_WRONG = (
+    "is not right",
+    "is wrong",
+    "was wrong",
+    "not right",
+    "is not correct",
+    "was not right",
+    "is incorrect",
+    "is off",
+    "is not it",
+    "was a typo",
+    "was a mistake",
+)
 
 
 def correcting(scene, clause) -> bool:
@@ -18,8 +30,12 @@ def correcting(scene, clause) -> bool:
     at, found = clause.start, False
     while at < clause.end:
         length = sequence_at(scene.tokens, at, CORRECTORS)
-        if not length and scene.tokens[at].text in ("no", "nah", "nope", "naw", "nae") and any(q.start == at + 1 and q.end == clause.end for q in clause.quantities):
-            length = 1     # 'no 16'
+        if (
+            not length
+            and scene.tokens[at].text in ("no", "nah", "nope", "naw", "nae")
+            and any(q.start == at + 1 and q.end == clause.end for q in clause.quantities)
+        ):
+            length = 1  # 'no 16'
         if not length or any(m.stems > 1 and m.start < at + length < m.end for m in clause.matches):
             break
         clause.used.update(range(at, at + length))
@@ -30,7 +46,9 @@ def correcting(scene, clause) -> bool:
 
 
 def contrasts(scene, clauses):
-    """'16 not 18', 'spray, not drips': the denied one is dropped from reading; returns the denied quantity, if any."""
+    """'16 not 18', 'spray, not drips': the denied one is dropped from reading; returns the denied
+    quantity, if any.
+    """
     denied = None
     quantities = [(c, q) for c in clauses for q in c.quantities]
     for clause, quantity in quantities if len(quantities) == 2 else []:
@@ -43,13 +61,19 @@ def contrasts(scene, clauses):
         if quantity.start - 1 in clause.negators or _not_before(scene, quantity.start):
             denied = quantity
             clause.quantities.remove(quantity)
-            _spend(clause, quantity.start - 1 - (quantity.start - 2 in clause.negators), quantity.end)
+            _spend(
+                clause, quantity.start - 1 - (quantity.start - 2 in clause.negators), quantity.end
+            )
             break
     found = [(c, m) for c in clauses for m in c.matches]
     for clause, match in found:
         at = _negator(scene, clause, match)
         if at is not None and any(
-                other is not match and not any(n < other.start for n in c.negators) and _rivals(other, match) for c, other in found):
+            other is not match
+            and not any(n < other.start for n in c.negators)
+            and _rivals(other, match)
+            for c, other in found
+        ):
             clause.matches.remove(match)
             scene.contrasted |= {s.key for s in match.senses if s.form == "value"}
             _spend(clause, at, match.end)
@@ -57,7 +81,9 @@ def contrasts(scene, clauses):
 
 
 def _negator(scene, clause, match) -> int | None:
-    """The 'not' that stands right before a phrase, or with words of no weight between: 'not using a fixed cord'."""
+    """The 'not' that stands right before a phrase, or with words of no weight between: 'not using
+    a fixed cord'.
+    """
     at = match.start - 1
     while at >= clause.start and scene.tokens[at].text in _BETWEEN:
         at -= 1
@@ -65,7 +91,13 @@ def _negator(scene, clause, match) -> int | None:
 
 
 def _not_before(scene, at) -> bool:
-    return at > 0 and scene.tokens[at - 1].text == "not" or at > 1 and scene.tokens[at - 2].text in ("instead", "rather") and scene.tokens[at - 1].text in ("of", "than")
+    return (
+        at > 0
+        and scene.tokens[at - 1].text == "not"
+        or at > 1
+        and scene.tokens[at - 2].text in ("instead", "rather")
+        and scene.tokens[at - 1].text in ("of", "than")
+    )
 
 
 def _spend(clause, start, end):
@@ -75,22 +107,45 @@ def _spend(clause, start, end):
 
 def _rivals(one, other) -> bool:
     """Two different values of one attribute, other than two things named."""
-    return any(a.form == b.form == "value" and a.key == b.key and a.value != b.value for a in one.senses for b in other.senses)
+    return any(
+        a.form == b.form == "value" and a.key == b.key and a.value != b.value
+        for a in one.senses
+        for b in other.senses
+    )
 
 
 def corrected_key(scene, quantity, denied, strong=False):
     """(entity, key) of the number that a bare correction puts right, or None."""
     if denied is not None:
-        keys = list(dict.fromkeys([(s.entity, s.key) for s in scene.recent] + list(scene.context.facts)))
+        keys = list(
+            dict.fromkeys([(s.entity, s.key) for s in scene.recent] + list(scene.context.facts))
+        )
         fits = [k for k in keys if _has_value(scene, k, denied)]
         if len(fits) == 1:
             return fits[0]
-    last = (scene.recent[-1].entity, scene.recent[-1].key) if scene.recent else (scene.context.last, scene.context.last_key)
+    last = (
+        (scene.recent[-1].entity, scene.recent[-1].key)
+        if scene.recent
+        else (scene.context.last, scene.context.last_key)
+    )
     attribute = scene.vocabulary.attribute(last[1]) if last[1] else None
-    if strong and attribute is None and quantity.unit:     # 'nah, 20 metres', where only one length was told
-        known = [k for k in scene.context.facts if scene.vocabulary.attribute(k[1]).type == "number" and quantity.fits(scene.vocabulary.attribute(k[1]))]
+    if (
+        strong and attribute is None and quantity.unit
+    ):  # 'nah, 20 metres', where only one length was told
+        known = [
+            k
+            for k in scene.context.facts
+            if scene.vocabulary.attribute(k[1]).type == "number"
+            and quantity.fits(scene.vocabulary.attribute(k[1]))
+        ]
         return known[0] if len(known) == 1 else None
-    return last if attribute and attribute.type == "number" and (quantity.fits(attribute) or quantity.unit is None) else None
+    return (
+        last
+        if attribute
+        and attribute.type == "number"
+        and (quantity.fits(attribute) or quantity.unit is None)
+        else None
+    )
 
 
 def _has_value(scene, identity, quantity) -> bool:
@@ -101,16 +156,25 @@ def _has_value(scene, identity, quantity) -> bool:
 
     try:
         known = read_quantity(str(raw).rstrip("?"), attribute.unit, (attribute.low, attribute.high))
-        meant = read_quantity(quantity.raw(attribute), attribute.unit, (-10**12, 10**12))
+        meant = read_quantity(quantity.raw(attribute), attribute.unit, (-(10**12), 10**12))
     except NotAQuantity:
         return False
     return known.low <= meant.low <= known.high
 
 
 def read_correction(scene, clause, denied, strong: bool) -> bool:
-    """Take a clause that only puts right the last fact: a bare quantity, or another thing. False if it says more."""
-    bare = [q for q in clause.quantities]
-    free = [i for i in range(clause.start, clause.end) if i not in clause.used and not any(q.start <= i < q.end for q in bare) and scene.tokens[i].text not in COMMON and scene.tokens[i].is_word]
+    """Take a clause that only puts right the last fact: a bare quantity, or another thing. False
+    if it says more.
+    """
+    bare = list(clause.quantities)
+    free = [
+        i
+        for i in range(clause.start, clause.end)
+        if i not in clause.used
+        and not any(q.start <= i < q.end for q in bare)
+        and scene.tokens[i].text not in COMMON
+        and scene.tokens[i].is_word
+    ]
     if len(bare) == 1 and not free:
         return _number(scene, clause, bare[0], denied, strong)
     return not bare and _thing(scene, clause)
@@ -124,8 +188,21 @@ def _number(scene, clause, quantity, denied, strong) -> bool:
     attribute = scene.vocabulary.attribute(found[1])
     other = scene.vocabulary.attribute(asked[1]) if asked else None
     clause.used.update(range(clause.start, clause.end))
-    if not strong and denied is None and other and asked != found and other.type == "number" and quantity.fits(other):
-        scene.unclear(scene.words(clause.start, clause.end), [canonical(found[0], attribute, quantity.raw(attribute)), canonical(asked[0], other, quantity.raw(other))])
+    if (
+        not strong
+        and denied is None
+        and other
+        and asked != found
+        and other.type == "number"
+        and quantity.fits(other)
+    ):
+        scene.unclear(
+            scene.words(clause.start, clause.end),
+            [
+                canonical(found[0], attribute, quantity.raw(attribute)),
+                canonical(asked[0], other, quantity.raw(other)),
+            ],
+        )
         return True
     raw = quantity.raw(attribute)
     if quantity.unit is None and attribute.unit not in ("count", "ratio"):
@@ -143,15 +220,34 @@ def _unit_said(scene, identity):
 
 def _thing(scene, clause) -> bool:
     """'no, the right one': the last fact was about another thing."""
-    last, key = (scene.recent[-1].entity, scene.recent[-1].key) if scene.recent else (scene.context.last, scene.context.last_key)
+    last, key = (
+        (scene.recent[-1].entity, scene.recent[-1].key)
+        if scene.recent
+        else (scene.context.last, scene.context.last_key)
+    )
     raw = scene.raw_of(last, key) if last and key else None
     if raw is None or not scene.entity(scene.kind_of(last)).many:
         return False
     named = mentions(scene, clause)
-    found = [i for m in named for i in (resolve(scene, m) or [])] if named else (pronoun(scene, clause) or ([], None))[0]
+    found = (
+        [i for m in named for i in resolve(scene, m) or []]
+        if named
+        else (pronoun(scene, clause) or ([], None))[0]
+    )
     spent = {i for m in named for i in range(m.start, m.end)}
-    rest = [m for m in clause.matches if m.start not in spent and not any(s.key.endswith(".side") or s.key.endswith(" side") for s in m.senses)]
-    if not found or len(found) != 1 or rest or found[0] == last or scene.kind_of(found[0]) != scene.kind_of(last):
+    rest = [
+        m
+        for m in clause.matches
+        if m.start not in spent
+        and not any(s.key.endswith(".side") or s.key.endswith(" side") for s in m.senses)
+    ]
+    if (
+        not found
+        or len(found) != 1
+        or rest
+        or found[0] == last
+        or scene.kind_of(found[0]) != scene.kind_of(last)
+    ):
         return False
     words = scene.words(clause.start, clause.end)
     clause.used.update(range(clause.start, clause.end))

@@ -1,4 +1,7 @@
-"""How a fact is said back, so that a mishearing leaps to the eye; and how it is written to be understood again."""
+"""How a fact is said back, so that a mishearing leaps to the eye; and how it is written to be
+understood again.
+"""
+
 from __future__ import annotations
 
 from advisor.facts.values import read_fact
@@ -7,15 +10,25 @@ from advisor.language.readings import canonical
 
 
 def echo(said, base) -> str:
-    """'pitch depth 14 m'; 'left bolt worst sign: no bad sign, doubtful: counted as that or worse'."""
+    """'pitch depth 14 m'; 'left bolt worst sign: no bad sign, doubtful: counted as that
+    or worse'.
+    """
     attribute = base.vocabulary.attribute(said.key)
     entity, name = base.vocabulary.split(said.entity)
     thing = said.entity if entity.say_kind or not name else name
     if said.raw == "unknown":
-        return f"{thing}: {attribute.name} not known" if said.words and not name else f"{thing} ({entity.name}), {attribute.name} not known"
+        return (
+            f"{thing}: {attribute.name} not known"
+            if said.words and not name
+            else f"{thing} ({entity.name}), {attribute.name} not known"
+        )
     value = _value(said, attribute, base)
     if said.doubtful:
-        value += ", doubtful: counted as that or worse" if attribute.worse or attribute.ranks else ", doubtful: counted as not known"
+        value += (
+            ", doubtful: counted as that or worse"
+            if attribute.worse or attribute.ranks
+            else ", doubtful: counted as not known"
+        )
     return f"{thing} {attribute.name}: {value}"
 
 
@@ -28,7 +41,13 @@ def _value(said, attribute, base) -> str:
     fact, _ = read_fact(attribute, said.entity, raw, {}, "chat", Place("chat"))
     text = fact.text if fact else str(raw)
     spoken = str(raw).replace(" ", "")
-    return text if spoken == text.replace(" ", "") else f"{raw} = {text}" if not _same_unit(spoken, text) else text
+    return (
+        text
+        if spoken == text.replace(" ", "")
+        else f"{raw} = {text}"
+        if not _same_unit(spoken, text)
+        else text
+    )
 
 
 def _same_unit(spoken, text) -> bool:

@@ -1,4 +1,7 @@
-"""What was seen on a piece of kit: 'two wires sprung by the bottom eye' is one finding with its item, count and place."""
+"""What was seen on a piece of kit: 'two wires sprung by the bottom eye' is one finding with its
+item, count and place.
+"""
+
 from __future__ import annotations
 
 from advisor.language.senses import choose
@@ -15,19 +18,31 @@ def read_finding(scene, clause, subjects) -> bool:
     if match is None:
         return False
     attribute = scene.vocabulary.attribute("finding.item")
-    item = next((i for i in subjects if scene.kind_of(i) in attribute.of), None) or _item(scene, attribute, match)
+    item = next((i for i in subjects if scene.kind_of(i) in attribute.of), None) or _item(
+        scene, attribute, match
+    )
     if item is None and match.stems == 1 and subjects:
-        return False     # 'both bolts pulled hard' tells of no fault
+        return False  # 'both bolts pulled hard' tells of no fault
     negated = match.denied or any(n < match.start for n in clause.negators)
     words = scene.words(match.start, match.end)
     clause.used.update(range(match.start, match.end))
-    vague = item is None and match.stems == 1 and bool({"it", "he", "she", "they", "i", "my"} & {t.text for t in scene.tokens[clause.start:clause.end]})
+    vague = (
+        item is None
+        and match.stems == 1
+        and bool(
+            {"it", "he", "she", "they", "i", "my"}
+            & {t.text for t in scene.tokens[clause.start : clause.end]}
+        )
+    )
     if len(what) > 1 and item and not (negated or vague):
         scene.unclear(words, [f"finding {w} what: {w}" for w in what])
-        return False     # the rest of the clause may tell more of the thing
+        return False  # the rest of the clause may tell more of the thing
     if negated or vague or len(what) > 1:
         clause.used.update(clause.negators)
-        scene.unclear(scene.words(clause.start, clause.end), [f"finding {w} what: {w}" for w in what if not negated] or ["nothing wrong found"])
+        scene.unclear(
+            scene.words(clause.start, clause.end),
+            [f"finding {w} what: {w}" for w in what if not negated] or ["nothing wrong found"],
+        )
         return True
     name = _name(scene, what[0], item)
     scene.say(name, "finding.what", what[0], words, clause.doubt or what[0] == "nothing wrong")
@@ -45,7 +60,9 @@ def _what(scene, clause, subjects):
         return None, ()
     for match in clause.matches:
         if any(s.key == found.key for s in match.senses):
-            senses = choose(scene, clause, match, subjects[-1] if subjects else scene.subject, bool(subjects))
+            senses = choose(
+                scene, clause, match, subjects[-1] if subjects else scene.subject, bool(subjects)
+            )
             keys = {s.key for s in senses}
             if keys == {found.key}:
                 return match, list(dict.fromkeys(s.value for s in senses))
@@ -60,18 +77,32 @@ def _item(scene, attribute, match):
         if identity and scene.kind_of(identity) == "finding":
             return scene.raw_of(identity, attribute.key)
     known = [i for kind in attribute.of for i in scene.names.get(kind, ())]
-    return known[0] if len(known) == 1 and (scene.subject is None or scene.kind_of(known[0]) in _named_by(scene, match)) else None
+    return (
+        known[0]
+        if len(known) == 1
+        and (scene.subject is None or scene.kind_of(known[0]) in _named_by(scene, match))
+        else None
+    )
 
 
 def _named_by(scene, match) -> set:
-    """Kinds of things that the words of a fault name: the wires of 'wires sprung' are a ladder's."""
-    return {s.entity for i in range(match.start, match.end) for s in scene.index.phrases.get((scene.tokens[i].stem,), ()) if s.form == "entity"}
+    """Kinds of things that the words of a fault name: the wires of 'wires sprung' are a
+    ladder's.
+    """
+    return {
+        s.entity
+        for i in range(match.start, match.end)
+        for s in scene.index.phrases.get((scene.tokens[i].stem,), ())
+        if s.form == "entity"
+    }
 
 
 def _introduce(scene, item, words):
     kind = scene.kind_of(item)
     if item not in scene.ids(kind):
-        attribute = next(a for a in scene.entity(kind).attributes.values() if not a.derived and a.type != "text")
+        attribute = next(
+            a for a in scene.entity(kind).attributes.values() if not a.derived and a.type != "text"
+        )
         scene.say(item, attribute.key, "unknown", words)
 
 
@@ -95,24 +126,49 @@ def _details(scene, clause, name, what):
             clause.used.update(range(match.start, match.end))
     _own_part(scene, name, what)
     for quantity in list(clause.quantities):
-        key = {None: "finding.count", "mm": "finding.size", "in": "finding.size", "cm": "finding.size", "%": "finding.how much"}.get(quantity.unit)
+        key = {
+            None: "finding.count",
+            "mm": "finding.size",
+            "in": "finding.size",
+            "cm": "finding.size",
+            "%": "finding.how much",
+        }.get(quantity.unit)
         if quantity.unit is None and _numbered(clause, quantity):
             clause.used.update(range(quantity.start, quantity.end))
             clause.quantities.remove(quantity)
             continue
         if key and not any(s.entity == name and s.key == key for s in scene.recent):
-            scene.say(name, key, quantity.raw(scene.vocabulary.attribute(key)), scene.words(quantity.start, quantity.end), clause.doubt)
+            scene.say(
+                name,
+                key,
+                quantity.raw(scene.vocabulary.attribute(key)),
+                scene.words(quantity.start, quantity.end),
+                clause.doubt,
+            )
             clause.used.update(range(quantity.start, quantity.end))
             clause.quantities.remove(quantity)
     _place(scene, clause, name, what)
 
 
 def read_place(scene, clause) -> bool:
-    """'two wires sprung, by the bottom eye': a clause that only says where the fault just told of is."""
+    """'two wires sprung, by the bottom eye': a clause that only says where the fault just told of
+    is.
+    """
     last = scene.recent[-1] if scene.recent else None
-    if not last or scene.kind_of(last.entity) != "finding" or scene.raw_of(last.entity, "finding.place") or scene.tokens[clause.start].text not in _PLACING or clause.doubt or clause.negators:
+    if (
+        not last
+        or scene.kind_of(last.entity) != "finding"
+        or scene.raw_of(last.entity, "finding.place")
+        or scene.tokens[clause.start].text not in _PLACING
+        or clause.doubt
+        or clause.negators
+    ):
         return False
-    if clause.quantities or any(s.form == "value" and s.key != "finding.part" and not s.key.endswith(("side", "where")) for m in clause.matches for s in m.senses):
+    if clause.quantities or any(
+        s.form == "value" and s.key != "finding.part" and not s.key.endswith(("side", "where"))
+        for m in clause.matches
+        for s in m.senses
+    ):
         return False
     words = scene.words(clause.start, clause.end)
     scene.say(last.entity, "finding.place", words, words)
@@ -122,20 +178,30 @@ def read_place(scene, clause) -> bool:
 
 def _numbered(clause, quantity) -> bool:
     """The five of 'rung five is bent' tells which, not how many."""
-    return any(m.end == quantity.start and any(s.key == "finding.part" or s.form == "entity" for s in m.senses) for m in clause.matches)
+    return any(
+        m.end == quantity.start
+        and any(s.key == "finding.part" or s.form == "entity" for s in m.senses)
+        for m in clause.matches
+    )
 
 
 def _after_place(scene, match) -> bool:
-    return any(scene.tokens[i].text in _BEFORE_A_PLACE for i in range(max(match.start - 4, 0), match.start))
+    return any(
+        scene.tokens[i].text in _BEFORE_A_PLACE for i in range(max(match.start - 4, 0), match.start)
+    )
 
 
 def _own_part(scene, name, what):
-    """The part that the words of a fault name themselves: the wires of 'wires sprung' are the ladder's side wires."""
+    """The part that the words of a fault name themselves: the wires of 'wires sprung' are the
+    ladder's side wires.
+    """
     item = scene.raw_of(name, "finding.item")
     kind = scene.kind_of(item) if item else None
     if scene.raw_of(name, "finding.part") or not kind:
         return
-    for word in [scene.tokens[at].stem for at in range(what.start, what.end)] + [stem(w) for w in str(scene.raw_of(name, "finding.what")).split()]:
+    for word in [scene.tokens[at].stem for at in range(what.start, what.end)] + [
+        stem(w) for w in str(scene.raw_of(name, "finding.what")).split()
+    ]:
         senses = scene.index.phrases.get((word,), ())
         parts = {s.value for s in senses if s.form == "value" and s.key == "finding.part"}
         mine = any(s.form == "entity" and s.entity == kind for s in senses)
@@ -145,7 +211,23 @@ def _own_part(scene, name, what):
 
 
 def _place(scene, clause, name, what):
-    rest = [i for i in range(clause.start, clause.end) if scene.tokens[i].text in _PLACING and i not in clause.used]
-    if scene.raw_of(name, "finding.place") is None and rest and any(i not in clause.used and scene.tokens[i].text not in FILLERS for i in range(rest[0] + 1, clause.end)):
-        scene.say(name, "finding.place", scene.words(rest[0], clause.end), scene.words(rest[0], clause.end))
+    rest = [
+        i
+        for i in range(clause.start, clause.end)
+        if scene.tokens[i].text in _PLACING and i not in clause.used
+    ]
+    if (
+        scene.raw_of(name, "finding.place") is None
+        and rest
+        and any(
+            i not in clause.used and scene.tokens[i].text not in FILLERS
+            for i in range(rest[0] + 1, clause.end)
+        )
+    ):
+        scene.say(
+            name,
+            "finding.place",
+            scene.words(rest[0], clause.end),
+            scene.words(rest[0], clause.end),
+        )
         clause.used.update(range(rest[0], clause.end))

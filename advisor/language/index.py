@@ -1,10 +1,14 @@
 """The phrase index: every word sequence of the vocabulary and all that it may mean.
 
-A phrase of a yes/no attribute states its 'yes', unless it ends in a mark: "burr (no)" states the 'no',
-"life (matter)" only names what is talked of. A phrase of a number that ends in "(1)" states that count: "and me (1)". A phrase of a choice that ends in "(or worse)"
-leaves open how bad it is: "rusty (or worse)". A phrase of a number that ends in "(alone)" is its cue only where the clause says
+A phrase of a yes/no attribute states its 'yes', unless it ends in a mark: "burr (no)" states the
+'no',
+"life (matter)" only names what is talked of. A phrase of a number that ends in "(1)" states that
+count: "and me (1)". A phrase of a choice that ends in "(or worse)"
+leaves open how bad it is: "rusty (or worse)". A phrase of a number that ends in "(alone)" is its
+cue only where the clause says
 nothing else: "there are (alone)", in 'there are 14', but not in 'there are 14 rungs'.
 """
+
 from __future__ import annotations
 
 import re
@@ -15,11 +19,15 @@ from advisor.language.tokens import stem, tokenise
 from advisor.language.words import COMMON, FILLERS, NUMBER_WORDS
 
 _MARK = re.compile(r"\s*\((yes|no|matter|\d|or worse|alone)\)\s*\Z", re.I)
-_LOOSE = frozenset("what where which how who when on use used part place item size state kind type count many much number standing start calls past share none sides side whole device".split())
+_LOOSE = frozenset(
+    "what where which how who when on use used part place item size state kind type count many much"
+    " number standing start calls past share none sides side whole device".split()
+)
 
 
 class Sense(NamedTuple):
-    """form: 'entity', 'matter' (names an attribute) or 'value'; value for 'value'; rank: 0 a name, 1 a phrase, 2 only a sentence;
+    """form: 'entity', 'matter' (names an attribute) or 'value'; value for 'value'; rank: 0 a
+    name, 1 a phrase, 2 only a sentence;
     text: the phrase itself, to tell an exact wording from one that only has the same stems."""
 
     form: str
@@ -31,16 +39,19 @@ class Sense(NamedTuple):
 
 
 class Index:
-    """beginnings: how phrases of several words begin; phrases: stems -> senses; longest: stems of the longest phrase; words: every word known -> its stem."""
+    """beginnings: how phrases of several words begin; phrases: stems -> senses; longest: stems of
+    the longest phrase; words: every word known -> its stem.
+    """
 
     def __init__(self, vocabulary, plain: dict | None = None):
         if plain:
             self._take(vocabulary, plain)
             return
         self.vocabulary, self.phrases, self.longest, self.beginnings = vocabulary, {}, 1, set()
-        self.alone = {}       # phrases that are a cue only in a clause of their own
-        self.literals = {}    # phrases of filler words only, such as 'of them', which must be said exactly
-        self.words = {}       # text -> stem of every word known
+        self.alone = {}  # phrases that are a cue only in a clause of their own
+        # phrases of filler words only, such as 'of them', which must be said exactly
+        self.literals = {}
+        self.words = {}  # text -> stem of every word known
         for entity in vocabulary.entities.values():
             self._entity(entity)
         for text in COMMON | frozenset(NUMBER_WORDS):
@@ -48,18 +59,39 @@ class Index:
 
     def plain(self) -> dict:
         """The index as plain data, to be kept."""
-        rows = {name: {stems: tuple(tuple(s) for s in senses) for stems, senses in getattr(self, name).items()} for name in ("phrases", "alone", "literals")}
+        rows = {
+            name: {
+                stems: tuple(tuple(s) for s in senses)
+                for stems, senses in getattr(self, name).items()
+            }
+            for name in ("phrases", "alone", "literals")
+        }
         return {**rows, "longest": self.longest, "beginnings": self.beginnings, "words": self.words}
 
     def _take(self, vocabulary, plain):
-        self.vocabulary, self.longest, self.beginnings, self.words = vocabulary, plain["longest"], plain["beginnings"], plain["words"]
+        self.vocabulary, self.longest, self.beginnings, self.words = (
+            vocabulary,
+            plain["longest"],
+            plain["beginnings"],
+            plain["words"],
+        )
         self.phrases = kept.Phrases(plain["phrases"], Sense._make)
-        self.alone, self.literals = ({words: [Sense._make(row) for row in rows] for words, rows in plain[name].items()} for name in ("alone", "literals"))
+        self.alone, self.literals = (
+            {words: [Sense._make(row) for row in rows] for words, rows in plain[name].items()}
+            for name in ("alone", "literals")
+        )
 
     def _entity(self, entity):
         for rank, phrase in [(0, entity.name)] + [(1, p) for p in entity.phrases]:
             self._add(phrase, Sense("entity", entity.name, "", "", rank))
-        noun = next((a for a in entity.attributes.values() if entity.many and a.type == "choice" and a.name in ("kind", "type")), None)
+        noun = next(
+            (
+                a
+                for a in entity.attributes.values()
+                if entity.many and a.type == "choice" and a.name in ("kind", "type")
+            ),
+            None,
+        )
         for attribute in entity.attributes.values():
             if attribute.derived or attribute.type == "text":
                 continue
@@ -73,15 +105,35 @@ class Index:
             if not mark and phrase.lower() in marked:
                 continue
             if mark and mark.group(1).lower() == "alone":
-                self.alone.setdefault(tuple(t.text for t in tokenise(phrase)), []).append(Sense("matter", entity, key, "", rank))
+                self.alone.setdefault(tuple(t.text for t in tokenise(phrase)), []).append(
+                    Sense("matter", entity, key, "", rank)
+                )
             elif attribute.type == "yes/no":
                 value = mark.group(1).lower() if mark else "yes"
-                self._add(phrase, Sense("matter", entity, key, "", rank) if value == "matter" else Sense("value", entity, key, value, rank))
+                self._add(
+                    phrase,
+                    (
+                        Sense("matter", entity, key, "", rank)
+                        if value == "matter"
+                        else Sense("value", entity, key, value, rank)
+                    ),
+                )
             else:
-                self._add(phrase, Sense("value", entity, key, mark.group(1), rank) if mark else Sense("matter", entity, key, "", rank))
+                self._add(
+                    phrase,
+                    (
+                        Sense("value", entity, key, mark.group(1), rank)
+                        if mark
+                        else Sense("matter", entity, key, "", rank)
+                    ),
+                )
         for value in attribute.values:
             words = [(0, value)] if attribute.type == "choice" else []
-            for rank, phrase in words + [(1, p) for p in attribute.value_phrases.get(value, ())] + [(2, attribute.says.get(value, "").replace("{it}", " "))]:
+            for rank, phrase in (
+                words
+                + [(1, p) for p in attribute.value_phrases.get(value, ())]
+                + [(2, attribute.says.get(value, "").replace("{it}", " "))]
+            ):
                 self._add(phrase, Sense("value", entity, key, value, rank))
                 if str(phrase).endswith("(or worse)"):
                     self._add(phrase, Sense("value", entity, key, attribute.values[-1], rank))
@@ -91,10 +143,21 @@ class Index:
     def _add(self, phrase, sense):
         tokens = tokenise(_MARK.sub("", str(phrase)))
         stems = content(t.stem for t in tokens if t.text not in _MARKS)
-        if len(stems) < 2 and len(tokens) > 2 and not (stems and all(t.text in _PLAIN for t in tokens if t.stem != stems[0])) or not stems and len(tokens) > 1:
-            self.literals.setdefault(tuple(t.text for t in tokens), []).append(sense._replace(text=" ".join(t.text for t in tokens)))
+        if (
+            len(stems) < 2
+            and len(tokens) > 2
+            and not (stems and all(t.text in _PLAIN for t in tokens if t.stem != stems[0]))
+            or not stems
+            and len(tokens) > 1
+        ):
+            self.literals.setdefault(tuple(t.text for t in tokens), []).append(
+                sense._replace(text=" ".join(t.text for t in tokens))
+            )
             return
-        if not stems or (len(stems) == 1 and (tokens[0].text in _LOOSE or (len(tokens) > 1 and stems[0] in _COMMON_STEMS))):
+        if not stems or (
+            len(stems) == 1
+            and (tokens[0].text in _LOOSE or (len(tokens) > 1 and stems[0] in _COMMON_STEMS))
+        ):
             return
         senses = self.phrases.setdefault(stems, [])
         senses.append(sense._replace(text=" ".join(t.text for t in tokens)))
@@ -126,7 +189,9 @@ _INDEXES: dict = {}
 
 
 def index_of(base) -> Index:
-    """The index of a rule base; kept while the program runs, and between runs where there is a folder for it."""
+    """The index of a rule base; kept while the program runs, and between runs where there is a
+    folder for it.
+    """
     found = _INDEXES.get(base.sha256)
     if found is None or found.vocabulary is not base.vocabulary:
         if len(_INDEXES) > 3:
@@ -144,4 +209,9 @@ def _built(base) -> Index:
 
 def _read(base) -> Index | None:
     data = kept.read(base.sha256) if base.sha256 else None
-    return Index(base.vocabulary, data) if isinstance(data, dict) and {"phrases", "alone", "literals", "longest", "beginnings", "words"} <= set(data) else None
+    return (
+        Index(base.vocabulary, data)
+        if isinstance(data, dict)
+        and {"phrases", "alone", "literals", "longest", "beginnings", "words"} <= set(data)
+        else None
+    )

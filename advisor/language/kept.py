@@ -1,4 +1,7 @@
-"""The phrase index kept between starts, under the hash of the rule files: reading it back costs a small part of building it."""
+"""The phrase index kept between starts, under the hash of the rule files: reading it back costs a
+small part of building it.
+"""
+
 from __future__ import annotations
 
 from pathlib import Path
@@ -10,7 +13,9 @@ BUILDING = ("index.py", "tokens.py", "words.py", "kept.py")
 
 
 class Phrases:
-    """Phrases by their stems, kept as plain tuples and made into senses only when they are asked for."""
+    """Phrases by their stems, kept as plain tuples and made into senses only when they are asked
+    for.
+    """
 
     def __init__(self, plain: dict, make):
         self._plain, self._make, self._made = plain, make, {}

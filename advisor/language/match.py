@@ -1,4 +1,5 @@
 """Phrases of the vocabulary found among the tokens: longest first, none overlapping."""
+
 from __future__ import annotations
 
 from typing import NamedTuple
@@ -10,8 +11,11 @@ from advisor.language.words import NEGATORS
 
 
 class Match(NamedTuple):
-    """start, end: token indexes; stems: how many words counted; senses: all that it may mean; typo: a word was corrected;
-    denied: a 'not' stands inside it, as in 'signals not agreed'; joined: put together from words that stand apart."""
+    """start, end: token indexes; stems: how many words counted; senses: all that it may mean;
+    typo: a word was corrected;
+    denied: a 'not' stands inside it, as in 'signals not agreed'; joined: put together from words
+    that stand apart.
+    """
 
     start: int
     end: int
@@ -23,21 +27,34 @@ class Match(NamedTuple):
 
 
 def matches(tokens, index, blocked=frozenset(), alive=None) -> list[Match]:
-    """All phrases in a line, left to right; none goes over a blocked token; `alive` says which senses can hold here."""
+    """All phrases in a line, left to right; none goes over a blocked token; `alive` says which
+    senses can hold here.
+    """
     stems, typos = _stems(tokens, index)
     found = []
     for start in range(len(tokens)):
         if not is_filler(stems[start]):
             found += _from(tokens, stems, typos, start, index, blocked, alive)
     for words, senses in sorted(index.literals.items(), key=lambda entry: -len(entry[0])):
-        found += [Match(at, at + len(words), 1, tuple(senses)) for at in range(len(tokens)) if tuple(t.text for t in tokens[at:at + len(words)]) == words
-                  and not any(m.start <= at and at + len(words) <= m.end and m.end - m.start > len(words) and m.stems == 1 and tuple(t.text for t in tokens[m.start:m.end]) in index.literals for m in found)]
+        found += [
+            Match(at, at + len(words), 1, tuple(senses))
+            for at in range(len(tokens))
+            if tuple(t.text for t in tokens[at : at + len(words)]) == words
+            and not any(
+                m.start <= at
+                and at + len(words) <= m.end
+                and m.end - m.start > len(words)
+                and m.stems == 1
+                and tuple(t.text for t in tokens[m.start : m.end]) in index.literals
+                for m in found
+            )
+        ]
     found = [m for m in found if not blocked & set(range(m.start, m.end))]
     taken, kept = [False] * len(tokens), []
     for match in sorted(found, key=lambda m: (-m.stems, m.end - m.start, m.start)):
-        if not any(taken[match.start:match.end]):
+        if not any(taken[match.start : match.end]):
             kept.append(match)
-            taken[match.start:match.end] = [True] * (match.end - match.start)
+            taken[match.start : match.end] = [True] * (match.end - match.start)
     return sorted(kept)
 
 
@@ -55,8 +72,13 @@ def _stems(tokens, index):
 def _from(tokens, stems, typos, start, index, blocked, alive):
     """Every phrase that begins at a token, as it stands and with a 'not' inside left out."""
     found = _walk(tokens, stems, typos, start, index, blocked, alive, False)
-    if any(t.text == "not" for t in tokens[start + 1:start + 6]) and tokens[start].text not in NEGATORS:
-        found += [m for m in _walk(tokens, stems, typos, start, index, blocked, alive, True) if m.denied]
+    if (
+        any(t.text == "not" for t in tokens[start + 1 : start + 6])
+        and tokens[start].text not in NEGATORS
+    ):
+        found += [
+            m for m in _walk(tokens, stems, typos, start, index, blocked, alive, True) if m.denied
+        ]
     return found
 
 
@@ -72,19 +94,40 @@ def _walk(tokens, stems, typos, start, index, blocked, alive, skipping):
             continue
         key += (stems[at],)
         if key in index.phrases:
-            senses = _worded(index.phrases[key], tokens[start:at + 1], denied)
+            senses = _worded(index.phrases[key], tokens[start : at + 1], denied)
             senses = tuple(s for s in senses if alive is None or alive(s, start, len(key)))
             if senses:
-                found.append(Match(start, at + 1, len(key), senses, any(i in typos for i in range(start, at + 1)), denied))
+                found.append(
+                    Match(
+                        start,
+                        at + 1,
+                        len(key),
+                        senses,
+                        any(i in typos for i in range(start, at + 1)),
+                        denied,
+                    )
+                )
         if key not in index.beginnings:
             break
     return found
 
 
 def _worded(senses, tokens, denied) -> tuple:
-    """The senses worded exactly so, or else all; a phrase with a 'not' of its own must be worded exactly."""
-    spoken = [t.text for t in tokens if not is_filler(t.stem) and t.text not in "-\"'," and not (denied and t.text == "not")]
-    exact = tuple(s for s in senses if [w for w in s.text.split() if not is_filler(stem(w)) and w not in "-\"',"] == spoken)
+    """The senses worded exactly so, or else all; a phrase with a 'not' of its own must be worded
+    exactly.
+    """
+    spoken = [
+        t.text
+        for t in tokens
+        if not is_filler(t.stem) and t.text not in "-\"'," and not (denied and t.text == "not")
+    ]
+    exact = tuple(
+        s
+        for s in senses
+        if [w for w in s.text.split() if not is_filler(stem(w)) and w not in "-\"',"] == spoken
+    )
     if exact or not any(w in NEGATORS for w in spoken):
-        return exact or tuple(s for s in senses if len(spoken) > 1 or " " not in s.text or not s.text.endswith("ing"))     # 'rain' is not 'it is raining'
+        return exact or tuple(
+            s for s in senses if len(spoken) > 1 or " " not in s.text or not s.text.endswith("ing")
+        )  # 'rain' is not 'it is raining'
     return ()

@@ -1,4 +1,7 @@
-"""Which attribute a quantity measures: the one its neighbours name, the one just asked, or the thing's main measure."""
+"""Which attribute a quantity measures: the one its neighbours name, the one just asked, or the
+thing's main measure.
+"""
+
 from __future__ import annotations
 
 from advisor.facts.units import UNITS
@@ -8,10 +11,23 @@ from advisor.language.stating import contradicts
 from advisor.language.times import read_times
 from advisor.language.words import COMMON
 
-_MAIN = ("depth", "length", "diameter", "size", "number", "mass")   # what a bare measure of a thing means, first that fits
-_VERBS = frozenset("is are was were has have had will would keeps keep wants want needs need looks look feels feel got gets can cannot does do says say who wearing with in".split())
-_FEW = 8     # as many things as are named at once
-_AWAY = frozenset("from off apart wide away below above back up over left per behind short shorter longer than too enough".split())   # a measure to somewhere else
+_MAIN = (
+    "depth",
+    "length",
+    "diameter",
+    "size",
+    "number",
+    "mass",
+)  # what a bare measure of a thing means, first that fits
+_VERBS = frozenset(
+    "is are was were has have had will would keeps keep wants want needs need looks look feels feel"
+    " got gets can cannot does do says say who wearing with in".split()
+)
+_FEW = 8  # as many things as are named at once
+_AWAY = frozenset(
+    "from off apart wide away below above back up over left per behind short shorter longer than"
+    " too enough".split()
+)  # a measure to somewhere else
 
 
 def read_measures(scene, clause, subjects):
@@ -20,7 +36,11 @@ def read_measures(scene, clause, subjects):
     _count_words(scene, clause, subjects)
     read_times(scene, clause)
     for quantity in list(clause.quantities):
-        found = [] if _one_of_several(scene.tokens, quantity) else _attribute(scene, clause, quantity, subjects)
+        found = (
+            []
+            if _one_of_several(scene.tokens, quantity)
+            else _attribute(scene, clause, quantity, subjects)
+        )
         if found is None:
             continue
         clause.used.update(range(quantity.start, quantity.end))
@@ -36,30 +56,58 @@ def read_measures(scene, clause, subjects):
         clause.used.update(n for n in clause.negators if n < quantity.start)
         raw = quantity.raw(attribute)
         if contradicts(scene, target, attribute, raw):
-            scene.unclear(_phrase(scene, clause, quantity), [canonical(target, attribute, v) for v in (scene.retract(target, attribute.key), raw)])
+            scene.unclear(
+                _phrase(scene, clause, quantity),
+                [
+                    canonical(target, attribute, v)
+                    for v in (scene.retract(target, attribute.key), raw)
+                ],
+            )
             continue
-        if any(n < quantity.start for n in clause.negators) or _unit_unknown(scene, clause, quantity, attribute):
+        if any(n < quantity.start for n in clause.negators) or _unit_unknown(
+            scene, clause, quantity, attribute
+        ):
             scene.unclear(_phrase(scene, clause, quantity), [canonical(target, attribute, raw)])
             continue
         for each in [s for s in subjects if scene.kind_of(s) == attribute.entity] or [target]:
-            scene.say(each, attribute.key, raw, _phrase(scene, clause, quantity, match), clause.doubt and not _put_right(scene, clause, quantity, each, attribute))
+            scene.say(
+                each,
+                attribute.key,
+                raw,
+                _phrase(scene, clause, quantity, match),
+                clause.doubt and not _put_right(scene, clause, quantity, each, attribute),
+            )
 
 
 def _one_of_several(tokens, quantity) -> bool:
     """The 10 m of '2 x 10 m' is one piece of several."""
-    return quantity.start > 1 and tokens[quantity.start - 1].text == "x" and tokens[quantity.start - 2].is_number
+    return (
+        quantity.start > 1
+        and tokens[quantity.start - 1].text == "x"
+        and tokens[quantity.start - 2].is_number
+    )
 
 
 def _put_right(scene, clause, quantity, target, attribute) -> bool:
     """'depth should be 60 foot', once another depth was told, corrects it and casts no doubt."""
-    texts = [t.text for t in scene.tokens[max(quantity.start - 2, 0):quantity.start]]
-    return texts in (["should", "be"], ["should", "read"]) and scene.raw_of(target, attribute.key) is not None and len(clause.doubters) <= 2
+    texts = [t.text for t in scene.tokens[max(quantity.start - 2, 0) : quantity.start]]
+    return (
+        texts in (["should", "be"], ["should", "read"])
+        and scene.raw_of(target, attribute.key) is not None
+        and len(clause.doubters) <= 2
+    )
 
 
 def _unit_unknown(scene, clause, quantity, attribute) -> bool:
     """'12 furlongs': a bare number before a word that is not known here."""
     at = quantity.end
-    if quantity.unit or attribute.unit == "count" or at >= clause.end or not scene.tokens[at].is_word or scene.tokens[at].text in COMMON:
+    if (
+        quantity.unit
+        or attribute.unit == "count"
+        or at >= clause.end
+        or not scene.tokens[at].is_word
+        or scene.tokens[at].text in COMMON
+    ):
         return False
     return not any(m.start <= at < m.end for m in clause.matches)
 
@@ -72,8 +120,12 @@ def _phrase(scene, clause, quantity, match=None) -> str:
 
 
 def _attribute(scene, clause, quantity, subjects):
-    """(attribute, entity, cue) for a quantity; readings where several tie; None where none is meant."""
-    cued = age_of_person(scene, clause, quantity, subjects) or _cued(scene, clause, quantity, subjects)
+    """(attribute, entity, cue) for a quantity; readings where several tie; None where none is
+    meant.
+    """
+    cued = age_of_person(scene, clause, quantity, subjects) or _cued(
+        scene, clause, quantity, subjects
+    )
     if cued:
         return cued
     asked = scene.context.asked
@@ -81,11 +133,24 @@ def _attribute(scene, clause, quantity, subjects):
     alone = None if subjects else _alone(scene, clause, quantity)
     if alone and (attribute is None or attribute.unit != alone[0].unit):
         return alone
-    if attribute and attribute.type == "number" and quantity.fits(attribute) and not subjects and _nothing_else(scene, clause, quantity):
+    if (
+        attribute
+        and attribute.type == "number"
+        and quantity.fits(attribute)
+        and not subjects
+        and _nothing_else(scene, clause, quantity)
+    ):
         return attribute, asked[0], None
-    for subject in _owner(scene, clause, quantity, subjects) or subjects or ([scene.subject] if scene.subject and not _crowd(scene, clause, quantity) else []):
-        before_it = any(m.start == quantity.end and any(s.form == "entity" for s in m.senses) for m in clause.matches)
-        away = not before_it and _AWAY & {t.text for t in scene.tokens[clause.start:clause.end]}
+    for subject in (
+        _owner(scene, clause, quantity, subjects)
+        or subjects
+        or ([scene.subject] if scene.subject and not _crowd(scene, clause, quantity) else [])
+    ):
+        before_it = any(
+            m.start == quantity.end and any(s.form == "entity" for s in m.senses)
+            for m in clause.matches
+        )
+        away = not before_it and _AWAY & {t.text for t in scene.tokens[clause.start : clause.end]}
         main = None if away else _main(scene, quantity, subject)
         if main:
             return main, subject, None
@@ -95,30 +160,62 @@ def _attribute(scene, clause, quantity, subjects):
 
 
 def _some_of_them(scene, clause, quantity, match) -> bool:
-    """'one kid is refusing', 'two of them are ill': a number of those who do something is not how many there are."""
+    """'one kid is refusing', 'two of them are ill': a number of those who do something is not how
+    many there are.
+    """
     of_them = scene.tokens[match.start].text == "of"
-    return (of_them or quantity.value <= 2) and quantity.start < match.end and _told_more(scene, clause, match)
+    return (
+        (of_them or quantity.value <= 2)
+        and quantity.start < match.end
+        and _told_more(scene, clause, match)
+    )
 
 
 def _told_more(scene, clause, match) -> bool:
     """Whether behind a noun something else is said of it: 'one kid is refusing'."""
     rest = [i for i in range(match.end, clause.end) if scene.tokens[i].is_word]
     verb = bool(rest) and scene.tokens[rest[0]].text in _VERBS
-    return verb and any(m.start > match.end and all(s.form == "value" for s in m.senses) for m in clause.matches) or verb and any(scene.tokens[i].text not in COMMON for i in rest)
+    return (
+        verb
+        and any(
+            m.start > match.end and all(s.form == "value" for s in m.senses) for m in clause.matches
+        )
+        or verb
+        and any(scene.tokens[i].text not in COMMON for i in rest)
+    )
 
 
 def _alone(scene, clause, quantity):
-    """'there are 14': a number that a cue makes clear only where the clause says nothing else, and no other thing is talked of."""
+    """'there are 14': a number that a cue makes clear only where the clause says nothing else, and
+    no other thing is talked of.
+    """
     last = scene.subject or scene.context.last
-    if not _nothing_else(scene, clause, quantity) or quantity.unit is None and quantity.value <= _FEW and last and scene.entity(scene.kind_of(last)).many:
-        return None     # 'there are 3', after a bolt was talked of
-    texts = [t.text for t in scene.tokens[clause.start:clause.end]]
+    if (
+        not _nothing_else(scene, clause, quantity)
+        or quantity.unit is None
+        and quantity.value <= _FEW
+        and last
+        and scene.entity(scene.kind_of(last)).many
+    ):
+        return None  # 'there are 3', after a bolt was talked of
+    texts = [t.text for t in scene.tokens[clause.start : clause.end]]
     for words, senses in scene.index.alone.items():
-        if any(tuple(texts[at:at + len(words)]) == words for at in range(len(texts))) and len({s.key for s in senses}) == 1:
+        if (
+            any(tuple(texts[at : at + len(words)]) == words for at in range(len(texts)))
+            and len({s.key for s in senses}) == 1
+        ):
             attribute = scene.vocabulary.attribute(senses[0].key)
             target = _target(scene, attribute, [])
-            measured = quantity.fits_count if attribute.unit == "count" else quantity.unit is not None and quantity.fits(attribute)
-            return (attribute, target, None) if target and measured and (attribute.entity != "incident" or scene.incident_live) else None
+            measured = (
+                quantity.fits_count
+                if attribute.unit == "count"
+                else quantity.unit is not None and quantity.fits(attribute)
+            )
+            return (
+                (attribute, target, None)
+                if target and measured and (attribute.entity != "incident" or scene.incident_live)
+                else None
+            )
     return None
 
 
@@ -127,21 +224,41 @@ def _owner(scene, clause, quantity, subjects) -> list:
     behind = next((m for m in clause.matches if m.start == quantity.end), None)
     if behind is None:
         return []
-    while True:     # the pitch of 'a 20 m cave pitch': the last of nouns in a row
-        after = next((m for m in clause.matches if m.start == behind.end and any(s.form == "entity" for s in m.senses)), None)
+    while True:  # the pitch of 'a 20 m cave pitch': the last of nouns in a row
+        after = next(
+            (
+                m
+                for m in clause.matches
+                if m.start == behind.end and any(s.form == "entity" for s in m.senses)
+            ),
+            None,
+        )
         if after is None:
             break
         behind = after
     last = scene.index.phrases.get((scene.tokens[behind.end - 1].stem,), ())
     heads = {s.entity for s in last if s.form == "entity"}
     kinds = {s.entity for s in behind.senses if s.form == "entity"} | heads
-    return [s for s in subjects if scene.kind_of(s) in kinds] or [k for k in kinds if not scene.entity(k).many and (not subjects or k in heads) and behind.stems > 1]
+    return [s for s in subjects if scene.kind_of(s) in kinds] or [
+        k
+        for k in kinds
+        if not scene.entity(k).many and (not subjects or k in heads) and behind.stems > 1
+    ]
 
 
 def _nothing_else(scene, clause, quantity) -> bool:
     """Whether a clause is no more than one quantity and words without weight."""
-    rest = [i for i in range(clause.start, clause.end) if not quantity.start <= i < quantity.end and i not in clause.used and i not in clause.doubters]
-    return len(clause.quantities) == 1 and all(scene.tokens[i].text in COMMON or not (scene.tokens[i].is_word or scene.tokens[i].is_number) for i in rest)
+    rest = [
+        i
+        for i in range(clause.start, clause.end)
+        if not quantity.start <= i < quantity.end
+        and i not in clause.used
+        and i not in clause.doubters
+    ]
+    return len(clause.quantities) == 1 and all(
+        scene.tokens[i].text in COMMON or not (scene.tokens[i].is_word or scene.tokens[i].is_number)
+        for i in rest
+    )
 
 
 def _crowd(scene, clause, quantity) -> bool:
@@ -151,8 +268,15 @@ def _crowd(scene, clause, quantity) -> bool:
 
 def _main(scene, quantity, subject):
     """The main measure of a thing in the quantity's unit: a 14 m shaft is 14 m deep."""
-    fits = [a for a in scene.entity(scene.kind_of(subject)).attributes.values()
-            if a.type == "number" and not a.derived and a.name in _MAIN and quantity.fits(a) and (quantity.unit is not None or a.unit == "count")]
+    fits = [
+        a
+        for a in scene.entity(scene.kind_of(subject)).attributes.values()
+        if a.type == "number"
+        and not a.derived
+        and a.name in _MAIN
+        and quantity.fits(a)
+        and (quantity.unit is not None or a.unit == "count")
+    ]
     if len(fits) > 1 and quantity.unit:
         small = quantity.unit in ("mm", "cm")
         fits = [a for a in fits if (a.unit == "mm") == small] or fits
@@ -163,15 +287,38 @@ def _cued(scene, clause, quantity, subjects):
     """The attribute whose phrase stands nearest to the quantity."""
     best = None
     for match in clause.matches:
-        senses = [s for s in match.senses if s.form == "matter" and _measurable(scene, s.key, quantity)]
+        senses = [
+            s for s in match.senses if s.form == "matter" and _measurable(scene, s.key, quantity)
+        ]
         senses = _narrow(scene, senses, subjects)
-        if not senses or not _reaches(scene, clause, quantity, match) or quantity.end <= match.start and scene.tokens[match.end - 1].text in ("at", "is", "of") or _of_another_act(clause, match, senses):
-            continue     # 'a ledge at …' measures what follows
+        if (
+            not senses
+            or not _reaches(scene, clause, quantity, match)
+            or quantity.end <= match.start
+            and scene.tokens[match.end - 1].text in ("at", "is", "of")
+            or _of_another_act(clause, match, senses)
+        ):
+            continue  # 'a ledge at …' measures what follows
         crowd = scene.tokens[match.start].text == "of"
-        if crowd and (quantity.value == 1 or any(m is not match and m.start > match.start and all(s.value != "1" for s in m.senses) for m in clause.matches)):
-            continue     # 'two of them are ill' counts the ill
-        distance = match.start - quantity.end if match.start >= quantity.end else quantity.start - match.end + 0.5
-        rank = (bool(subjects) and senses[0].entity not in {scene.kind_of(s) for s in subjects}, quantity.unit is None and scene.vocabulary.attribute(senses[0].key).unit != "count", distance, -match.stems)
+        if crowd and (
+            quantity.value == 1
+            or any(
+                m is not match and m.start > match.start and all(s.value != "1" for s in m.senses)
+                for m in clause.matches
+            )
+        ):
+            continue  # 'two of them are ill' counts the ill
+        distance = (
+            match.start - quantity.end
+            if match.start >= quantity.end
+            else quantity.start - match.end + 0.5
+        )
+        rank = (
+            bool(subjects) and senses[0].entity not in {scene.kind_of(s) for s in subjects},
+            quantity.unit is None and scene.vocabulary.attribute(senses[0].key).unit != "count",
+            distance,
+            -match.stems,
+        )
         if best is None or rank < best[0]:
             best = (rank, match, senses)
     if best is None:
@@ -180,11 +327,29 @@ def _cued(scene, clause, quantity, subjects):
     keys = list(dict.fromkeys(s.key for s in senses))
     asked = scene.context.asked
     if _not_a_count(scene, quantity, match, keys):
-        return [canonical(k.partition(".")[0], scene.vocabulary.attribute(k), quantity.raw(scene.vocabulary.attribute(k))) for k in keys]
-    if asked and scene.tokens[match.start].text == "of" and scene.vocabulary.attribute(asked[1]).unit == "count":
+        return [
+            canonical(
+                k.partition(".")[0],
+                scene.vocabulary.attribute(k),
+                quantity.raw(scene.vocabulary.attribute(k)),
+            )
+            for k in keys
+        ]
+    if (
+        asked
+        and scene.tokens[match.start].text == "of"
+        and scene.vocabulary.attribute(asked[1]).unit == "count"
+    ):
         return scene.vocabulary.attribute(asked[1]), asked[0], match
     if len(keys) > 1:
-        return [canonical(_target(scene, scene.vocabulary.attribute(k), subjects) or k.partition(".")[0], scene.vocabulary.attribute(k), quantity.raw(scene.vocabulary.attribute(k))) for k in keys]
+        return [
+            canonical(
+                _target(scene, scene.vocabulary.attribute(k), subjects) or k.partition(".")[0],
+                scene.vocabulary.attribute(k),
+                quantity.raw(scene.vocabulary.attribute(k)),
+            )
+            for k in keys
+        ]
     attribute = scene.vocabulary.attribute(keys[0])
     target = _target(scene, attribute, subjects)
     return (attribute, target, match) if target else None
@@ -192,18 +357,35 @@ def _cued(scene, clause, quantity, subjects):
 
 def _of_another_act(clause, match, senses) -> bool:
     """The time of 'called rescue ten minutes ago' is the call's, not the beginning's."""
-    told = [s for m in clause.matches if m is not match and m.stems > 1 for s in m.senses if s.form == "value" and s.entity == "incident"]
-    return match.stems == 1 and senses[0].entity == "incident" and bool(told) and not any(s.key.endswith((".what", ".caught part", ".still trapped")) for s in told)
+    told = [
+        s
+        for m in clause.matches
+        if m is not match and m.stems > 1
+        for s in m.senses
+        if s.form == "value" and s.entity == "incident"
+    ]
+    return (
+        match.stems == 1
+        and senses[0].entity == "incident"
+        and bool(told)
+        and not any(s.key.endswith((".what", ".caught part", ".still trapped")) for s in told)
+    )
 
 
 def _not_a_count(scene, quantity, match, keys) -> bool:
-    """'the kids are 10 to 13' tells ages, 'one other leader' leaves one out: neither is the count it looks like."""
+    """'the kids are 10 to 13' tells ages, 'one other leader' leaves one out: neither is the count
+    it looks like.
+    """
     if any(scene.vocabulary.attribute(k).unit != "count" for k in keys):
         return False
-    between = [t.text for t in scene.tokens[match.end:quantity.start]] + [t.text for t in scene.tokens[quantity.end:match.start]]
-    inside = [t.text for t in scene.tokens[match.start:match.end]]
+    between = [t.text for t in scene.tokens[match.end : quantity.start]] + [
+        t.text for t in scene.tokens[quantity.end : match.start]
+    ]
+    inside = [t.text for t in scene.tokens[match.start : match.end]]
     part = "of" in between and bool({"the", "our", "my", "these"} & set(between))
-    return (part or bool({"other", "more", "extra", "another", "are"} & set(between))) and "is" not in inside
+    return (
+        part or bool({"other", "more", "extra", "another", "are"} & set(between))
+    ) and "is" not in inside
 
 
 def _measurable(scene, key, quantity) -> bool:
@@ -212,7 +394,9 @@ def _measurable(scene, key, quantity) -> bool:
 
 
 def _reaches(scene, clause, quantity, match) -> bool:
-    """Whether no other quantity stands between the phrase and this one, and the phrase is not spent."""
+    """Whether no other quantity stands between the phrase and this one, and the phrase is not
+    spent.
+    """
     if set(range(match.start, match.end)) <= clause.used and not _names_its_kind(scene, match):
         return False
     low, high = sorted((quantity.start, match.start))
@@ -221,16 +405,24 @@ def _reaches(scene, clause, quantity, match) -> bool:
 
 def _names_its_kind(scene, match) -> bool:
     """A word such as 'leaders' is both the people and their number."""
-    return any(s.form == "matter" for s in match.senses) and any(s.form == "entity" for s in match.senses)
+    return any(s.form == "matter" for s in match.senses) and any(
+        s.form == "entity" for s in match.senses
+    )
 
 
 def _narrow(scene, senses, subjects):
     """Senses of the thing spoken of; else of things that are there."""
-    kinds = {scene.kind_of(s) for s in subjects} or ({scene.kind_of(scene.subject)} if scene.subject else set())
+    kinds = {scene.kind_of(s) for s in subjects} or (
+        {scene.kind_of(scene.subject)} if scene.subject else set()
+    )
     asked = scene.context.asked
     if not scene.incident_live:
         senses = [s for s in senses if s.entity != "incident"]
-    for keep in (lambda s: asked and s.key == asked[1] and not subjects, lambda s: s.entity in kinds, lambda s: not scene.entity(s.entity).many or scene.names.get(s.entity)):
+    for keep in (
+        lambda s: asked and s.key == asked[1] and not subjects,
+        lambda s: s.entity in kinds,
+        lambda s: not scene.entity(s.entity).many or scene.names.get(s.entity),
+    ):
         kept = [s for s in senses if keep(s)]
         if kept:
             senses = kept
@@ -243,39 +435,128 @@ def _target(scene, attribute, subjects):
     if not entity.many:
         return entity.name
     mine = [i for i in subjects if scene.kind_of(i) == entity.name]
-    known = mine or [i for i in (scene.subject, scene.context.asked and scene.context.asked[0], scene.context.last) if i and scene.kind_of(i) == entity.name] or scene.ids(entity.name)
-    return known[0] if mine or len(known) == 1 or (known and known[0] in (scene.subject, scene.context.last)) else None
+    known = (
+        mine
+        or [
+            i
+            for i in (
+                scene.subject,
+                scene.context.asked and scene.context.asked[0],
+                scene.context.last,
+            )
+            if i and scene.kind_of(i) == entity.name
+        ]
+        or scene.ids(entity.name)
+    )
+    return (
+        known[0]
+        if mine or len(known) == 1 or (known and known[0] in (scene.subject, scene.context.last))
+        else None
+    )
 
 
 def _tie(scene, clause, quantity, subjects):
-    """Readings of a measure that nothing explains; a bare number without any is left over as words."""
+    """Readings of a measure that nothing explains; a bare number without any is left over as
+    words.
+    """
     if quantity.unit is None:
         return None
     kinds = [scene.kind_of(s) for s in subjects] or list(scene.vocabulary.entities)
-    fits = [a for k in kinds for a in scene.entity(k).attributes.values() if a.type == "number" and not a.derived and a.change and quantity.fits(a)
-            and UNITS[a.unit][0] is UNITS[quantity.unit][0] and (not scene.entity(k).many or scene.ids(k))]
+    fits = [
+        a
+        for k in kinds
+        for a in scene.entity(k).attributes.values()
+        if a.type == "number"
+        and not a.derived
+        and a.change
+        and quantity.fits(a)
+        and UNITS[a.unit][0] is UNITS[quantity.unit][0]
+        and (not scene.entity(k).many or scene.ids(k))
+    ]
     fits.sort(key=lambda a: a.name not in _MAIN)
-    if len(fits) == 1 and not subjects and _nothing_else(scene, clause, quantity) and len([a for a in scene.vocabulary.by_key.values() if a.unit == fits[0].unit and not a.derived]) == 1:
-        return fits[0], _target(scene, fits[0], subjects), None     # only one thing is measured in degrees Celsius
-    return [canonical(_target(scene, a, subjects) or a.entity, a, quantity.raw(a)) for a in fits[:3]]
+    if (
+        len(fits) == 1
+        and not subjects
+        and _nothing_else(scene, clause, quantity)
+        and len(
+            [
+                a
+                for a in scene.vocabulary.by_key.values()
+                if a.unit == fits[0].unit and not a.derived
+            ]
+        )
+        == 1
+    ):
+        return (
+            fits[0],
+            _target(scene, fits[0], subjects),
+            None,
+        )  # only one thing is measured in degrees Celsius
+    return [
+        canonical(_target(scene, a, subjects) or a.entity, a, quantity.raw(a)) for a in fits[:3]
+    ]
 
 
 def _count_words(scene, clause, subjects):
     """'a helper' and 'me and': phrases that are a count of one by themselves."""
     for match in clause.matches:
-        ones = [s for s in match.senses if s.form == "value" and s.value.isdecimal() and scene.vocabulary.attribute(s.key).is_number]
-        if any(q.start == match.end or q.start == match.end + 1 and scene.tokens[match.end].text == "of" for q in clause.quantities):
-            continue     # 'a party of ten' is not one party
-        article = match.start > clause.start and scene.tokens[match.start - 1].text in ("a", "an", "one", "another")
-        if article and match.start - 2 >= clause.start and scene.tokens[match.start - 2].text in ("is", "are", "was"):
-            continue     # 'the belayer is a novice' counts nobody
-        counts = [s for s in match.senses if s.form == "matter" and scene.vocabulary.attribute(s.key).unit == "count"] if article and not ones else []
-        senses = ones or (counts if all(s.form == "matter" and s.text and not s.text.endswith("s") for s in counts) else [])
+        ones = [
+            s
+            for s in match.senses
+            if s.form == "value"
+            and s.value.isdecimal()
+            and scene.vocabulary.attribute(s.key).is_number
+        ]
+        if any(
+            q.start == match.end
+            or q.start == match.end + 1
+            and scene.tokens[match.end].text == "of"
+            for q in clause.quantities
+        ):
+            continue  # 'a party of ten' is not one party
+        article = match.start > clause.start and scene.tokens[match.start - 1].text in (
+            "a",
+            "an",
+            "one",
+            "another",
+        )
+        if (
+            article
+            and match.start - 2 >= clause.start
+            and scene.tokens[match.start - 2].text in ("is", "are", "was")
+        ):
+            continue  # 'the belayer is a novice' counts nobody
+        counts = (
+            [
+                s
+                for s in match.senses
+                if s.form == "matter" and scene.vocabulary.attribute(s.key).unit == "count"
+            ]
+            if article and not ones
+            else []
+        )
+        senses = ones or (
+            counts
+            if all(s.form == "matter" and s.text and not s.text.endswith("s") for s in counts)
+            else []
+        )
         happening = [s for s in senses if s.entity == "incident"] if scene.incident_live else []
-        senses = happening or [s for s in senses if s.entity != "incident"]     # 'I'm on my own': the one leader of a plan, nobody to help in an incident
+        senses = happening or [
+            s for s in senses if s.entity != "incident"
+        ]  # 'I'm on my own': the one leader of a plan, nobody to help in an incident
         if len({s.key for s in senses}) == 1 and not clause.negators:
             attribute = scene.vocabulary.attribute(senses[0].key)
             target = _target(scene, attribute, subjects)
-            if target and not any(q.end == match.start for q in clause.quantities) and not _told_more(scene, clause, match):
+            if (
+                target
+                and not any(q.end == match.start for q in clause.quantities)
+                and not _told_more(scene, clause, match)
+            ):
                 clause.used.update(range(match.start, match.end))
-                scene.say(target, attribute.key, senses[0].value if ones else "1", scene.words(match.start, match.end), clause.doubt)
+                scene.say(
+                    target,
+                    attribute.key,
+                    senses[0].value if ones else "1",
+                    scene.words(match.start, match.end),
+                    clause.doubt,
+                )

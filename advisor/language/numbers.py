@@ -1,4 +1,7 @@
-"""Numbers in words and figures: 'two and a half', 'a hundred and fifty', 'half a dozen', '3 1/2', '¾'."""
+"""Numbers in words and figures: 'two and a half', 'a hundred and fifty', 'half a dozen', '3 1/2',
+'¾'.
+"""
+
 from __future__ import annotations
 
 from fractions import Fraction
@@ -26,19 +29,32 @@ def _figures(tokens, at):
         return _GLYPH[text], at + 1
     if not text[:1].isdecimal() or ":" in text:
         return None
-    if _text(tokens, at + 1) == "/" and _text(tokens, at + 2).isdecimal() and 0 < int(_text(tokens, at + 2)) < 9 and int(Fraction(text)) < int(_text(tokens, at + 2)):
+    if (
+        _text(tokens, at + 1) == "/"
+        and _text(tokens, at + 2).isdecimal()
+        and 0 < int(_text(tokens, at + 2)) < 9
+        and int(Fraction(text)) < int(_text(tokens, at + 2))
+    ):
         return Fraction(int(Fraction(text)), int(_text(tokens, at + 2))), at + 3
     value, at = Fraction(text), at + 1
     if _text(tokens, at) in _GLYPH:
         return value + _GLYPH[_text(tokens, at)], at + 1
-    if _text(tokens, at) in ("hundred", "thousand", "dozen") or (_text(tokens, at) == "k" and tokens[at].glued and _text(tokens, at + 1) not in ("g", "n")):
+    if _text(tokens, at) in ("hundred", "thousand", "dozen") or (
+        _text(tokens, at) == "k" and tokens[at].glued and _text(tokens, at + 1) not in ("g", "n")
+    ):
         return value * {**SCALES, **GROUPS}[_text(tokens, at)], at + 1
-    part = _figures(tokens, at) if _text(tokens, at).isdecimal() and _text(tokens, at + 1) == "/" else None
+    part = (
+        _figures(tokens, at)
+        if _text(tokens, at).isdecimal() and _text(tokens, at + 1) == "/"
+        else None
+    )
     return (value + part[0], part[1]) if part and part[0] < 1 else (value, at)
 
 
 def _half_of(tokens, at):
-    """'half a dozen', 'half an hour' (the unit is left standing), 'a quarter of an hour', 'three quarters of an hour'."""
+    """'half a dozen', 'half an hour' (the unit is left standing), 'a quarter of an hour', 'three
+    quarters of an hour'.
+    """
     start = at + 1 if _text(tokens, at) in ("a", "an") else at
     part = _text(tokens, start)
     if part not in ("half", "quarter"):
@@ -53,7 +69,12 @@ def _half_of(tokens, at):
 
 def _words(tokens, at):
     start = at
-    if _text(tokens, at) in ("a", "an") and _text(tokens, at + 1) in ("hundred", "thousand", "dozen", "couple", "pair", "score", "good") or _text(tokens, at) in GROUPS:
+    if (
+        _text(tokens, at) in ("a", "an")
+        and _text(tokens, at + 1)
+        in ("hundred", "thousand", "dozen", "couple", "pair", "score", "good")
+        or _text(tokens, at) in GROUPS
+    ):
         at += _text(tokens, at) in ("a", "an")
         if _text(tokens, at) in GROUPS:
             return Fraction(GROUPS[_text(tokens, at)]), at + 1 + (_text(tokens, at + 1) == "of")
@@ -74,7 +95,9 @@ def _words(tokens, at):
         at += 1
         at += _text(tokens, at) == "of"
         at += _text(tokens, at) in ("a", "an")
-        total *= Fraction(PARTS[_text(tokens, at - 1)] if _text(tokens, at - 1) in PARTS else Fraction(1, 4))
+        total *= Fraction(
+            PARTS[_text(tokens, at - 1)] if _text(tokens, at - 1) in PARTS else Fraction(1, 4)
+        )
     return (total, at) if at > start else None
 
 
@@ -92,9 +115,23 @@ def _run(tokens, at, total):
             current, ones, at = max(current, Fraction(1)) * SCALES[text], True, at + 1
         elif text == "dozen" and current:
             return total + current * 12, at + 1
-        elif text == "-" and not ones and current % 10 == 0 and current >= 20 and _text(tokens, at + 1) in NUMBER_WORDS and tokens[at].glued and NUMBER_WORDS[tokens[at + 1].text] < 10:
+        elif (
+            text == "-"
+            and not ones
+            and current % 10 == 0
+            and current >= 20
+            and _text(tokens, at + 1) in NUMBER_WORDS
+            and tokens[at].glued
+            and NUMBER_WORDS[tokens[at + 1].text] < 10
+        ):
             at += 1
-        elif text == "and" and current and current % 100 == 0 and _text(tokens, at + 1) in NUMBER_WORDS and NUMBER_WORDS[tokens[at + 1].text] > 0:
+        elif (
+            text == "and"
+            and current
+            and current % 100 == 0
+            and _text(tokens, at + 1) in NUMBER_WORDS
+            and NUMBER_WORDS[tokens[at + 1].text] > 0
+        ):
             ones, at = True, at + 1
         else:
             break
@@ -103,8 +140,16 @@ def _run(tokens, at, total):
 
 def _and_a_part(tokens, value, at):
     """'two and a half', 'one and three quarters'; 'an hour and a half' is the quantity's affair."""
-    if _text(tokens, at) == "and" and _text(tokens, at + 1) in ("a", "one") and _text(tokens, at + 2) in ("half", "quarter"):
+    if (
+        _text(tokens, at) == "and"
+        and _text(tokens, at + 1) in ("a", "one")
+        and _text(tokens, at + 2) in ("half", "quarter")
+    ):
         return value + Fraction(PARTS[_text(tokens, at + 2)]), at + 3
-    if _text(tokens, at) == "and" and _text(tokens, at + 1) == "three" and _text(tokens, at + 2) == "quarters":
+    if (
+        _text(tokens, at) == "and"
+        and _text(tokens, at + 1) == "three"
+        and _text(tokens, at + 2) == "quarters"
+    ):
         return value + Fraction(3, 4), at + 3
     return value, at

@@ -1,11 +1,13 @@
 """What understanding takes and gives: plain data."""
+
 from __future__ import annotations
 
 from typing import NamedTuple
 
 
 class Context(NamedTuple):
-    """What a line may lean on: the rule base, the names and facts of the case, the question just asked
+    """What a line may lean on: the rule base, the names and facts of the case, the question just
+    asked
     as (entity, key), and the entity and key last spoken of."""
 
     base: object
@@ -17,8 +19,10 @@ class Context(NamedTuple):
 
 
 class Said(NamedTuple):
-    """A fact. raw is what facts.values.read_fact takes: a string, or a list where several values are left;
-    'unknown' where the speaker does not know, or only names a thing. words are the speaker's own."""
+    """A fact. raw is what facts.values.read_fact takes: a string, or a list where several values
+    are left;
+    'unknown' where the speaker does not know, or only names a thing. words are the speaker's own.
+    """
 
     entity: str
     key: str
@@ -36,7 +40,9 @@ class Intent(NamedTuple):
 
 
 class Unclear(NamedTuple):
-    """Words not understood, word for word, with up to three phrases the speaker could type instead."""
+    """Words not understood, word for word, with up to three phrases the speaker could type
+    instead.
+    """
 
     words: str
     readings: tuple = ()

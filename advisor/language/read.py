@@ -1,4 +1,7 @@
-"""Reading a clause: things named, values stated, quantities measured. What is not certain to be meant is not taken."""
+"""Reading a clause: things named, values stated, quantities measured. What is not certain to be
+meant is not taken.
+"""
+
 from __future__ import annotations
 
 from advisor.language.crowd import crowd_of, joined, listed, span_of
@@ -14,7 +17,10 @@ from advisor.language.values import read_value
 from advisor.language.words import ALL_OF, COMMON, FILLERS, NUMBER_WORDS
 
 _PLACES = frozenset("at in by near inside behind past beside outside under".split())
-_IDLE = frozenset("and or with on in at by from for to as so then now also too there here one both all each well just please yes no me".split())
+_IDLE = frozenset(
+    "and or with on in at by from for to as so then now also too there here one both all each well"
+    " just please yes no me".split()
+)
 
 
 def read_clause(scene, clause):
@@ -31,12 +37,28 @@ def read_clause(scene, clause):
         read_measures(scene, clause, subjects)
         for match in clause.matches:
             if not set(range(match.start, match.end)) <= clause.used:
-                read_value(scene, clause, match, subjects, any(not m.predicate for m in named) or clause.pointed)
-    listed(scene, subjects, bool(subjects) and not _told_of(scene, clause, named, before) and all(scene.entity(scene.kind_of(i)).many for i in subjects))
+                read_value(
+                    scene,
+                    clause,
+                    match,
+                    subjects,
+                    any(not m.predicate for m in named) or clause.pointed,
+                )
+    listed(
+        scene,
+        subjects,
+        bool(subjects)
+        and not _told_of(scene, clause, named, before)
+        and all(scene.entity(scene.kind_of(i)).many for i in subjects),
+    )
     if subjects and len(scene.parts) == before:
         likewise(scene, clause, subjects)
     _there(scene, named, subjects)
-    if subjects and len(scene.parts) == before and (clause.doubt or clause.negators or clause.pointed or _said_something(scene, clause)):
+    if (
+        subjects
+        and len(scene.parts) == before
+        and (clause.doubt or clause.negators or clause.pointed or _said_something(scene, clause))
+    ):
         scene.unclear(scene.words(clause.start, clause.end))
     if subjects:
         scene.subjects = list(subjects)
@@ -46,7 +68,14 @@ def read_clause(scene, clause):
 def _subjects(scene, clause, named):
     """Entities the clause is about; None where that could not be made out (and was said)."""
     crowd = crowd_of(scene, clause)
-    named[:] = [m._replace(predicate=True) if crowd and crowd[1] < m.start <= crowd[1] + 2 and m.value and not m.plural else m for m in named]
+    named[:] = [
+        (
+            m._replace(predicate=True)
+            if crowd and crowd[1] < m.start <= crowd[1] + 2 and m.value and not m.plural
+            else m
+        )
+        for m in named
+    ]
     subjects, predicates = [], [m for m in named if m.predicate]
     for mention in named:
         clause.used.update(range(mention.start, mention.end))
@@ -78,12 +107,26 @@ def _predicated(scene, clause, subjects, predicates):
     for mention in predicates:
         for subject in [i for i in subjects if mention.value and scene.kind_of(i) == mention.kind]:
             clause.used.update(range(mention.start, mention.end))
-            state(scene, clause, subject, scene.vocabulary.attribute(mention.key), [mention.value], scene.words(mention.start, mention.end))
+            state(
+                scene,
+                clause,
+                subject,
+                scene.vocabulary.attribute(mention.key),
+                [mention.value],
+                scene.words(mention.start, mention.end),
+            )
 
 
 def _said_something(scene, clause) -> bool:
-    """Whether words that are more than articles and the like were left over: the 'ok' of 'harness is ok'."""
-    return any(i not in clause.used and scene.tokens[i].is_word and scene.tokens[i].text not in FILLERS | _IDLE for i in range(clause.start, clause.end))
+    """Whether words that are more than articles and the like were left over: the 'ok' of 'harness
+    is ok'.
+    """
+    return any(
+        i not in clause.used
+        and scene.tokens[i].is_word
+        and scene.tokens[i].text not in FILLERS | _IDLE
+        for i in range(clause.start, clause.end)
+    )
 
 
 def _told_of(scene, clause, named, before) -> bool:
@@ -91,26 +134,61 @@ def _told_of(scene, clause, named, before) -> bool:
     inside = [i for m in named for i in range(m.start, m.end)]
     if any(m.predicate for m in named):
         return True
-    return len(scene.parts) > before and any(not set(range(m.start, m.end)) <= set(inside) for m in clause.matches if m.start in clause.used) or bool(
-        [q for q in clause.quantities if q.start in clause.used]) or any(not isinstance(p, Said) for p in scene.parts[before:])
+    return (
+        len(scene.parts) > before
+        and any(
+            not set(range(m.start, m.end)) <= set(inside)
+            for m in clause.matches
+            if m.start in clause.used
+        )
+        or bool([q for q in clause.quantities if q.start in clause.used])
+        or any(not isinstance(p, Said) for p in scene.parts[before:])
+    )
 
 
 def _says_what(scene, clause, mention) -> bool:
-    """'it is a cave', 'down a mine': a noun that both names the one thing there is and tells what it is."""
+    """'it is a cave', 'down a mine': a noun that both names the one thing there is and tells what
+    it is.
+    """
     before = scene.tokens[mention.start - 1].text if mention.start > clause.start else ""
-    return not scene.entity(mention.kind).many and (before in ("a", "an", "this", "old") or mention.end - mention.start == clause.end - clause.start) and any(
-        s.form == "value" and s.entity == mention.kind for m in clause.matches if m.start >= mention.start and m.end <= mention.end for s in m.senses)
+    return (
+        not scene.entity(mention.kind).many
+        and (
+            before in ("a", "an", "this", "old")
+            or mention.end - mention.start == clause.end - clause.start
+        )
+        and any(
+            s.form == "value" and s.entity == mention.kind
+            for m in clause.matches
+            if m.start >= mention.start and m.end <= mention.end
+            for s in m.senses
+        )
+    )
 
 
 def _denied(scene, clause, mention) -> bool:
-    before = [scene.tokens[i].text for i in range(max(clause.start, mention.start - 2), mention.start)]
-    near = mention.start - 1 if len(before) < 2 or before[-1] not in ("a", "an", "the", "any", "other", "of") else mention.start - 2
+    before = [
+        scene.tokens[i].text for i in range(max(clause.start, mention.start - 2), mention.start)
+    ]
+    near = (
+        mention.start - 1
+        if len(before) < 2 or before[-1] not in ("a", "an", "the", "any", "other", "of")
+        else mention.start - 2
+    )
     return not mention.every and near in clause.negators
 
 
 def _which(scene, clause):
-    scene.unclear(scene.words(clause.start, clause.end), [scene.vocabulary.split(i)[1] or i for kind in scene.names if scene.entity(kind).many for i in scene.ids(kind)])
-    return None
+    scene.unclear(
+        scene.words(clause.start, clause.end),
+        [
+            scene.vocabulary.split(i)[1] or i
+            for kind in scene.names
+            if scene.entity(kind).many
+            for i in scene.ids(kind)
+        ],
+    )
+    return
 
 
 def _entities(scene, clause, mention):
@@ -122,29 +200,50 @@ def _entities(scene, clause, mention):
         return [mention.kind]
     if _some_of_them(scene, mention):
         return _which(scene, clause)
-    number = next((q for q in clause.quantities if q.end == mention.start and q.unit is None and not q.mode), None)
+    number = next(
+        (q for q in clause.quantities if q.end == mention.start and q.unit is None and not q.mode),
+        None,
+    )
     found = resolve(scene, mention)
     if found is None:
-        ids = [i for i in scene.ids(mention.kind)]
-        scene.unclear(scene.words(clause.start, clause.end), [scene.vocabulary.split(i)[1] or i for i in ids])
+        ids = list(scene.ids(mention.kind))
+        scene.unclear(
+            scene.words(clause.start, clause.end), [scene.vocabulary.split(i)[1] or i for i in ids]
+        )
         return None
     if found and not (number and mention.plural and number.value > len(found)):
         if number and mention.plural:
             clause.quantities.remove(number)
         return found
-    return found if found and not mention.plural else _new_ones(scene, clause, mention, number, bool(found))
+    return (
+        found
+        if found and not mention.plural
+        else _new_ones(scene, clause, mention, number, bool(found))
+    )
 
 
 def _some_of_them(scene, mention) -> bool:
     """'one of the bolts': some of several, but which?"""
-    before = [t.text for t in scene.tokens[max(mention.start - 3, 0):mention.start]]
-    return mention.plural and len(before) == 3 and before[1] == "of" and before[2] in ("the", "my", "our", "these", "those") and before[0] not in ALL_OF | {"none"}
+    before = [t.text for t in scene.tokens[max(mention.start - 3, 0) : mention.start]]
+    return (
+        mention.plural
+        and len(before) == 3
+        and before[1] == "of"
+        and before[2] in ("the", "my", "our", "these", "those")
+        and before[0] not in ALL_OF | {"none"}
+    )
 
 
 def _new_ones(scene, clause, mention, number, found):
     """Ids of things named for the first time: one, or as many as the number before them says."""
-    if not found and not mention.value and mention.kind in scene.base.topics.get("kit", ()) and not scene.entity(mention.kind).say_kind and mention.words == mention.head:
-        return []     # 'with kit' names nothing
+    if (
+        not found
+        and not mention.value
+        and mention.kind in scene.base.topics.get("kit", ())
+        and not scene.entity(mention.kind).say_kind
+        and mention.words == mention.head
+    ):
+        return []  # 'with kit' names nothing
     if not mention.plural and mention.value and not found and _only_a_place(scene, clause, mention):
         clause.used -= set(range(mention.start, mention.end))
         return []
@@ -158,37 +257,76 @@ def _new_ones(scene, clause, mention, number, found):
         return []
     clause.quantities.remove(number)
     clause.used.update(range(number.start, number.end))
-    return [_introduce(scene, clause, mention, f"{new_name(scene, mention)} {n}".replace(" main ", " ")) for n in range(1, int(number.value) + 1)]
+    return [
+        _introduce(scene, clause, mention, f"{new_name(scene, mention)} {n}".replace(" main ", " "))
+        for n in range(1, int(number.value) + 1)
+    ]
 
 
 def _kind_told(scene, clause, mention):
-    """'two bolts, resin': a kind with no noun of its own, behind things whose kind is open, names no new one; ids, or None for a new thing."""
-    noun = any(s.form == "entity" and not s.value for t in scene.tokens[mention.start:mention.end] for s in scene.index.phrases.get((t.stem,), ()))
-    if not mention.value or noun or mention.plural or mention.fresh or mention.side or mention.words != mention.head:
+    """'two bolts, resin': a kind with no noun of its own, behind things whose kind is open, names
+    no new one; ids, or None for a new thing.
+    """
+    noun = any(
+        s.form == "entity" and not s.value
+        for t in scene.tokens[mention.start : mention.end]
+        for s in scene.index.phrases.get((t.stem,), ())
+    )
+    if (
+        not mention.value
+        or noun
+        or mention.plural
+        or mention.fresh
+        or mention.side
+        or mention.words != mention.head
+    ):
         return None
     spoken = [i for i in scene.subjects if scene.kind_of(i) == mention.kind]
-    if not spoken and scene.context.last and scene.kind_of(scene.context.last) == mention.kind and not scene.recent:
+    if (
+        not spoken
+        and scene.context.last
+        and scene.kind_of(scene.context.last) == mention.kind
+        and not scene.recent
+    ):
         spoken = scene.ids(mention.kind)
     open_ = [i for i in spoken if scene.raw_of(i, mention.key) in (None, "unknown")]
     if not open_ or clause.negators:
         return None
-    if len(open_) > 1 and {"one", "other"} & {t.text for t in scene.tokens[clause.start:mention.start]}:
-        scene.unclear(scene.words(clause.start, clause.end), [canonical(i, scene.vocabulary.attribute(mention.key), mention.value) for i in open_])
+    if len(open_) > 1 and {"one", "other"} & {
+        t.text for t in scene.tokens[clause.start : mention.start]
+    }:
+        scene.unclear(
+            scene.words(clause.start, clause.end),
+            [canonical(i, scene.vocabulary.attribute(mention.key), mention.value) for i in open_],
+        )
         clause.used.update(range(clause.start, clause.end))
         return []
     for identity in open_:
         scene.forget_unknown(identity, mention.key)
-        scene.say(identity, mention.key, mention.value, scene.words(mention.start, mention.end), clause.doubt)
+        scene.say(
+            identity,
+            mention.key,
+            mention.value,
+            scene.words(mention.start, mention.end),
+            clause.doubt,
+        )
     return open_
 
 
 def _only_a_place(scene, clause, mention) -> bool:
     """'at the van', 'by the tree': where something is done, when no such thing was named."""
-    before = [t.text for t in scene.tokens[max(mention.start - 2, clause.start):mention.start]]
+    before = [t.text for t in scene.tokens[max(mention.start - 2, clause.start) : mention.start]]
     behind = scene.tokens[mention.end].text if mention.end < clause.end else ""
-    noun = any(s.form == "entity" and not s.value for s in scene.index.phrases.get((scene.tokens[mention.end - 1].stem,), ()))
-    if not (noun or mention.fresh or mention.side or scene.ids(mention.kind)) and behind in ("at", "everywhere", "about", "around") and not scene.context.asked:
-        return True     # the timber of 'timber at the top'
+    noun = any(
+        s.form == "entity" and not s.value
+        for s in scene.index.phrases.get((scene.tokens[mention.end - 1].stem,), ())
+    )
+    if (
+        not (noun or mention.fresh or mention.side or scene.ids(mention.kind))
+        and behind in ("at", "everywhere", "about", "around")
+        and not scene.context.asked
+    ):
+        return True  # the timber of 'timber at the top'
     return len(before) == 2 and before[0] in _PLACES and before[1] in ("the", "my", "our")
 
 
@@ -208,16 +346,40 @@ def _there(scene, named, subjects):
     for identity in subjects:
         kind = scene.kind_of(identity)
         mention = next((m for m in named if m.kind == kind), None)
-        if mention and scene.entity(kind).many and identity not in scene.names.get(kind, ()) and (mention.fresh or mention.plural or identity != f"{kind} main"):
-            attribute = next(a for a in scene.entity(kind).attributes.values() if not a.derived and a.type != "text")
+        if (
+            mention
+            and scene.entity(kind).many
+            and identity not in scene.names.get(kind, ())
+            and (mention.fresh or mention.plural or identity != f"{kind} main")
+        ):
+            attribute = next(
+                a
+                for a in scene.entity(kind).attributes.values()
+                if not a.derived and a.type != "text"
+            )
             scene.say(identity, attribute.key, "unknown", scene.words(mention.start, mention.end))
 
 
 def _leftover(scene, clause, understood):
     """Words that carried something and were not used."""
     tokens = scene.tokens
-    held = clause.used | clause.doubters | {i for q in clause.quantities + clause.clocks if q.start in clause.used for i in range(q.start, q.end)}
-    lost = [i for i in range(clause.start, clause.end) if i not in held and tokens[i].text not in COMMON and (tokens[i].is_word or tokens[i].is_number)]
+    held = (
+        clause.used
+        | clause.doubters
+        | {
+            i
+            for q in clause.quantities + clause.clocks
+            if q.start in clause.used
+            for i in range(q.start, q.end)
+        }
+    )
+    lost = [
+        i
+        for i in range(clause.start, clause.end)
+        if i not in held
+        and tokens[i].text not in COMMON
+        and (tokens[i].is_word or tokens[i].is_number)
+    ]
     if understood and not clause.negators:
         lost = [i for i in lost if not _only_named(scene, clause, i)]
     if not lost:
@@ -225,13 +387,32 @@ def _leftover(scene, clause, understood):
             scene.unclear(scene.words(clause.start, clause.end))
         return
     matched = any(m.start <= i < m.end for m in clause.matches for i in lost)
-    if not understood or len(lost) > 1 or tokens[lost[0]].is_number or tokens[lost[0]].text in NUMBER_WORDS or matched or set(clause.negators) - clause.used:
+    if (
+        not understood
+        or len(lost) > 1
+        or tokens[lost[0]].is_number
+        or tokens[lost[0]].text in NUMBER_WORDS
+        or matched
+        or set(clause.negators) - clause.used
+    ):
         start, end = (clause.start, clause.end) if not understood else (lost[0], lost[-1] + 1)
         left = [m for m in clause.matches if m.start in lost]
-        scene.unclear(scene.words(start, end), [r for m in left for r in readings_of(scene, [s for s in m.senses if s.form != "entity"], [], negated_at(clause, m))])
+        scene.unclear(
+            scene.words(start, end),
+            [
+                r
+                for m in left
+                for r in readings_of(
+                    scene, [s for s in m.senses if s.form != "entity"], [], negated_at(clause, m)
+                )
+            ],
+        )
 
 
 def _only_named(scene, clause, at) -> bool:
     """Whether an unused word only names a thing or a matter, so that nothing is lost with it."""
     match = next((m for m in clause.matches if m.start <= at < m.end), None)
-    return match is not None and (all(s.form != "value" for s in match.senses) or any(s.form != "value" and s.key in {x.key for x in scene.recent} for s in match.senses))
+    return match is not None and (
+        all(s.form != "value" for s in match.senses)
+        or any(s.form != "value" and s.key in {x.key for x in scene.recent} for s in match.senses)
+    )

@@ -1,4 +1,7 @@
-"""What is known while one line is read: the case, what the line has said so far, and who it is about."""
+"""What is known while one line is read: the case, what the line has said so far, and who it is
+about.
+"""
+
 from __future__ import annotations
 
 from advisor.language.clauses import clauses
@@ -8,9 +11,13 @@ from advisor.language.tokens import stem, tokenise
 
 
 class Scene:
-    """names grows as the line names new things; subjects are the entities the last clause was about, subject the last of them; crowd: things named
-    one after another of which nothing was said yet; recent the facts of this line; correcting: whether the clause puts something right;
-    naming: whether the last clause only named things; contrasted: attributes of which a value was denied, as in 'spray, not drips'."""
+    """names grows as the line names new things; subjects are the entities the last clause was
+    about, subject the last of them; crowd: things named
+    one after another of which nothing was said yet; recent the facts of this line; correcting:
+    whether the clause puts something right;
+    naming: whether the last clause only named things; contrasted: attributes of which a value was
+    denied, as in 'spray, not drips'.
+    """
 
     def __init__(self, line: str, context):
         self.line, self.context, self.base = line, context, context.base
@@ -34,7 +41,7 @@ class Scene:
 
     def words(self, start: int, end: int) -> str:
         """The speaker's own words between two tokens."""
-        return self.line[self.tokens[start].start:self.tokens[end - 1].end] if start < end else ""
+        return self.line[self.tokens[start].start : self.tokens[end - 1].end] if start < end else ""
 
     def entity(self, kind):
         return self.vocabulary.entities[kind]
@@ -69,7 +76,9 @@ class Scene:
             self.parts.append(said)
 
     def retract(self, entity: str, key: str) -> str:
-        """Take back what this line said of a fact, now that it says something else too; returns the value."""
+        """Take back what this line said of a fact, now that it says something else too; returns
+        the value.
+        """
         said = next(s for s in reversed(self.recent) if (s.entity, s.key) == (entity, key))
         self.recent = [s for s in self.recent if (s.entity, s.key) != (entity, key)]
         self.parts = [p for p in self.parts if p[:2] != (entity, key)]
@@ -78,7 +87,9 @@ class Scene:
 
     def forget_unknown(self, entity: str, key: str):
         """Take back that a fact was only named in this line, now that it is told."""
-        self.recent = [s for s in self.recent if (s.entity, s.key, s.raw) != (entity, key, "unknown")]
+        self.recent = [
+            s for s in self.recent if (s.entity, s.key, s.raw) != (entity, key, "unknown")
+        ]
         self.parts = [p for p in self.parts if p[:3] != (entity, key, "unknown")]
 
     def unclear(self, words: str, readings=()):
@@ -89,5 +100,8 @@ class Scene:
     @property
     def incident_live(self) -> bool:
         """Whether the talk is about an incident."""
-        return any(k.startswith("incident.") for _, k in self.context.facts) or any(s.key.startswith("incident.") for s in self.recent) or bool(
-            self.context.asked and self.context.asked[1].startswith("incident."))
+        return (
+            any(k.startswith("incident.") for _, k in self.context.facts)
+            or any(s.key.startswith("incident.") for s in self.recent)
+            or bool(self.context.asked and self.context.asked[1].startswith("incident."))
+        )

@@ -1,4 +1,5 @@
 """Misspelt words: put right only where one word of the vocabulary is near, and only one."""
+
 from __future__ import annotations
 
 from advisor.language.words import COMMON, NUMBER_WORDS
@@ -13,7 +14,11 @@ def corrected(token, index) -> str | None:
     if text not in known:
         if len(known) > 5000:
             known.clear()
-        near = {index.words[word] for word in _buckets(index).get(text[0], ()) if abs(len(word) - len(text)) <= 1 and distance_one(text, word)}
+        near = {
+            index.words[word]
+            for word in _buckets(index).get(text[0], ())
+            if abs(len(word) - len(text)) <= 1 and distance_one(text, word)
+        }
         known[text] = near.pop() if len(near) == 1 else None
     return known[text]
 
@@ -31,7 +36,9 @@ def _seen(index):
 
 
 def _buckets(index):
-    """Words of the vocabulary by first letter; short words are too easily mistaken for one another."""
+    """Words of the vocabulary by first letter; short words are too easily mistaken for one
+    another.
+    """
     if not hasattr(index, "buckets"):
         index.buckets = {}
         for word in index.words:
@@ -41,11 +48,17 @@ def _buckets(index):
 
 
 def distance_one(one: str, other: str) -> bool:
-    """Whether one letter left out or added, one vowel for another, or two neighbours swapped turn one word into the other."""
+    """Whether one letter left out or added, one vowel for another, or two neighbours swapped turn
+    one word into the other.
+    """
     if len(one) > len(other):
         one, other = other, one
     at = next((i for i, (a, b) in enumerate(zip(one, other)) if a != b), len(one))
     if len(one) < len(other):
-        return one[at:] == other[at + 1:]
-    vowels = one[at:at + 1] in "aeiouy" and other[at:at + 1] in "aeiouy"     # 'kicked' is not 'kinked', but 'hangar' is 'hanger'
-    return (vowels and one[at + 1:] == other[at + 1:]) or (one[at:at + 2] == other[at:at + 2][::-1] and one[at + 2:] == other[at + 2:])
+        return one[at:] == other[at + 1 :]
+    vowels = (
+        one[at : at + 1] in "aeiouy" and other[at : at + 1] in "aeiouy"
+    )  # 'kicked' is not 'kinked', but 'hangar' is 'hanger'
+    return (vowels and one[at + 1 :] == other[at + 1 :]) or (
+        one[at : at + 2] == other[at : at + 2][::-1] and one[at + 2 :] == other[at + 2 :]
+    )

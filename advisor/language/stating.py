@@ -1,4 +1,7 @@
-"""Saying a fact: denied, doubted, vague, hedged or partial words make nothing good; two values of one fact in a line make neither."""
+"""Saying a fact: denied, doubted, vague, hedged or partial words make nothing good; two values of
+one fact in a line make neither.
+"""
+
 from __future__ import annotations
 
 from advisor.language.quantities import sequence_at
@@ -7,13 +10,25 @@ from advisor.language.words import HEDGES, NEGATORS, PARTLY, UNDONE, VAGUE_GOOD
 
 
 def negated_at(clause, match) -> bool:
-    """Whether a word of denial reaches the phrase: before it in the clause, or alone at the clause's end."""
-    return (sum(n < match.start or n == clause.end - 1 for n in clause.negators) + match.denied) % 2 == 1
+    """Whether a word of denial reaches the phrase: before it in the clause, or alone at the
+    clause's end.
+    """
+    return (
+        sum(n < match.start or n == clause.end - 1 for n in clause.negators) + match.denied
+    ) % 2 == 1
 
 
 def contradicts(scene, target, attribute, value) -> bool:
-    """Whether the same line said another value of the same fact, with no word that puts it right."""
-    said = [s.raw for s in scene.recent if (s.entity, s.key) == (target, attribute.key) and s.raw != "unknown" and isinstance(s.raw, str)]
+    """Whether the same line said another value of the same fact, with no word that puts
+    it right.
+    """
+    said = [
+        s.raw
+        for s in scene.recent
+        if (s.entity, s.key) == (target, attribute.key)
+        and s.raw != "unknown"
+        and isinstance(s.raw, str)
+    ]
     return bool(said) and not scene.correcting and said[-1].rstrip("?") != value
 
 
@@ -23,17 +38,30 @@ def state(scene, clause, target, attribute, values, words, match=None):
     if attribute.key == "incident.what" and _another_incident(scene, target, attribute, values):
         scene.unclear(words, [canonical(target, attribute, v) for v in values])
         return
-    if not negated and (_undone(scene, clause, match) or _only_of_some(scene, clause, attribute, values[0])):
-        scene.unclear(scene.words(clause.start, clause.end), [canonical(target, attribute, v) for v in values])
+    if not negated and (
+        _undone(scene, clause, match) or _only_of_some(scene, clause, attribute, values[0])
+    ):
+        scene.unclear(
+            scene.words(clause.start, clause.end), [canonical(target, attribute, v) for v in values]
+        )
         clause.used.update(range(clause.start, clause.end))
         return
-    doubtful = clause.doubt or _hedged(scene, clause, match, negated) or not negated and _vague(scene, attribute, values[0], match)
+    doubtful = (
+        clause.doubt
+        or _hedged(scene, clause, match, negated)
+        or not negated
+        and _vague(scene, attribute, values[0], match)
+    )
     if negated:
         clause.used.update(clause.negators)
         values, sure = _denial(attribute, values)
         if values is None:
-            scene.unclear(scene.words(min(clause.negators + [match.start]), max(clause.negators + [match.end - 1]) + 1),
-                          [canonical(target, attribute, v) for v in attribute.values if v not in sure])
+            scene.unclear(
+                scene.words(
+                    min(clause.negators + [match.start]), max(clause.negators + [match.end - 1]) + 1
+                ),
+                [canonical(target, attribute, v) for v in attribute.values if v not in sure],
+            )
             return
         doubtful = doubtful or sure is False
     if len(values) > 1 and not attribute.ranks:
@@ -42,33 +70,53 @@ def state(scene, clause, target, attribute, values, words, match=None):
         before = [] if attribute.key == "incident.what" else [scene.retract(target, attribute.key)]
         scene.unclear(words, [canonical(target, attribute, v) for v in (*before, *values)])
     else:
-        scene.say(target, attribute.key, min(values, key=attribute.values.index) if attribute.is_choice else values[0], words, doubtful or len(values) > 1)
+        scene.say(
+            target,
+            attribute.key,
+            min(values, key=attribute.values.index) if attribute.is_choice else values[0],
+            words,
+            doubtful or len(values) > 1,
+        )
 
 
 def _hedged(scene, clause, match, negated) -> bool:
     """'not bleeding much': a denial that leaves some of it."""
-    inside = [t.text for t in scene.tokens[match.start:match.end]] if match else []
+    inside = [t.text for t in scene.tokens[match.start : match.end]] if match else []
     texts = {scene.tokens[i].text for i in range(clause.start, clause.end)}
-    return (negated or any(text in NEGATORS for text in inside)) and bool(texts & HEDGES - set(inside))
+    return (negated or any(text in NEGATORS for text in inside)) and bool(
+        texts & HEDGES - set(inside)
+    )
 
 
 def _undone(scene, clause, match) -> bool:
     """'the loose rock was cleared': what was so is so no more."""
-    inside = {t.text for t in scene.tokens[match.start:match.end]} if match else set()
-    return match is not None and bool({scene.tokens[i].text for i in range(clause.start, clause.end)} & UNDONE) and not inside & UNDONE
+    inside = {t.text for t in scene.tokens[match.start : match.end]} if match else set()
+    return (
+        match is not None
+        and bool({scene.tokens[i].text for i in range(clause.start, clause.end)} & UNDONE)
+        and not inside & UNDONE
+    )
 
 
 def _vague(scene, attribute, value, match) -> bool:
     """'solid', 'fine': good words that tell of no check."""
-    inside = {t.text for t in scene.tokens[match.start:match.end]} if match else set()
+    inside = {t.text for t in scene.tokens[match.start : match.end]} if match else set()
     if attribute.type == "yes/no" and set(attribute.name.split()) <= inside:
-        return False     # 'she can hold on' says just what is asked
-    return bool(attribute.ranks) and attribute.ranks[attribute.values.index(value)] == 0 and bool(inside & VAGUE_GOOD)
+        return False  # 'she can hold on' says just what is asked
+    return (
+        bool(attribute.ranks)
+        and attribute.ranks[attribute.values.index(value)] == 0
+        and bool(inside & VAGUE_GOOD)
+    )
 
 
 def _only_of_some(scene, clause, attribute, value) -> bool:
     """Whether a value that is not a bad one is said of some only."""
-    bad = bool(attribute.ranks) and attribute.ranks[attribute.values.index(value)] > 0 if attribute.is_choice else True
+    bad = (
+        bool(attribute.ranks) and attribute.ranks[attribute.values.index(value)] > 0
+        if attribute.is_choice
+        else True
+    )
     return not bad and attribute.entity != "incident" and partly(scene, clause)
 
 
@@ -77,25 +125,42 @@ def partly(scene, clause) -> bool:
     start = clause.start
     while start and scene.tokens[start - 1].text not in ";.!?,":
         start -= 1
-    if any(scene.tokens[i].text == "except" for i in range(clause.end, min(clause.end + 2, len(scene.tokens)))):
+    if any(
+        scene.tokens[i].text == "except"
+        for i in range(clause.end, min(clause.end + 2, len(scene.tokens)))
+    ):
         return True
-    held = {i for item in [m for m in clause.matches if m.stems > 1] + clause.quantities for i in range(item.start, item.end)}
-    return any(at not in held and sequence_at(scene.tokens, at, PARTLY) for at in range(start, clause.end))
+    held = {
+        i
+        for item in [m for m in clause.matches if m.stems > 1] + clause.quantities
+        for i in range(item.start, item.end)
+    }
+    return any(
+        at not in held and sequence_at(scene.tokens, at, PARTLY) for at in range(start, clause.end)
+    )
 
 
 def _another_incident(scene, target, attribute, values) -> bool:
     """Whether something else had happened before: which of the two is meant is asked."""
     known = scene.context.facts.get((target, attribute.key))
-    return bool(known) and not scene.correcting and str(scene.raw_of(target, attribute.key)).rstrip("?") not in values
+    return (
+        bool(known)
+        and not scene.correcting
+        and str(scene.raw_of(target, attribute.key)).rstrip("?") not in values
+    )
 
 
 def _denial(attribute, values):
-    """(values, sure) left when some are denied: (None, denied) where that cannot be said in one word."""
+    """(values, sure) left when some are denied: (None, denied) where that cannot be said in one
+    word.
+    """
     if not attribute.is_choice or len(values) != 1:
         return None, values
     rest = [v for v in attribute.values if v != values[0]]
     if len(rest) == 1:
         return rest, True
-    if attribute.ranks and attribute.as_bad_as(attribute.values.index(rest[0])) == sum(1 << attribute.values.index(v) for v in rest):
+    if attribute.ranks and attribute.as_bad_as(attribute.values.index(rest[0])) == sum(
+        1 << attribute.values.index(v) for v in rest
+    ):
         return [rest[0]], False
     return None, values

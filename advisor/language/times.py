@@ -1,4 +1,7 @@
-"""Which attribute a time of day belongs to: the one the clause or the words before it name, or the one just asked."""
+"""Which attribute a time of day belongs to: the one the clause or the words before it name, or the
+one just asked.
+"""
+
 from __future__ import annotations
 
 from advisor.language.clock import clock_at
@@ -6,18 +9,29 @@ from advisor.language.readings import canonical
 
 
 def _time_before(scene, clause) -> list:
-    """The one attribute of time that the words just before name, even inside a longer phrase: "call-out's with the warden, 7 pm"."""
+    """The one attribute of time that the words just before name, even inside a longer phrase:
+    "call-out's with the warden, 7 pm".
+    """
     found = set()
     for at in range(max(clause.start - 8, 0), clause.start):
         for length in (1, 2, 3):
-            stems = tuple(t.stem for t in scene.tokens[at:at + length] if t.text != "-")
-            found |= {s.key for s in scene.index.phrases.get(stems, ()) if s.form == "matter" and scene.vocabulary.attribute(s.key).type == "time"}
+            stems = tuple(t.stem for t in scene.tokens[at : at + length] if t.text != "-")
+            found |= {
+                s.key
+                for s in scene.index.phrases.get(stems, ())
+                if s.form == "matter" and scene.vocabulary.attribute(s.key).type == "time"
+            }
     return sorted(found) if len(found) == 1 else []
 
 
 def read_times(scene, clause):
     """Times of day go to the one attribute of time that the clause names, or that was asked."""
-    times = [s.key for m in clause.matches for s in m.senses if s.form == "matter" and scene.vocabulary.attribute(s.key).type == "time"]
+    times = [
+        s.key
+        for m in clause.matches
+        for s in m.senses
+        if s.form == "matter" and scene.vocabulary.attribute(s.key).type == "time"
+    ]
     asked = scene.context.asked
     if not times and clause.clocks:
         times = _time_before(scene, clause)
@@ -26,15 +40,31 @@ def read_times(scene, clause):
     if times and not clause.clocks:
         bare = [clock_at(scene.tokens, q.start, True) for q in clause.quantities if q.unit is None]
         clause.clocks += [c for c in bare if c][:1]
-        clause.quantities[:] = [q for q in clause.quantities if not any(c.start < q.end and q.start < c.end for c in clause.clocks)]
+        clause.quantities[:] = [
+            q
+            for q in clause.quantities
+            if not any(c.start < q.end and q.start < c.end for c in clause.clocks)
+        ]
     for clock in clause.clocks:
         clause.used.update(range(clock.start, clock.end))
         for match in clause.matches:
             if any(s.key in times for s in match.senses):
                 clause.used.update(range(match.start, match.end))
-        keys = list(dict.fromkeys(times)) or [a.key for a in scene.vocabulary.by_key.values() if a.type == "time" and not a.derived]
-        readings = [canonical(k.partition(".")[0], scene.vocabulary.attribute(k), r) for k in keys for r in clock.readings]
+        keys = list(dict.fromkeys(times)) or [
+            a.key for a in scene.vocabulary.by_key.values() if a.type == "time" and not a.derived
+        ]
+        readings = [
+            canonical(k.partition(".")[0], scene.vocabulary.attribute(k), r)
+            for k in keys
+            for r in clock.readings
+        ]
         if len(readings) == 1:
-            scene.say(keys[0].partition(".")[0], keys[0], clock.readings[0], scene.words(clock.start, clock.end), clause.doubt)
+            scene.say(
+                keys[0].partition(".")[0],
+                keys[0],
+                clock.readings[0],
+                scene.words(clock.start, clock.end),
+                clause.doubt,
+            )
         else:
             scene.unclear(scene.words(clock.start, clock.end), readings)

@@ -1,4 +1,5 @@
 """A line cut into tokens that keep their place in what was typed."""
+
 from __future__ import annotations
 
 import functools
@@ -8,14 +9,22 @@ from typing import NamedTuple
 
 from advisor.language.words import CONTRACTIONS, NUMBER_WORDS, SPELLINGS
 
-_PIECE = re.compile(r"\d+(?:,\d{3})+(?:\.\d+)?|\d+(?:[.:]\d+)?|[½¼¾]|[^\W\d_]+(?:'[^\W\d_]+)*|[^\w\s]|_", re.UNICODE)
-_ANSWER = re.compile(r"\((?:yes|no|matter|\d|or worse|alone)\)", re.I)   # the marks of a phrase in the vocabulary, see index.py
+_PIECE = re.compile(
+    r"\d+(?:,\d{3})+(?:\.\d+)?|\d+(?:[.:]\d+)?|[½¼¾]|[^\W\d_]+(?:'[^\W\d_]+)*|[^\w\s]|_", re.UNICODE
+)
+_ANSWER = re.compile(
+    r"\((?:yes|no|matter|\d|or worse|alone)\)", re.I
+)  # the marks of a phrase in the vocabulary, see index.py
 _HALF_DAY = re.compile(r"\b([ap])\.m\b\.?")
-_QUOTES = {ord(c): "'" for c in "’‘`´′"} | {ord(c): '"' for c in "“”″"} | {ord(c): "-" for c in "‐‑‒–—−"}
+_QUOTES = (
+    {ord(c): "'" for c in "’‘`´′"} | {ord(c): '"' for c in "“”″"} | {ord(c): "-" for c in "‐‑‒–—−"}
+)
 
 
 class Token(NamedTuple):
-    """text in lower case; stem for comparing; start and end in the typed line; glued: no space before it."""
+    """text in lower case; stem for comparing; start and end in the typed line; glued: no space
+    before it.
+    """
 
     text: str
     stem: str
@@ -33,7 +42,10 @@ class Token(NamedTuple):
 
 
 def tokenise(line: str) -> list[Token]:
-    """Tokens of a line. Contractions come apart ("isn't" -> is, not); both parts then share one place."""
+    """Tokens of a line.
+
+    Contractions come apart ("isn't" -> is, not); both parts then share one place.
+    """
     line = plain(line)
     line = _HALF_DAY.sub(lambda m: m.group(1) + "m" + " " * (len(m.group()) - 2), line)
     line = _ANSWER.sub(lambda m: " " * len(m.group()), line)
@@ -70,9 +82,17 @@ def _parts(word: str) -> tuple:
         return word[:-3], "ish"
     if word in CONTRACTIONS:
         return CONTRACTIONS[word]
-    for ending, parts in (("n't", ("not",)), ("'s", ("is",)), ("'re", ("are",)), ("'ve", ("have",)), ("'ll", ("will",)), ("'d", ("would",)), ("'m", ("am",))):
+    for ending, parts in (
+        ("n't", ("not",)),
+        ("'s", ("is",)),
+        ("'re", ("are",)),
+        ("'ve", ("have",)),
+        ("'ll", ("will",)),
+        ("'d", ("would",)),
+        ("'m", ("am",)),
+    ):
         if word.endswith(ending) and len(word) > len(ending):
-            return (word[:-len(ending)], *parts)
+            return (word[: -len(ending)], *parts)
     return (word.replace("'", "") or word,)
 
 
@@ -90,8 +110,13 @@ def stem(word: str) -> str:
         word = word[:-1]
     word = SPELLINGS.get(word, word)
     for ending in ("ing", "ed"):
-        rest = word[:-len(ending)]
-        if word.endswith(ending) and len(rest) > 2 and any(v in rest for v in "aeiouy") and not word.endswith("eed"):
+        rest = word[: -len(ending)]
+        if (
+            word.endswith(ending)
+            and len(rest) > 2
+            and any(v in rest for v in "aeiouy")
+            and not word.endswith("eed")
+        ):
             word = rest[:-1] if rest[-1] == rest[-2] and rest[-1] not in "lsz" else rest
             break
     return word[:-1] if word.endswith("e") and len(word) > 4 else word

@@ -1,4 +1,7 @@
-"""The exact form, always understood: 'ENTITY ATTRIBUTE: VALUE', such as 'anchor left bolt worst sign: deep rust?'."""
+"""The exact form, always understood: 'ENTITY ATTRIBUTE: VALUE', such as 'anchor left bolt worst
+sign: deep rust?'.
+"""
+
 from __future__ import annotations
 
 from advisor.facts.values import read_fact
@@ -24,7 +27,9 @@ def read_typed(scene, segment: str) -> bool:
 
 
 def _split(scene, left: str):
-    """(entity id, attribute) of the words before the colon: the longest attribute name that ends them."""
+    """(entity id, attribute) of the words before the colon: the longest attribute name that ends
+    them.
+    """
     lower = left.lower()
     found = scene.vocabulary.split(lower)
     if not found:
@@ -34,16 +39,26 @@ def _split(scene, left: str):
         name = attribute.name.lower()
         if attribute.derived or not (rest == name or rest.endswith(" " + name)):
             continue
-        given = left[len(entity.name):len(left) - len(name)].strip()
+        given = left[len(entity.name) : len(left) - len(name)].strip()
         if bool(given) == entity.many:
-            known = next((i for i in scene.ids(entity.name) if i.lower() == f"{entity.name} {given}".lower().strip()), None)
+            known = next(
+                (
+                    i
+                    for i in scene.ids(entity.name)
+                    if i.lower() == f"{entity.name} {given}".lower().strip()
+                ),
+                None,
+            )
             return known or f"{entity.name} {given}".strip(), attribute
     return None
 
 
 def _value(scene, attribute, entity, value):
     """The raw value if it can be read, else None."""
-    names = {**{e.name: {e.name} for e in scene.vocabulary.entities.values() if not e.many}, **scene.names}
+    names = {
+        **{e.name: {e.name} for e in scene.vocabulary.entities.values() if not e.many},
+        **scene.names,
+    }
     several = [part.strip() for part in value.split(" or ")]
     for raw in (value, several if len(several) > 1 else value):
         if not read_fact(attribute, entity, raw, names, "chat", Place("chat"))[1]:

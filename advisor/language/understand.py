@@ -1,4 +1,7 @@
-"""One line of talk taken apart: facts, questions, what was not understood, what is not this program's job."""
+"""One line of talk taken apart: facts, questions, what was not understood, what is not this
+program's job.
+"""
+
 from __future__ import annotations
 
 import re
@@ -13,10 +16,19 @@ from advisor.language.read import read_clause
 from advisor.language.scene import Scene
 from advisor.language.tokens import tokenise
 from advisor.language.typed import read_typed
-from advisor.language.words import ASIDES, CLAUSE_BREAKS, CORRECTORS, HEDGES, HYPOTHETICALS, NO, POLITE, YES
+from advisor.language.words import (
+    ASIDES,
+    CLAUSE_BREAKS,
+    CORRECTORS,
+    HEDGES,
+    HYPOTHETICALS,
+    NO,
+    POLITE,
+    YES,
+)
 
 _CROWDS = ("all", "everyone", "everybody", "all of them", "most", "none")
-LONGEST = 2000   # characters of one line that are read
+LONGEST = 2000  # characters of one line that are read
 
 __all__ = ["Context", "Heard", "Intent", "Outside", "Said", "Unclear", "understand"]
 
@@ -30,17 +42,26 @@ def understand(text: str, context: Context) -> Heard:
             before = len(scene.parts)
             if segment.strip() and not read_typed(scene, segment):
                 _read(scene, segment)
-                if len(scene.parts) == before and not POLITE.issuperset(t.text for t in scene.tokens if t.is_word):
+                if len(scene.parts) == before and not POLITE.issuperset(
+                    t.text for t in scene.tokens if t.is_word
+                ):
                     scene.unclear(segment)
     if rest.strip():
-        scene.unclear(rest[:80] + (f" … ({len(rest)} characters)" if len(rest) > 80 else ""), ["say it in shorter lines"])
+        scene.unclear(
+            rest[:80] + (f" … ({len(rest)} characters)" if len(rest) > 80 else ""),
+            ["say it in shorter lines"],
+        )
     return Heard(tuple(scene.parts))
 
 
 def _read(scene, segment):
     """Read one natural segment into the scene."""
     scene.line, scene.tokens = segment, tokenise(segment)
-    if not scene.tokens or not any(t.is_word or t.is_number for t in scene.tokens) and segment.strip() != "?":
+    if (
+        not scene.tokens
+        or not any(t.is_word or t.is_number for t in scene.tokens)
+        and segment.strip() != "?"
+    ):
         if segment.strip():
             scene.unclear(segment)
         return
@@ -55,35 +76,75 @@ def _read(scene, segment):
 
 def _whole(scene) -> bool:
     """A segment that is a short order and nothing else, such as 'undo'."""
-    text = " ".join(t.text for t in scene.tokens if t.is_word or t.is_number or (t.text == "?" and len(scene.tokens) == 1))
+    text = " ".join(
+        t.text
+        for t in scene.tokens
+        if t.is_word or t.is_number or (t.text == "?" and len(scene.tokens) == 1)
+    )
     found = intent_in(text)
     if found and found[0] == "export":
-        scene.parts.append(Intent("export", argument_of(scene, "export", 0, len(scene.tokens)), scene.line.strip()))
+        scene.parts.append(
+            Intent("export", argument_of(scene, "export", 0, len(scene.tokens)), scene.line.strip())
+        )
         return True
     if outside_in(text):
         return False
-    if not found or found[1].end() < len(text) or found[0] in ("incident", "thing", "why", "why not", "what would change", "where", "export", "explain number") or len(text) > 60:
+    if (
+        not found
+        or found[1].end() < len(text)
+        or found[0]
+        in (
+            "incident",
+            "thing",
+            "why",
+            "why not",
+            "what would change",
+            "where",
+            "export",
+            "explain number",
+        )
+        or len(text) > 60
+    ):
         return False
     if scene.context.asked and found[0] == "quit" and text in ("done", "finished"):
         return False
-    if found[0] in ("safe", "advise", "told", "unknowns", "how long", "how much rope", "what kit", "what can go wrong", "sources") and any(c in scene.line for c in ",."):
+    if found[0] in (
+        "safe",
+        "advise",
+        "told",
+        "unknowns",
+        "how long",
+        "how much rope",
+        "what kit",
+        "what can go wrong",
+        "sources",
+    ) and any(c in scene.line for c in ",."):
         return False
     scene.parts.append(Intent(found[0], (), scene.line.strip()))
     return True
 
 
 def _clause(scene, clauses, at, denied) -> int:
-    """Read the clause at an index, or all to the sentence's end where it opens a question; returns the next index."""
+    """Read the clause at an index, or all to the sentence's end where it opens a question; returns
+    the next index.
+    """
     clause = clauses[at]
-    end = next((i for i in range(at, len(clauses)) if clauses[i].closer in CLAUSE_BREAKS or i == len(clauses) - 1), at)
+    end = next(
+        (
+            i
+            for i in range(at, len(clauses))
+            if clauses[i].closer in CLAUSE_BREAKS or i == len(clauses) - 1
+        ),
+        at,
+    )
     text = _text(scene, clause.start, clauses[end].end)
     if _hypothetical(scene, clause, clauses[end]):
         return end + 1
     if sequence_at(scene.tokens, _opening(scene, clause), ASIDES):
         scene.unclear(scene.words(clause.start, clauses[end].end))
         return end + 1
-    texts = [t.text for t in scene.tokens[clause.start:clause.end]]
-    if "either" in texts and "or" in texts[texts.index("either"):]:
+    texts = [t.text for t in scene.tokens[clause.start : clause.end]]
+    if "either" in texts and "or" in texts[texts.index("either") :]:
         scene.unclear(scene.words(clause.start, clause.end))
         return at + 1
     outside = outside_in(_text(scene, clause.start, clause.end))
@@ -98,13 +159,17 @@ def _clause(scene, clauses, at, denied) -> int:
 
 
 def _statement(scene, clauses, at, end, denied) -> int:
-    """Read the clause at an index as an answer, as something put right, or for its facts; returns the next index."""
+    """Read the clause at an index as an answer, as something put right, or for its facts; returns
+    the next index.
+    """
     clause = clauses[at]
     if _wait(scene, clause) or _lone_word(scene, clauses, at) or at and _played_down(scene, clause):
         return at + 1
     strong = correcting(scene, clause)
     opened = at > 0 and _spent(clauses[at - 1])
-    if (strong or denied is not None or opened) and read_correction(scene, clause, denied, strong or opened):
+    if (strong or denied is not None or opened) and read_correction(
+        scene, clause, denied, strong or opened
+    ):
         return at + 1
     if all(i in clause.used for i in range(clause.start, clause.end)):
         return at + 1
@@ -117,24 +182,39 @@ def _statement(scene, clauses, at, end, denied) -> int:
 
 def _spent(clause) -> bool:
     """Whether a clause was only an opening, such as 'no' or 'I mean'."""
-    return not clause.matches and not clause.quantities and set(range(clause.start, clause.end)) <= clause.used
+    return (
+        not clause.matches
+        and not clause.quantities
+        and set(range(clause.start, clause.end)) <= clause.used
+    )
 
 
 def _fact(scene, clauses, at, correcting):
-    """Read a clause for its facts; one that puts something right is read as the answer to the fact last spoken of."""
+    """Read a clause for its facts; one that puts something right is read as the answer to the fact
+    last spoken of.
+    """
     clause, scene.correcting = clauses[at], correcting
     if correcting and scene.context.last_key:
-        kept, scene.context = scene.context, scene.context._replace(asked=(scene.context.last, scene.context.last_key))
+        kept, scene.context = (
+            scene.context,
+            scene.context._replace(asked=(scene.context.last, scene.context.last_key)),
+        )
         read_clause(scene, clause)
         scene.context = kept
-    elif clause.opener in ("but", "except") and at and _text(scene, clauses[at - 1].start, clauses[at - 1].end) in _CROWDS:
+    elif (
+        clause.opener in ("but", "except")
+        and at
+        and _text(scene, clauses[at - 1].start, clauses[at - 1].end) in _CROWDS
+    ):
         scene.unclear(scene.words(clauses[at - 1].start, clause.end))
     else:
         read_clause(scene, clause)
 
 
 def _text(scene, start, end) -> str:
-    return " ".join(t.text for t in scene.tokens[start:end] if t.is_word or t.is_number or ":" in t.text)
+    return " ".join(
+        t.text for t in scene.tokens[start:end] if t.is_word or t.is_number or ":" in t.text
+    )
 
 
 def _taken_back(scene, clause) -> bool:
@@ -143,26 +223,44 @@ def _taken_back(scene, clause) -> bool:
 
 
 def _outsider(scene, clause) -> bool:
-    """A clause outside the job must be a question or a wish, not a statement with facts of the trade."""
-    return clause.question or clause.closer == "?" or not clause.quantities and not clause.clocks and len(clause.matches) <= 1 and not _states(scene, clause)
+    """A clause outside the job must be a question or a wish, not a statement with facts of the
+    trade.
+    """
+    return (
+        clause.question
+        or clause.closer == "?"
+        or not clause.quantities
+        and not clause.clocks
+        and len(clause.matches) <= 1
+        and not _states(scene, clause)
+    )
 
 
 def _states(scene, clause) -> bool:
-    """'inhaler in her pocket': a statement that can only mean a yes-or-no fact of the vocabulary."""
+    """'inhaler in her pocket': a statement that can only mean a yes-or-no fact of the
+    vocabulary.
+    """
     senses = [s for m in clause.matches for s in m.senses]
-    return bool(senses) and all(s.form == "value" and scene.vocabulary.attribute(s.key).type == "yes/no" for s in senses)
+    return bool(senses) and all(
+        s.form == "value" and scene.vocabulary.attribute(s.key).type == "yes/no" for s in senses
+    )
 
 
 def _lone_word(scene, clauses, at) -> bool:
     """'yes' or 'no' before the rest: the answer to a yes-or-no question, else only an opening."""
     clause = clauses[at]
-    words = [t.text for t in scene.tokens[clause.start:clause.end] if t.is_word]
+    words = [t.text for t in scene.tokens[clause.start : clause.end] if t.is_word]
     if len(words) != 1 or words[0] not in YES | NO or clause.matches or clause.quantities:
         return False
     if at and clauses[at - 1].closer == "?" and _answered(scene, words[0] in YES):
         return True
     asked = scene.context.asked
-    if asked and scene.vocabulary.attribute(asked[1]).type == "yes/no" and at == 0 and not (words[0] in NO and len(clauses) > 1 and _only_thing(scene, clauses[1])):
+    if (
+        asked
+        and scene.vocabulary.attribute(asked[1]).type == "yes/no"
+        and at == 0
+        and not (words[0] in NO and len(clauses) > 1 and _only_thing(scene, clauses[1]))
+    ):
         scene.say(*asked, "yes" if words[0] in YES else "no", words[0])
     elif len(clauses) == 1:
         scene.unclear(scene.words(clause.start, clause.end))
@@ -185,15 +283,24 @@ def _answered(scene, yes: bool) -> bool:
 
 def _wait(scene, clause) -> bool:
     """'hold on a sec' asks to wait; it does not tell that somebody holds on."""
-    words = [t.text for t in scene.tokens[clause.start:clause.end]]
+    words = [t.text for t in scene.tokens[clause.start : clause.end]]
     return words[:2] in (["hold", "on"], ["hang", "on"]) and POLITE.issuperset(words[2:])
 
 
 def _played_down(scene, clause) -> bool:
-    """'bleeding from the hand, not badly': less than what was just told, and still not none of it."""
-    words = [t.text for t in scene.tokens[clause.start:clause.end] if t.is_word]
+    """'bleeding from the hand, not badly': less than what was just told, and still not
+    none of it.
+    """
+    words = [t.text for t in scene.tokens[clause.start : clause.end] if t.is_word]
     last = scene.recent[-1] if scene.recent else None
-    if len(words) < 2 or words[0] != "not" or not HEDGES.issuperset(w for w in words[1:] if w != "a") or last is None or last.raw != "yes" or not any(w.endswith("ly") for w in last.key.split()):
+    if (
+        len(words) < 2
+        or words[0] != "not"
+        or not HEDGES.issuperset(w for w in words[1:] if w != "a")
+        or last is None
+        or last.raw != "yes"
+        or not any(w.endswith("ly") for w in last.key.split())
+    ):
         return False
     said = last._replace(raw="no?", doubtful=True)
     scene.recent[-1] = said
@@ -202,13 +309,29 @@ def _played_down(scene, clause) -> bool:
 
 
 def _only_thing(scene, clause) -> bool:
-    return "one" in [t.text for t in scene.tokens[clause.start:clause.end]] and clause.end - clause.start <= 4
+    return (
+        "one" in [t.text for t in scene.tokens[clause.start : clause.end]]
+        and clause.end - clause.start <= 4
+    )
 
 
 def _opening(scene, clause) -> int:
     """Where a clause begins, after words such as 'ok, so'."""
     at = clause.start
-    while at < clause.end and scene.tokens[at].text in ("ok", "okay", "so", "and", "but", "right", "well", "now", "then", "yes", "what", "just"):
+    while at < clause.end and scene.tokens[at].text in (
+        "ok",
+        "okay",
+        "so",
+        "and",
+        "but",
+        "right",
+        "well",
+        "now",
+        "then",
+        "yes",
+        "what",
+        "just",
+    ):
         if sequence_at(scene.tokens, at, HYPOTHETICALS) or sequence_at(scene.tokens, at, ASIDES):
             break
         at += 1
@@ -236,7 +359,11 @@ def _aside(scene, start, end):
     """(facts, unclear parts) of words that are not to be taken as said."""
     aside = Scene("", scene.context)
     aside.names = {kind: set(ids) for kind, ids in scene.names.items()}
-    aside.recent, aside.subjects, aside.crowd = list(scene.recent), list(scene.subjects), list(scene.crowd)
+    aside.recent, aside.subjects, aside.crowd = (
+        list(scene.recent),
+        list(scene.subjects),
+        list(scene.crowd),
+    )
     line = scene.words(start, end)
     if not read_typed(aside, line):
         aside.line, aside.tokens = line, tokenise(line)
@@ -247,11 +374,15 @@ def _aside(scene, start, end):
                 continue
             if not clause.question and not intent_in(_text(aside, clause.start, clause.end)):
                 read_clause(aside, clause)
-    return [p for p in aside.parts if isinstance(p, Said)], [p for p in aside.parts if isinstance(p, Unclear)]
+    return [p for p in aside.parts if isinstance(p, Said)], [
+        p for p in aside.parts if isinstance(p, Unclear)
+    ]
 
 
 def _intent(scene, clauses, at, end, kind, match) -> int | None:
-    """Take a question, with what it is about; None where its words fit but it is about nothing of the kind."""
+    """Take a question, with what it is about; None where its words fit but it is about nothing of
+    the kind.
+    """
     last = end if kind in TO_THE_END else at
     words = scene.words(clauses[at].start, clauses[last].end)
     if kind == "thing":
@@ -261,12 +392,22 @@ def _intent(scene, clauses, at, end, kind, match) -> int | None:
         return last + 1 if found else None
     if kind == "incident":
         rest = next((r for r in match.groupdict().values() if r), "")
-        facts, unclear = _aside(scene, clauses[at].start + _skipped(scene, clauses[at].start, clauses[end].end, rest), clauses[end].end) if rest.strip() else ([], [])
+        facts, unclear = (
+            _aside(
+                scene,
+                clauses[at].start + _skipped(scene, clauses[at].start, clauses[end].end, rest),
+                clauses[end].end,
+            )
+            if rest.strip()
+            else ([], [])
+        )
         happened = any(f.key.startswith("incident.") for f in facts)
         if match.group().startswith("how") and not happened:
             return None
-        supposed = ("incident", "incident.what") in scene.context.facts and re.search(r"\b(?:if|once|when)\b", match.group()[:match.group().find(rest)] if rest else "")
-        if facts and (not happened or supposed):     # one thing has happened; this is only thought of
+        supposed = ("incident", "incident.what") in scene.context.facts and re.search(
+            r"\b(?:if|once|when)\b", match.group()[: match.group().find(rest)] if rest else ""
+        )
+        if facts and (not happened or supposed):  # one thing has happened; this is only thought of
             scene.parts.append(Intent("what if", tuple(facts), words))
         else:
             scene.parts.append(Intent("incident", (), words))
@@ -275,7 +416,11 @@ def _intent(scene, clauses, at, end, kind, match) -> int | None:
         scene.parts += unclear
         return end + 1
     arguments = argument_of(scene, kind, clauses[at].start, clauses[last].end)
-    if not (scene.parts and isinstance(scene.parts[-1], Intent) and scene.parts[-1][:2] == (kind, arguments)):
+    if not (
+        scene.parts
+        and isinstance(scene.parts[-1], Intent)
+        and scene.parts[-1][:2] == (kind, arguments)
+    ):
         scene.parts.append(Intent(kind, arguments, words))
     return last + 1
 

@@ -1,4 +1,5 @@
 """The rule base: everything in rules/ read, checked and put in running order."""
+
 from __future__ import annotations
 
 import hashlib
@@ -12,12 +13,19 @@ from advisor.knowledge.rule import references
 from advisor.knowledge.strata import Cycle, calculation_order, strata
 
 VERSION = "1"
-POINTERS = {"step": ("after", "before", "instead of"), "hazard": ("controls",)}   # where an effect names other rules
+POINTERS = {
+    "step": ("after", "before", "instead of"),
+    "hazard": ("controls",),
+}  # where an effect names other rules
 
 
 @dataclass(frozen=True)
 class Base:
-    """A checked rule base. `strata`: [(name, rule indexes)] in running order; `worked`: calculations already worked (see engine.calculate)."""
+    """A checked rule base.
+
+    `strata`: [(name, rule indexes)] in running order; `worked`: calculations already worked (see
+    engine.calculate).
+    """
 
     vocabulary: Vocabulary
     topics: dict
@@ -32,7 +40,9 @@ class Base:
     calculations: tuple
     calculation_order: tuple
     sha256: str
-    out_of_use: dict = field(default_factory=dict)   # {"from": verdict, "stop": what is said of the item}
+    out_of_use: dict = field(
+        default_factory=dict
+    )  # {"from": verdict, "stop": what is said of the item}
     worked: dict = field(init=False, default_factory=dict, compare=False, repr=False)
 
     def rule(self, identity):
@@ -54,15 +64,28 @@ def files_of(folder: Path) -> list[Path]:
 
 
 def passed_over(folder: Path) -> list:
-    """Faults for what looks like a part of the rule base and would never be read: files of another ending, folders that cannot be opened."""
+    """Faults for what looks like a part of the rule base and would never be read: files of another
+    ending, folders that cannot be opened.
+    """
     faults = []
 
     def closed(error):
-        faults.append(Fault(Place(os.path.relpath(error.filename)), f"cannot open this folder ({error.strerror or error}); change its permissions."))
+        faults.append(
+            Fault(
+                Place(os.path.relpath(error.filename)),
+                f"cannot open this folder ({error.strerror or error}); change its permissions.",
+            )
+        )
 
     for at, _, names in os.walk(folder, onerror=closed):
-        faults += [Fault(Place(os.path.relpath(os.path.join(at, name))), "only files that end in .yaml are read; rename it.")
-                   for name in names if name.lower().endswith((".yaml", ".yml")) and not name.endswith(".yaml")]
+        faults += [
+            Fault(
+                Place(os.path.relpath(os.path.join(at, name))),
+                "only files that end in .yaml are read; rename it.",
+            )
+            for name in names
+            if name.lower().endswith((".yaml", ".yml")) and not name.endswith(".yaml")
+        ]
     return faults
 
 
@@ -70,7 +93,12 @@ def fingerprint(folder: Path, paths) -> str:
     """SHA-256 over names and contents of the files, independent of where the folder lies."""
     total = hashlib.sha256()
     for path in paths:
-        total.update(path.relative_to(folder).as_posix().encode() + b"\0" + path.read_bytes().replace(b"\r\n", b"\n") + b"\0")
+        total.update(
+            path.relative_to(folder).as_posix().encode()
+            + b"\0"
+            + path.read_bytes().replace(b"\r\n", b"\n")
+            + b"\0"
+        )
     return total.hexdigest()
 
 
@@ -81,8 +109,12 @@ def read_base(folder: Path, sha256: str = "") -> Base:
     documents, faults = _documents(folder)
     faults += passed_over(folder)
     entities, more = _entities(folder, documents)
-    # An entity whose file is broken is still known by name, so that one fault does not bring others with it.
-    known = {**{path.stem.replace("-", " "): None for path in files_of(folder / "vocabulary")}, **entities}
+    # An entity whose file is broken is still known by name, so that one fault does not bring others
+    # with it.
+    known = {
+        **{path.stem.replace("-", " "): None for path in files_of(folder / "vocabulary")},
+        **entities,
+    }
     choices = documents.pop("decisions.yaml", None)
     decisions, even_more = read_decisions(choices, folder, known)
     sources, yet_more = read_sources(documents.pop("sources.yaml", None), folder)
@@ -91,21 +123,43 @@ def read_base(folder: Path, sha256: str = "") -> Base:
     figures, calculations, rules, faults = _topics(documents, vocabulary, decisions, sources)
     first = decisions.get("told first", ())
     _raise(faults + twice(rules))
-    _raise(unknown_rules(rules) + unknown_topics(choices, first, rules))   # a rule that could not be read is not said to be missing as well
-    rules.sort(key=lambda rule: first.index(rule.topic) if rule.topic in first else len(first))   # what stands first is told first
-    base = assemble(vocabulary, decisions, sources, rules, sha256 or fingerprint(folder, files_of(folder)), figures, calculations)
+    _raise(
+        unknown_rules(rules) + unknown_topics(choices, first, rules)
+    )  # a rule that could not be read is not said to be missing as well
+    rules.sort(
+        key=lambda rule: first.index(rule.topic) if rule.topic in first else len(first)
+    )  # what stands first is told first
+    base = assemble(
+        vocabulary,
+        decisions,
+        sources,
+        rules,
+        sha256 or fingerprint(folder, files_of(folder)),
+        figures,
+        calculations,
+    )
     _raise(_besides(folder, base))
     return base
 
 
 def _besides(folder, base) -> list:
-    """Faults of the files that are only read when they are asked for: the lists for papers, and examples of local guidance."""
+    """Faults of the files that are only read when they are asked for: the lists for papers, and
+    examples of local guidance.
+    """
     from advisor.export.lists import read_lists
     from advisor.load.local import read_local
 
     papers, faults = folder / "papers.yaml", []
-    readers = [lambda: read_lists(base, papers)] if papers.exists() or base.vocabulary.attribute("incident.what") else []
-    for read in readers + [lambda path=path: read_local(os.path.relpath(path), base) for path in files_of(folder) if path.parent.relative_to(folder).as_posix() == "local"]:
+    readers = (
+        [lambda: read_lists(base, papers)]
+        if papers.exists() or base.vocabulary.attribute("incident.what")
+        else []
+    )
+    for read in readers + [
+        lambda path=path: read_local(os.path.relpath(path), base)
+        for path in files_of(folder)
+        if path.parent.relative_to(folder).as_posix() == "local"
+    ]:
         try:
             read()
         except Faults as error:
@@ -125,10 +179,12 @@ def _documents(folder):
     documents, faults = {}, []
     for path in files_of(folder):
         try:
-            documents[path.relative_to(folder).as_posix()] = read_document(path, os.path.relpath(path))
+            documents[path.relative_to(folder).as_posix()] = read_document(
+                path, os.path.relpath(path)
+            )
         except Faults as error:
             faults += error.faults
-    documents.pop("papers.yaml", None)   # lists for the papers of an export, read there
+    documents.pop("papers.yaml", None)  # lists for the papers of an export, read there
     return documents, faults
 
 
@@ -151,13 +207,17 @@ def _entities(folder, documents):
 
 
 def _topics(documents, vocabulary, decisions, sources):
-    """(figures, calculations, rules, faults) of all the other files; local guidance is read where it is asked for."""
+    """(figures, calculations, rules, faults) of all the other files; local guidance is read where
+    it is asked for.
+    """
     from advisor.load.calculations import read_calculations
     from advisor.load.figures import read_figures
     from advisor.load.rules import read_rules
 
     figures, calculations, rules, faults = {}, [], [], []
-    for name in sorted(documents, key=lambda name: not name.startswith("figures/")):   # calculations name figures
+    for name in sorted(
+        documents, key=lambda name: not name.startswith("figures/")
+    ):  # calculations name figures
         kind, document = name.split("/")[0], documents[name]
         if kind == "figures":
             found, more = read_figures(document, sources)
@@ -166,7 +226,9 @@ def _topics(documents, vocabulary, decisions, sources):
             found, more = read_calculations(document, vocabulary, figures, sources)
             calculations += found
         elif kind != "local":
-            found, more = read_rules(document, vocabulary, decisions["decisions"], decisions["concerns"], sources)
+            found, more = read_rules(
+                document, vocabulary, decisions["decisions"], decisions["concerns"], sources
+            )
             rules += found
         faults += more if kind != "local" else []
     return figures, calculations, rules, faults
@@ -175,14 +237,47 @@ def _topics(documents, vocabulary, decisions, sources):
 def assemble(vocabulary, decisions, sources, rules, sha256, figures=None, calculations=()) -> Base:
     """Put checked parts in running order; raises Faults for derived facts that need each other."""
     try:
-        order, calculation_places = strata(rules, calculations), calculation_order(rules, calculations)
+        order, calculation_places = (
+            strata(rules, calculations),
+            calculation_order(rules, calculations),
+        )
     except Cycle as cycle:
-        steps = set(zip(cycle.keys, cycle.keys[1:]))   # the rule to look at is one that makes a step of the circle
-        place = next((r.place for r in rules if any((r.derives, key) in steps for _, key in references(r.condition))), Place("rules"))
-        raise Faults([Fault(place, f"these derived facts need each other: {' needs '.join(cycle.keys)}; break the circle.")]) from None
-    return Base(vocabulary, decisions.get("topics", {}), tuple(decisions["concerns"]), decisions["decisions"], tuple(decisions["cautions"]),
-                decisions["last word"], sources, tuple(rules), tuple((n, tuple(i)) for n, i in order), figures or {}, tuple(calculations),
-                calculation_places, sha256, decisions.get("out of use", {}))
+        steps = set(
+            zip(cycle.keys, cycle.keys[1:])
+        )  # the rule to look at is one that makes a step of the circle
+        place = next(
+            (
+                r.place
+                for r in rules
+                if any((r.derives, key) in steps for _, key in references(r.condition))
+            ),
+            Place("rules"),
+        )
+        raise Faults(
+            [
+                Fault(
+                    place,
+                    f"these derived facts need each other: {' needs '.join(cycle.keys)}; break the"
+                    " circle.",
+                )
+            ]
+        ) from None
+    return Base(
+        vocabulary,
+        decisions.get("topics", {}),
+        tuple(decisions["concerns"]),
+        decisions["decisions"],
+        tuple(decisions["cautions"]),
+        decisions["last word"],
+        sources,
+        tuple(rules),
+        tuple((n, tuple(i)) for n, i in order),
+        figures or {},
+        tuple(calculations),
+        calculation_places,
+        sha256,
+        decisions.get("out of use", {}),
+    )
 
 
 def twice(rules):
@@ -190,7 +285,12 @@ def twice(rules):
     seen, faults = {}, []
     for rule in rules:
         if rule.id in seen:
-            faults.append(Fault(rule.place, f"the rule id '{rule.id}' is used already at {seen[rule.id]}; choose another."))
+            faults.append(
+                Fault(
+                    rule.place,
+                    f"the rule id '{rule.id}' is used already at {seen[rule.id]}; choose another.",
+                )
+            )
         seen[rule.id] = rule.place
     return faults
 
@@ -200,7 +300,14 @@ def unknown_topics(document, first, rules):
     from advisor.faults import did_you_mean
 
     topics = {rule.topic for rule in rules}
-    return [Fault(document.place(("told first", n)), f"no rule file has the topic '{topic}'.{did_you_mean(topic, topics)}") for n, topic in enumerate(first) if topic not in topics]
+    return [
+        Fault(
+            document.place(("told first", n)),
+            f"no rule file has the topic '{topic}'.{did_you_mean(topic, topics)}",
+        )
+        for n, topic in enumerate(first)
+        if topic not in topics
+    ]
 
 
 def unknown_rules(rules):
@@ -211,6 +318,13 @@ def unknown_rules(rules):
     for rule in rules:
         for kind, details in rule.effects:
             for name in POINTERS.get(kind, ()):
-                faults += [Fault(rule.place, f"'{name}' names the rule '{other}', which does not exist.{did_you_mean(other, known)}")
-                           for other in details.get(name, ()) if other not in known]
+                faults += [
+                    Fault(
+                        rule.place,
+                        f"'{name}' names the rule '{other}', which does not"
+                        f" exist.{did_you_mean(other, known)}",
+                    )
+                    for other in details.get(name, ())
+                    if other not in known
+                ]
     return faults

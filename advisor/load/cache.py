@@ -1,4 +1,7 @@
-"""The read rule base and its compiled strata kept under the hash of the files: a warm start reads no rule file."""
+"""The read rule base and its compiled strata kept under the hash of the files: a warm start reads
+no rule file.
+"""
+
 from __future__ import annotations
 
 from pathlib import Path
@@ -11,9 +14,16 @@ from advisor.knowledge.rule import Rule
 from advisor.load import kept
 from advisor.load.base import Base, files_of, fingerprint, passed_over, read_base
 
-FORM = "7"   # raise when the stored form or the compiled code changes shape
+FORM = "7"  # raise when the stored form or the compiled code changes shape
 PACKAGE = Path(__file__).resolve().parent.parent
-LOADING = ("engine/plain.py", "load/cache.py", "load/rules.py", "load/calculations.py", "knowledge/conditions.py", "load/vocabulary.py")
+LOADING = (
+    "engine/plain.py",
+    "load/cache.py",
+    "load/rules.py",
+    "load/calculations.py",
+    "knowledge/conditions.py",
+    "load/vocabulary.py",
+)
 
 
 def load_base(folder: Path):
@@ -41,7 +51,17 @@ def _unpacked(stored):
 def to_plain(base: Base) -> dict:
     """A Base as plain data."""
     data = _plain(base)
-    data["vocabulary"] = {name: {"name": e.name, "many": e.many, "say_kind": e.say_kind, "help": e.help, "phrases": e.phrases, "attributes": {n: _plain(a) for n, a in e.attributes.items()}} for name, e in base.vocabulary.entities.items()}
+    data["vocabulary"] = {
+        name: {
+            "name": e.name,
+            "many": e.many,
+            "say_kind": e.say_kind,
+            "help": e.help,
+            "phrases": e.phrases,
+            "attributes": {n: _plain(a) for n, a in e.attributes.items()},
+        }
+        for name, e in base.vocabulary.entities.items()
+    }
     data["rules"] = [(*_row(rule)[:-1], tuple(rule.place)) for rule in base.rules]
     data["figures"] = {name: _row(f) for name, f in base.figures.items()}
     data["calculations"] = tuple(_row(c) for c in base.calculations)
@@ -63,7 +83,9 @@ def from_plain(data: dict) -> Base:
     entities = {}
     for name, spec in data["vocabulary"].items():
         attributes = {n: Attribute(**a) for n, a in spec["attributes"].items()}
-        entities[name] = Entity(spec["name"], spec["many"], spec["say_kind"], spec["help"], spec["phrases"], attributes)
+        entities[name] = Entity(
+            spec["name"], spec["many"], spec["say_kind"], spec["help"], spec["phrases"], attributes
+        )
     data["figures"] = {name: Figure(*f) for name, f in data["figures"].items()}
     data["calculations"] = tuple(Calculation(*c) for c in data["calculations"])
     rules = tuple(Rule(*r[:-1], Place(*r[-1])) for r in data["rules"])

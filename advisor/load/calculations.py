@@ -1,4 +1,5 @@
 """Reading rules/calculations/*.yaml: which facts and figures go into which formula."""
+
 from __future__ import annotations
 
 import inspect
@@ -27,15 +28,30 @@ def read_calculations(document, vocabulary, figures, sources):
 
 
 def _plain_words(value) -> bool:
-    """Whether every part of an input has its shape: words or numbers, but mappings behind 'pick' and 'figures'."""
-    return all(isinstance(v, dict) and bool(v) if key in ("pick", "figures") else isinstance(v, (str, int, float)) for key, v in value.items())
+    """Whether every part of an input has its shape: words or numbers, but mappings behind 'pick'
+    and 'figures'.
+    """
+    return all(
+        (
+            isinstance(v, dict) and bool(v)
+            if key in ("pick", "figures")
+            else isinstance(v, (str, int, float))
+        )
+        for key, v in value.items()
+    )
 
 
 class _Reader:
     """Reads one calculation; faults gather in `faults`."""
 
     def __init__(self, document, path, spec, vocabulary, figures, sources):
-        self.path, self.spec, self.figures, self.sources, self.vocabulary = path, spec, figures, sources, vocabulary
+        self.path, self.spec, self.figures, self.sources, self.vocabulary = (
+            path,
+            spec,
+            figures,
+            sources,
+            vocabulary,
+        )
         self.names = ConditionReader(document, vocabulary, {})
         self.names.declare(spec.get("for", {}), path + ["for"])
         self.faults = self.names.faults
@@ -46,41 +62,80 @@ class _Reader:
     def read(self, topic, about):
         spec = self.spec
         form = "work" if "work" in spec else "weakest" if "weakest of" in spec else "ladders"
-        given = {"work": spec.get("from"), "weakest": spec.get("weakest of"), "ladders": {"needed": spec.get("ladders to reach")}}[form]
+        given = {
+            "work": spec.get("from"),
+            "weakest": spec.get("weakest of"),
+            "ladders": {"needed": spec.get("ladders to reach")},
+        }[form]
         where = {"work": "from", "weakest": "weakest of", "ladders": "ladders to reach"}[form]
-        inputs = tuple((name, self._input(value, [where] + ([name] if form != "ladders" else []))) for name, value in given.items())
+        inputs = tuple(
+            (name, self._input(value, [where] + ([name] if form != "ladders" else [])))
+            for name, value in given.items()
+        )
         if form == "work":
             self._formula(spec["work"], given)
-        outputs = [self._output(spec[key], key) for key in ("gives", "names", "surplus", "joins") if key in spec]
+        outputs = [
+            self._output(spec[key], key)
+            for key in ("gives", "names", "surplus", "joins")
+            if key in spec
+        ]
         sources = spec["source"] if isinstance(spec["source"], list) else [spec["source"]]
         for source in sources:
             if source not in self.sources:
-                self.fault(["source"], f"'{source}' is not in sources.yaml.{did_you_mean(source, self.sources)}")
+                self.fault(
+                    ["source"],
+                    f"'{source}' is not in sources.yaml.{did_you_mean(source, self.sources)}",
+                )
         if self.faults:
             return None
         variable = next(iter(self.names.scope.items()), ())
-        return Calculation(spec["id"], spec["title"], topic, about, form, tuple(variable), spec.get("work", ""), inputs, tuple(outputs), spec["because"], tuple(sources), spec["status"],
-                           "key" in spec)
+        return Calculation(
+            spec["id"],
+            spec["title"],
+            topic,
+            about,
+            form,
+            tuple(variable),
+            spec.get("work", ""),
+            inputs,
+            tuple(outputs),
+            spec["because"],
+            tuple(sources),
+            spec["status"],
+            "key" in spec,
+        )
 
     def _formula(self, function, given):
         from advisor.mechanics import CALCULATIONS
 
         if function not in CALCULATIONS:
-            self.fault(["work"], f"'{function}' is not a formula known here.{did_you_mean(function, CALCULATIONS)}")
+            self.fault(
+                ["work"],
+                f"'{function}' is not a formula known here.{did_you_mean(function, CALCULATIONS)}",
+            )
             return
         parameters = inspect.signature(CALCULATIONS[function].function).parameters
         wanted = {n for n, p in parameters.items() if p.default is p.empty}
         for name in sorted(set(given) - set(parameters)):
-            self.fault(["from", name], f"'{name}' is no input of {function}; expected {', '.join(parameters)}.")
+            self.fault(
+                ["from", name],
+                f"'{name}' is no input of {function}; expected {', '.join(parameters)}.",
+            )
         for name in sorted(wanted - set(given)):
             self.fault(["from"], f"the input '{name}' of {function} is missing; add it.")
 
     def _output(self, text, key):
         kind, dot, name = text.partition(".")
-        variable = next((v for v, k in self.names.scope.items() if k == kind), kind)   # 'anchor.margin' is written for each anchor
+        variable = next(
+            (v for v, k in self.names.scope.items() if k == kind), kind
+        )  # 'anchor.margin' is written for each anchor
         reference = self.names.reference(variable + dot + name, self.path + [key])
         if reference and not reference[1].derived:
-            self.fault([key], f"{reference[1].key} is stated by people; mark it 'derived: yes' in the vocabulary if it is to be worked out.")
+            self.fault(
+                [key],
+                f"{reference[1].key} is stated by people; mark it 'derived: yes' in the vocabulary"
+                " if it is to be worked out.",
+            )
         return reference[1].key if reference else ""
 
     def _fact(self, text, path):
@@ -89,7 +144,11 @@ class _Reader:
 
     def _figure(self, name, path):
         if name not in self.figures:
-            self.fault(path, f"'{name}' is not a figure in rules/figures.{did_you_mean(str(name), self.figures)}")
+            self.fault(
+                path,
+                f"'{name}' is not a figure in"
+                f" rules/figures.{did_you_mean(str(name), self.figures)}",
+            )
 
     def _input(self, value, path):
         if isinstance(value, str) and value != "not there":
@@ -98,10 +157,31 @@ class _Reader:
             return ("number", float(value))
         if value == "not there":
             return ("none",)
-        kinds = {"figure", "row", "cell", "whole range", "figures", "pick", "by", "least over", "of", "word", "quantity"}
-        if not isinstance(value, dict) or not value or not set(value) <= kinds or not _plain_words(value):
-            self.fault(path, "expected a fact, or {figure: …} with row, cell or whole range, {figures: {value: figure}, by: fact}, {pick: {value: input}, by: fact}, "
-                       "{least over: entity, of: attribute}, {quantity: …}, {word: …}.")
+        kinds = {
+            "figure",
+            "row",
+            "cell",
+            "whole range",
+            "figures",
+            "pick",
+            "by",
+            "least over",
+            "of",
+            "word",
+            "quantity",
+        }
+        if (
+            not isinstance(value, dict)
+            or not value
+            or not set(value) <= kinds
+            or not _plain_words(value)
+        ):
+            self.fault(
+                path,
+                "expected a fact, or {figure: …} with row, cell or whole range, {figures: {value:"
+                " figure}, by: fact}, {pick: {value: input}, by: fact}, {least over: entity, of:"
+                " attribute}, {quantity: …}, {word: …}.",
+            )
             return ("number", 0.0)
         return self._mapping(value, path)
 
@@ -116,7 +196,12 @@ class _Reader:
                 self.fault(path, f"'{key}' is not an attribute.")
             return ("least", value["least over"], key)
         if "figures" in value:
-            return self._pick({word: {"figure": figure} for word, figure in value["figures"].items()}, value, path, "figures")
+            return self._pick(
+                {word: {"figure": figure} for word, figure in value["figures"].items()},
+                value,
+                path,
+                "figures",
+            )
         if "pick" in value:
             return self._pick(value["pick"], value, path, "pick")
         self._figure(value.get("figure"), path + ["figure"])
@@ -130,12 +215,25 @@ class _Reader:
             return 0.0
 
     def _of_figure(self, value, figure, path):
-        """A figure's point, its whole range, one cell of its table, or the row that a fact picks."""
+        """A figure's point, its whole range, one cell of its table, or the row that a
+        fact picks.
+        """
         name = value.get("figure")
         if figure and (figure.value is None) != bool({"row", "cell"} & set(value)):
-            self.fault(path, f"'{name}' is a table; add row: or cell:." if figure.value is None else f"'{name}' has no table; leave out row and cell.")
+            self.fault(
+                path,
+                (
+                    f"'{name}' is a table; add row: or cell:."
+                    if figure.value is None
+                    else f"'{name}' has no table; leave out row and cell."
+                ),
+            )
         elif figure and "cell" in value and value["cell"] not in figure.table:
-            self.fault(path + ["cell"], f"'{value['cell']}' is not in the table of '{name}'.{did_you_mean(str(value['cell']), figure.table)}")
+            self.fault(
+                path + ["cell"],
+                f"'{value['cell']}' is not in the table of"
+                f" '{name}'.{did_you_mean(str(value['cell']), figure.table)}",
+            )
         elif figure and "whole range" in value and not figure.limits:
             self.fault(path, f"'{name}' has no range.")
         elif figure and "whole range" in value:
@@ -152,7 +250,15 @@ class _Reader:
         attribute, pairs = self.vocabulary.attribute(key), []
         for word, item in inputs.items():
             if attribute and word not in attribute.values:
-                self.fault(path + [where, word], f"'{word}' is not a value of {key}.{did_you_mean(word, attribute.values)}")
+                self.fault(
+                    path + [where, word],
+                    f"'{word}' is not a value of {key}.{did_you_mean(word, attribute.values)}",
+                )
             elif attribute:
-                pairs.append((attribute.values.index(word), self._input(item, path + [where] + ([word] if where == "pick" else []))))
+                pairs.append(
+                    (
+                        attribute.values.index(word),
+                        self._input(item, path + [where] + ([word] if where == "pick" else [])),
+                    )
+                )
         return ("pick", tuple(pairs), variable, key)

@@ -1,4 +1,5 @@
 """Reading a case: who and what it names, what is known of each, and what it is about."""
+
 from __future__ import annotations
 
 import re
@@ -10,7 +11,9 @@ from advisor.load.base import find_folder
 from advisor.load.schema import check
 from advisor.load.tree import Document, parse_document, read_document
 
-NAME = re.compile(r"[^\x00-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufeff\ufffe\uffff]{1,60}\Z")
+NAME = re.compile(
+    r"[^\x00-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufeff\ufffe\uffff]{1,60}\Z"
+)
 
 
 @dataclass
@@ -20,7 +23,7 @@ class Case:
     title: str = ""
     teaches: str = ""
     topics: tuple = ()
-    about: tuple = ()      # what the case itself says it is about; () where that is worked out
+    about: tuple = ()  # what the case itself says it is about; () where that is worked out
     names: dict = field(default_factory=dict)
     facts: dict = field(default_factory=dict)
     expect: dict = field(default_factory=dict)
@@ -32,16 +35,24 @@ def read_case(path, base, settings=()) -> Case:
 
 
 def document_of(path):
-    """The document in a file or in standard input ('-'); one that is read already, as it is. Raises Faults."""
+    """The document in a file or in standard input ('-'); one that is read already, as it is.
+    Raises Faults.
+    """
     import sys
 
     if isinstance(path, Document):
         return path
-    return parse_document(sys.stdin.buffer.read(), "standard input") if str(path) == "-" else read_document(shipped(path), str(path))
+    return (
+        parse_document(sys.stdin.buffer.read(), "standard input")
+        if str(path) == "-"
+        else read_document(shipped(path), str(path))
+    )
 
 
 def shipped(path):
-    """A path as given; where no such file is here and it begins with cases/, the case of that name that comes with the program."""
+    """A path as given; where no such file is here and it begins with cases/, the case of that name
+    that comes with the program.
+    """
     import os
 
     if not os.path.exists(path) and str(path).replace("\\", "/").startswith("cases/"):
@@ -66,7 +77,16 @@ def build_case(document, base, settings=()) -> Case:
         seen.add(entity)
         kind = _name(case, base, entity, place, faults)
         for name, raw in attributes.items() if kind else ():
-            given.append((kind, entity, name, raw, document.key_place(["given", key, name]), document.place(["given", key, name])))
+            given.append(
+                (
+                    kind,
+                    entity,
+                    name,
+                    raw,
+                    document.key_place(["given", key, name]),
+                    document.place(["given", key, name]),
+                )
+            )
     said_by = dict.fromkeys(range(len(given)), "case file")
     for number, text in enumerate(settings):
         parsed = _setting(case, base, text, Place("--set", 1, number + 1), faults)
@@ -83,28 +103,57 @@ def build_case(document, base, settings=()) -> Case:
 
 
 def _plainly_good(data) -> bool:
-    """True for the everyday shape, which the schema would accept; anything else is left to the schema and its messages."""
-    return (isinstance(data, dict) and set(data) <= {"case", "teaches", "about", "given", "expect", "retold from", "twin of"} and isinstance(data.get("given"), dict) and bool(data["given"])
-            and all(isinstance(v, dict) for v in data["given"].values())
-            and data.get("about", ["plan"]) in (["plan"], ["incident"], ["kit"])
-            and _plain_expectation(data.get("expect", {}))
-            and all(isinstance(data.get(k, ""), str) and len(data.get(k, "")) <= 200 for k in ("case", "teaches", "retold from", "twin of")))
+    """True for the everyday shape, which the schema would accept; anything else is left to the
+    schema and its messages.
+    """
+    return (
+        isinstance(data, dict)
+        and set(data) <= {"case", "teaches", "about", "given", "expect", "retold from", "twin of"}
+        and isinstance(data.get("given"), dict)
+        and bool(data["given"])
+        and all(isinstance(v, dict) for v in data["given"].values())
+        and data.get("about", ["plan"]) in (["plan"], ["incident"], ["kit"])
+        and _plain_expectation(data.get("expect", {}))
+        and all(
+            isinstance(data.get(k, ""), str) and len(data.get(k, "")) <= 200
+            for k in ("case", "teaches", "retold from", "twin of")
+        )
+    )
 
 
 def _plain_expectation(expect) -> bool:
-    lists, maps, standings = ("stops", "requires", "warns", "refers", "steps"), ("decisions", "items"), ("firm", "provisional", "stop", "refer")
+    lists, maps, standings = (
+        ("stops", "requires", "warns", "refers", "steps"),
+        ("decisions", "items"),
+        ("firm", "provisional", "stop", "refer"),
+    )
     return isinstance(expect, dict) and all(
-        isinstance(value, list) and all(isinstance(v, str) for v in value) if key in lists
-        else isinstance(value, dict) and (all(v in standings for v in value.values()) if key == "standings"
-                                          else key in maps and all(isinstance(v, (str, type(None))) for v in value.values())) for key, value in expect.items())
+        (
+            isinstance(value, list) and all(isinstance(v, str) for v in value)
+            if key in lists
+            else isinstance(value, dict)
+            and (
+                all(v in standings for v in value.values())
+                if key == "standings"
+                else key in maps and all(isinstance(v, (str, type(None))) for v in value.values())
+            )
+        )
+        for key, value in expect.items()
+    )
 
 
 def name_fault(key) -> str:
     """'' for a name that can be kept and told apart from others, else one sentence."""
     if not NAME.match(key):
-        return "this name is too long (60 characters) or holds characters that cannot be shown; choose plain words."
+        return (
+            "this name is too long (60 characters) or holds characters that cannot be shown; choose"
+            " plain words."
+        )
     if "," in key or key.endswith("?"):
-        return "a name holds no comma and ends in no '?', for a comma parts one name from the next and '?' says doubt; choose plain words."
+        return (
+            "a name holds no comma and ends in no '?', for a comma parts one name from the next and"
+            " '?' says doubt; choose plain words."
+        )
     return ""
 
 
@@ -113,7 +162,13 @@ def _name(case, base, key, place, faults):
     found = base.vocabulary.split(key)
     if not found:
         known = list(base.vocabulary.entities)
-        faults.append(Fault(place, f"'{key}' does not begin with an entity known here; expected one of: {', '.join(known)}.{did_you_mean(key.split(' ')[0], known)}"))
+        faults.append(
+            Fault(
+                place,
+                f"'{key}' does not begin with an entity known here; expected one of:"
+                f" {', '.join(known)}.{did_you_mean(key.split(' ')[0], known)}",
+            )
+        )
         return None
     entity, name = found
     if name and not entity.many:
@@ -127,11 +182,18 @@ def _name(case, base, key, place, faults):
 
 
 def _setting(case, base, text, place, faults):
-    """'anchor left.kind=resin bolt' -> one given item; several entities may be set into being this way."""
+    """'anchor left.kind=resin bolt' -> one given item; several entities may be set into being this
+    way.
+    """
     left, equals, raw = text.partition("=")
     key, dot, name = left.strip().rpartition(".")
     if not (equals and dot and key):
-        faults.append(Fault(place, f"'{text}' should be ENTITY.ATTRIBUTE=VALUE, such as \"anchor left.side=right\"."))
+        faults.append(
+            Fault(
+                place,
+                f"'{text}' should be ENTITY.ATTRIBUTE=VALUE, such as \"anchor left.side=right\".",
+            )
+        )
         return None
     if HALF_PAIR.search(text):
         faults.append(Fault(place, "this holds bytes that are not UTF-8 text; write it anew."))
@@ -146,10 +208,18 @@ def _take(case, base, item, said_by, faults):
     attributes = base.vocabulary.entities[kind].attributes
     attribute = attributes.get(name)
     if attribute is None:
-        faults.append(Fault(key_place, f"'{name}' is not an attribute of {kind}; expected one of: {', '.join(attributes)}.{did_you_mean(name, attributes)}"))
+        faults.append(
+            Fault(
+                key_place,
+                f"'{name}' is not an attribute of {kind}; expected one of:"
+                f" {', '.join(attributes)}.{did_you_mean(name, attributes)}",
+            )
+        )
         return
     if attribute.derived:
-        faults.append(Fault(key_place, f"{attribute.key} is concluded from other facts; it cannot be given."))
+        faults.append(
+            Fault(key_place, f"{attribute.key} is concluded from other facts; it cannot be given.")
+        )
         return
     fact, message = read_fact(attribute, entity, raw, nameable(base, case.names), said_by, place)
     if message:
@@ -161,14 +231,30 @@ def _take(case, base, item, said_by, faults):
 
 
 def nameable(base, names) -> dict:
-    """What a 'named' attribute may name: all that the case names, and the single entities, which always exist."""
+    """What a 'named' attribute may name: all that the case names, and the single entities, which
+    always exist.
+    """
     return {**{e.name: {e.name} for e in base.vocabulary.entities.values() if not e.many}, **names}
 
 
 def topics_of(base, case, about=None) -> tuple:
-    """What a case is about: as it says, or worked out from the entities it names. Kit that a plan names is always looked at, for it may stop it,
+    """What a case is about: as it says, or worked out from the entities it names. Kit that a plan
+    names is always looked at, for it may stop it,
     and so is an incident that has a kind: what to do comes before what was asked."""
     if about:
         named = {t for t in base.topics if any(case.names.get(kind) for kind in base.topics[t])}
-        return tuple(t for t in base.topics if t in about or t in named and (t == "kit" and "plan" in about or t == "incident" and ("incident", "incident.what") in case.facts))
-    return tuple(topic for topic, kinds in base.topics.items() if any(case.names.get(kind) for kind in kinds))
+        return tuple(
+            t
+            for t in base.topics
+            if t in about
+            or t in named
+            and (
+                t == "kit"
+                and "plan" in about
+                or t == "incident"
+                and ("incident", "incident.what") in case.facts
+            )
+        )
+    return tuple(
+        topic for topic, kinds in base.topics.items() if any(case.names.get(kind) for kind in kinds)
+    )

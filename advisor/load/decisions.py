@@ -1,4 +1,5 @@
 """Reading rules/decisions.yaml and rules/sources.yaml."""
+
 from __future__ import annotations
 
 from advisor.faults import Fault, Place, did_you_mean
@@ -10,25 +11,51 @@ EMPTY = {"concerns": (), "decisions": {}, "cautions": (), "last word": "", "topi
 def read_decisions(document, folder, entities):
     """(decisions data, faults)."""
     if document is None:
-        return EMPTY, [Fault(Place(str(folder / "decisions.yaml")), "this file is missing; it lists the decisions and concerns.")]
+        return EMPTY, [
+            Fault(
+                Place(str(folder / "decisions.yaml")),
+                "this file is missing; it lists the decisions and concerns.",
+            )
+        ]
     faults = check(document, "decisions")
     if faults:
         return EMPTY, faults
     for name, spec in document.data["decisions"].items():
         if sum(key in spec for key in ("each", "options", "by")) != 1:
-            faults.append(Fault(document.key_place(["decisions", name]), "a decision has either 'options' (words), 'each' (an entity) or 'by' (a calculation)."))
+            faults.append(
+                Fault(
+                    document.key_place(["decisions", name]),
+                    "a decision has either 'options' (words), 'each' (an entity) or 'by' (a"
+                    " calculation).",
+                )
+            )
         elif "each" in spec and spec["each"] not in entities:
-            faults.append(Fault(document.place(["decisions", name, "each"]), f"'{spec['each']}' is not an entity.{did_you_mean(spec['each'], entities)}"))
+            faults.append(
+                Fault(
+                    document.place(["decisions", name, "each"]),
+                    f"'{spec['each']}' is not an entity.{did_you_mean(spec['each'], entities)}",
+                )
+            )
     for topic, kinds in document.data["topics"].items():
         for index, kind in enumerate(kinds):
             if kind not in entities:
-                faults.append(Fault(document.place(["topics", topic, index]), f"'{kind}' is not an entity.{did_you_mean(kind, entities)}"))
+                faults.append(
+                    Fault(
+                        document.place(["topics", topic, index]),
+                        f"'{kind}' is not an entity.{did_you_mean(kind, entities)}",
+                    )
+                )
     return document.data, faults
 
 
 def read_sources(document, folder):
     """(sources by id, faults)."""
     if document is None:
-        return {}, [Fault(Place(str(folder / "sources.yaml")), "this file is missing; it names where each rule comes from.")]
+        return {}, [
+            Fault(
+                Place(str(folder / "sources.yaml")),
+                "this file is missing; it names where each rule comes from.",
+            )
+        ]
     faults = check(document, "sources")
     return ({} if faults else document.data), faults

@@ -1,4 +1,5 @@
 """Reading rules/figures/*.yaml: trade figures in SI units."""
+
 from __future__ import annotations
 
 from advisor.facts.quantity import NotAQuantity, split_unit
@@ -7,7 +8,15 @@ from advisor.faults import Fault, did_you_mean
 from advisor.knowledge.calculation import Figure
 from advisor.load.schema import check
 
-ONLY_IN_FIGURES = {"MPa": 1e6, "kg/m": 1.0, "g/m": 1e-3, "W": 1.0, "J/(kg": 1.0, "J/(kg K)": 1.0, "kcal": 4184.0}   # to SI
+ONLY_IN_FIGURES = {
+    "MPa": 1e6,
+    "kg/m": 1.0,
+    "g/m": 1e-3,
+    "W": 1.0,
+    "J/(kg": 1.0,
+    "J/(kg K)": 1.0,
+    "kcal": 4184.0,
+}  # to SI
 
 
 def read_figures(document, sources):
@@ -19,10 +28,19 @@ def read_figures(document, sources):
     for name, spec in document.data["figures"].items():
         path = ["figures", name]
         if ("value" in spec) == ("table" in spec):
-            faults.append(Fault(document.key_place(path), "a figure has either a value or a table."))
+            faults.append(
+                Fault(document.key_place(path), "a figure has either a value or a table.")
+            )
             continue
         listed = spec["source"] if isinstance(spec["source"], list) else [spec["source"]]
-        faults += [Fault(document.place(path + ["source"]), f"'{s}' is not in sources.yaml.{did_you_mean(s, sources)}") for s in listed if s not in sources]
+        faults += [
+            Fault(
+                document.place(path + ["source"]),
+                f"'{s}' is not in sources.yaml.{did_you_mean(s, sources)}",
+            )
+            for s in listed
+            if s not in sources
+        ]
         try:
             value = si(spec["value"]) if "value" in spec else None
             table = {row: si(cell) for row, cell in spec.get("table", {}).items()}
@@ -31,13 +49,28 @@ def read_figures(document, sources):
         except NotAQuantity as error:
             faults.append(Fault(document.place(path), str(error)))
             continue
-        shown = str(spec["value"]) if "value" in spec else ", ".join(f"{k}: {v}" for k, v in spec["table"].items())
-        found[name] = Figure(name, value, table, tuple(map(str, spec.get("range", ()))), shown, tuple(listed), spec["status"], spec["note"])
+        shown = (
+            str(spec["value"])
+            if "value" in spec
+            else ", ".join(f"{k}: {v}" for k, v in spec["table"].items())
+        )
+        found[name] = Figure(
+            name,
+            value,
+            table,
+            tuple(map(str, spec.get("range", ()))),
+            shown,
+            tuple(listed),
+            spec["status"],
+            spec["note"],
+        )
     return found, faults
 
 
 def kind_of(written) -> str:
-    """What a written figure is a figure of: 'length', 'time', 'ratio' for a bare number, or the unit itself where only figures have it."""
+    """What a written figure is a figure of: 'length', 'time', 'ratio' for a bare number, or the
+    unit itself where only figures have it.
+    """
     word = str(written).strip().partition(" ")[2]
     if word in ONLY_IN_FIGURES:
         return word
@@ -46,7 +79,9 @@ def kind_of(written) -> str:
 
 
 def si(written) -> float:
-    """A written figure in SI units: '3 m/min' -> 0.05, '50 %' -> 0.5, 0.65 -> 0.65; raises NotAQuantity."""
+    """A written figure in SI units: '3 m/min' -> 0.05, '50 %' -> 0.5, 0.65 -> 0.65; raises
+    NotAQuantity.
+    """
     if isinstance(written, (int, float)) and not isinstance(written, bool):
         return float(written)
     if not isinstance(written, str):

@@ -1,4 +1,7 @@
-"""Reading a file of local guidance, and putting it over a rule base: it can tighten anything and loosen nothing silently."""
+"""Reading a file of local guidance, and putting it over a rule base: it can tighten anything and
+loosen nothing silently.
+"""
+
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
@@ -13,7 +16,11 @@ from advisor.load.schema import check
 from advisor.load.tree import Document, read_document
 
 SOURCE = "local-guidance"
-WARMTH, DEGREES, TIMES = "temperature", 30, 10   # how far a local figure may lie from the base's before it is taken for a slip
+WARMTH, DEGREES, TIMES = (
+    "temperature",
+    30,
+    10,
+)  # how far a local figure may lie from the base's before it is taken for a slip
 
 
 @dataclass(frozen=True)
@@ -38,14 +45,38 @@ def read_local(path, base) -> Local:
         raise Faults(faults)
     data = document.data
     rules = _rules(document, base, faults)
-    local = Local(data["local guidance"], data["issued by"], str(data["date"]), data.get("ask", {}), _facts(document, base, faults),
-                  _figures(document, base, faults), tuple(rules), tuple(data.get("departures", ())))
+    local = Local(
+        data["local guidance"],
+        data["issued by"],
+        str(data["date"]),
+        data.get("ask", {}),
+        _facts(document, base, faults),
+        _figures(document, base, faults),
+        tuple(rules),
+        tuple(data.get("departures", ())),
+    )
     for index, row in enumerate(local.departures):
         if base.rule(row["from"]) is None:
             known = [r.id for r in base.rules]
-            faults.append(Fault(document.place(["departures", index, "from"]), f"'{row['from']}' is not a rule of the base.{did_you_mean(row['from'], known)}"))
-    asked = {details["to"] for rule in (*base.rules, *rules) for kind, details in rule.effects if kind == "refer"}
-    faults += [Fault(document.key_place(["ask", to]), f"no rule says to ask '{to}'.{did_you_mean(to, asked)}") for to in local.ask if to not in asked]
+            faults.append(
+                Fault(
+                    document.place(["departures", index, "from"]),
+                    f"'{row['from']}' is not a rule of the base.{did_you_mean(row['from'], known)}",
+                )
+            )
+    asked = {
+        details["to"]
+        for rule in (*base.rules, *rules)
+        for kind, details in rule.effects
+        if kind == "refer"
+    }
+    faults += [
+        Fault(
+            document.key_place(["ask", to]), f"no rule says to ask '{to}'.{did_you_mean(to, asked)}"
+        )
+        for to in local.ask
+        if to not in asked
+    ]
     if faults:
         raise Faults(faults)
     return local
@@ -56,17 +87,39 @@ def _rules(document, base, faults):
     data = document.data
     if "rules" not in data:
         return []
-    inner = Document(document.file, {"topic": data.get("topic", ""), "about": data.get("about", "plan"), "rules": data["rules"]}, document.places, document.keys)
-    sources = {**base.sources, SOURCE: source_of(data["local guidance"], data["issued by"], data["date"])}
+    inner = Document(
+        document.file,
+        {
+            "topic": data.get("topic", ""),
+            "about": data.get("about", "plan"),
+            "rules": data["rules"],
+        },
+        document.places,
+        document.keys,
+    )
+    sources = {
+        **base.sources,
+        SOURCE: source_of(data["local guidance"], data["issued by"], data["date"]),
+    }
     found, more = read_rules(inner, base.vocabulary, base.decisions, base.concerns, sources)
     faults += more
-    faults += [Fault(rule.place, f"the id '{rule.id}' of a local rule must begin with 'local.'.") for rule in found if not rule.id.startswith("local.")]
+    faults += [
+        Fault(rule.place, f"the id '{rule.id}' of a local rule must begin with 'local.'.")
+        for rule in found
+        if not rule.id.startswith("local.")
+    ]
     return found
 
 
 def source_of(title, issuer, date) -> dict:
     """The source entry that a file of local guidance stands for."""
-    return {"title": title, "publisher": issuer, "year": str(date), "kind": "scheme", "read": "the file given"}
+    return {
+        "title": title,
+        "publisher": issuer,
+        "year": str(date),
+        "kind": "scheme",
+        "read": "the file given",
+    }
 
 
 def _facts(document, base, faults):
@@ -75,12 +128,27 @@ def _facts(document, base, faults):
         kind = base.vocabulary.entities.get(entity)
         if kind is None or kind.many:
             single = [e.name for e in base.vocabulary.entities.values() if not e.many]
-            faults.append(Fault(document.key_place(["facts", entity]), f"local guidance may state facts of: {', '.join(single)}.{did_you_mean(entity, single)}"))
+            faults.append(
+                Fault(
+                    document.key_place(["facts", entity]),
+                    "local guidance may state facts of:"
+                    f" {', '.join(single)}.{did_you_mean(entity, single)}",
+                )
+            )
             continue
         for name, raw in attributes.items():
-            place, attribute = document.key_place(["facts", entity, name]), kind.attributes.get(name)
+            place, attribute = (
+                document.key_place(["facts", entity, name]),
+                kind.attributes.get(name),
+            )
             if attribute is None or attribute.derived:
-                faults.append(Fault(place, f"'{name}' is not a stated attribute of {entity}.{did_you_mean(name, kind.attributes)}"))
+                faults.append(
+                    Fault(
+                        place,
+                        f"'{name}' is not a stated attribute of"
+                        f" {entity}.{did_you_mean(name, kind.attributes)}",
+                    )
+                )
                 continue
             fact, message = read_fact(attribute, entity, raw, {}, "local guidance", place)
             faults += [Fault(place, message)] if message else []
@@ -95,43 +163,81 @@ def _figures(document, base, faults):
         place, figure = document.key_place(["figures", name]), base.figures.get(name)
         if figure is None or figure.value is None:
             known = [n for n, f in base.figures.items() if f.value is not None]
-            faults.append(Fault(place, f"'{name}' is not a single figure of the base.{did_you_mean(name, known)}"))
+            faults.append(
+                Fault(
+                    place,
+                    f"'{name}' is not a single figure of the base.{did_you_mean(name, known)}",
+                )
+            )
             continue
         try:
-            found[name] = replace(figure, value=_fitting(written, figure), shown=str(written), sources=(SOURCE,), status="read in the source", note=f"Set by local guidance; the base has {figure.shown}.")
+            found[name] = replace(
+                figure,
+                value=_fitting(written, figure),
+                shown=str(written),
+                sources=(SOURCE,),
+                status="read in the source",
+                note=f"Set by local guidance; the base has {figure.shown}.",
+            )
         except NotAQuantity as error:
             faults.append(Fault(place, str(error)))
     return found
 
 
 def _fitting(written, figure) -> float:
-    """A local figure in SI units; raises NotAQuantity where it is of another kind than the base's, of another sign, or far from it."""
+    """A local figure in SI units; raises NotAQuantity where it is of another kind than the base's,
+    of another sign, or far from it.
+    """
     value, shown = si(written), figure.shown
     if kind_of(written) != kind_of(shown):
-        raise NotAQuantity(f"'{written}' is not a figure of the kind of '{shown}', which the base has; write one with such a unit.")
-    if kind_of(shown) == WARMTH:   # degrees have no natural nought
+        raise NotAQuantity(
+            f"'{written}' is not a figure of the kind of '{shown}', which the base has; write one"
+            " with such a unit."
+        )
+    if kind_of(shown) == WARMTH:  # degrees have no natural nought
         fits = abs(value - figure.value) <= DEGREES
     else:
-        fits = (value - 1) * (figure.value - 1) >= 0 if kind_of(shown) == "ratio" else True   # a share of one stays one
-        fits = fits and value == figure.value or fits and value * figure.value > 0 and min(value / figure.value, figure.value / value) * TIMES >= 1
+        fits = (
+            (value - 1) * (figure.value - 1) >= 0 if kind_of(shown) == "ratio" else True
+        )  # a share of one stays one
+        fits = (
+            fits
+            and value == figure.value
+            or fits
+            and value * figure.value > 0
+            and min(value / figure.value, figure.value / value) * TIMES >= 1
+        )
     if not fits:
-        raise NotAQuantity(f"'{written}' is too far from '{shown}', which the base has, to be meant; look at the sign, the number and the unit.")
+        raise NotAQuantity(
+            f"'{written}' is too far from '{shown}', which the base has, to be meant; look at the"
+            " sign, the number and the unit."
+        )
     return value
 
 
 def over_base(base, local: Local):
     """The base with local guidance over it."""
     rules = (*base.rules, *local.rules)
-    return replace(base, rules=rules, figures={**base.figures, **local.figures}, strata=tuple((n, tuple(i)) for n, i in strata(rules, base.calculations)),
-                   calculation_order=calculation_order(rules, base.calculations), sources={**base.sources, SOURCE: source_of(local.title, local.issuer, local.date)})
+    return replace(
+        base,
+        rules=rules,
+        figures={**base.figures, **local.figures},
+        strata=tuple((n, tuple(i)) for n, i in strata(rules, base.calculations)),
+        calculation_order=calculation_order(rules, base.calculations),
+        sources={**base.sources, SOURCE: source_of(local.title, local.issuer, local.date)},
+    )
 
 
 def over_case(base, case, local: Local):
-    """The case with the facts local guidance lays down; of two statements the more cautious stands, and the case's where no order tells."""
+    """The case with the facts local guidance lays down; of two statements the more cautious
+    stands, and the case's where no order tells.
+    """
     facts = dict(case.facts)
     for reference, fact in local.facts.items():
         held = facts.get(reference)
-        if held is None or more_cautious(base.vocabulary.attribute(fact.key), fact.value, held.value):
+        if held is None or more_cautious(
+            base.vocabulary.attribute(fact.key), fact.value, held.value
+        ):
             facts[reference] = fact
     return replace(case, facts=facts)
 
@@ -139,7 +245,13 @@ def over_case(base, case, local: Local):
 def more_cautious(attribute, first, second) -> bool:
     """Whether the first value is more cautious than the second by the vocabulary's ordering."""
     if attribute.is_number:
-        return first[1] > second[1] if attribute.worse == "more" else first[0] < second[0] if attribute.worse == "less" else False
+        return (
+            first[1] > second[1]
+            if attribute.worse == "more"
+            else first[0] < second[0]
+            if attribute.worse == "less"
+            else False
+        )
     if not attribute.ranks:
         return False
     return attribute.ranks[first.bit_length() - 1] > attribute.ranks[second.bit_length() - 1]

@@ -1,10 +1,20 @@
 """Reading rule files into Rules."""
+
 from __future__ import annotations
 
 from advisor.faults import did_you_mean
 from advisor.knowledge.conditions import ConditionReader
-from advisor.knowledge.rule import CHOICE_MAY, OPTION_EFFECTS, TEMPLATE, UNKNOWN_MAY, Rule, references, walk
+from advisor.knowledge.rule import (
+    CHOICE_MAY,
+    OPTION_EFFECTS,
+    TEMPLATE,
+    UNKNOWN_MAY,
+    Rule,
+    references,
+    walk,
+)
 from advisor.load.schema import check
+
 
 def read_rules(document, vocabulary, decisions, concerns, sources):
     """One rule file -> (rules, faults)."""
@@ -13,7 +23,9 @@ def read_rules(document, vocabulary, decisions, concerns, sources):
         return [], faults
     data, rules = document.data, []
     for index, spec in enumerate(data["rules"]):
-        reader = _RuleReader(document, ["rules", index], spec, vocabulary, decisions, concerns, sources)
+        reader = _RuleReader(
+            document, ["rules", index], spec, vocabulary, decisions, concerns, sources
+        )
         rule = reader.rule(data["topic"], data["about"])
         faults += reader.faults
         if rule:
@@ -26,7 +38,12 @@ class _RuleReader:
 
     def __init__(self, document, path, spec, vocabulary, decisions, concerns, sources):
         self.document, self.path, self.spec = document, path, spec
-        self.vocabulary, self.decisions, self.concerns, self.sources = vocabulary, decisions, concerns, sources
+        self.vocabulary, self.decisions, self.concerns, self.sources = (
+            vocabulary,
+            decisions,
+            concerns,
+            sources,
+        )
         self.conditions = ConditionReader(document, vocabulary, decisions)
         self.conditions.declare(spec.get("for", {}), path + ["for"])
         self.faults = self.conditions.faults
@@ -41,19 +58,38 @@ class _RuleReader:
         effects = []
         for index, effect in enumerate(spec["then"] if listed else [spec["then"]]):
             path = ["then", index] if listed else ["then"]
-            (kind, details), = effect.items()
+            ((kind, details),) = effect.items()
             effects.append(self._effect(kind, details, path + [kind]))
         sources = spec["source"] if isinstance(spec["source"], list) else [spec["source"]]
         for source in sources:
             if source not in self.sources:
-                self.fault(["source"], f"'{source}' is not in sources.yaml.{did_you_mean(source, self.sources)}")
+                self.fault(
+                    ["source"],
+                    f"'{source}' is not in sources.yaml.{did_you_mean(source, self.sources)}",
+                )
         self._texts(spec)
         if self.faults:
             return None
         self._allowed(condition, effects)
-        return None if self.faults else Rule(
-            spec["id"], spec["title"], topic, about, tuple(self.conditions.scope.items()), condition, tuple(effects), spec["because"],
-            tuple(sources), spec["status"], spec.get("authority", "trade practice"), spec.get("when", ""), self.document.place(self.path + ["id"]))
+        return (
+            None
+            if self.faults
+            else Rule(
+                spec["id"],
+                spec["title"],
+                topic,
+                about,
+                tuple(self.conditions.scope.items()),
+                condition,
+                tuple(effects),
+                spec["because"],
+                tuple(sources),
+                spec["status"],
+                spec.get("authority", "trade practice"),
+                spec.get("when", ""),
+                self.document.place(self.path + ["id"]),
+            )
+        )
 
     def _effect(self, kind, details, path):
         if kind == "derive":
@@ -61,7 +97,11 @@ class _RuleReader:
         if kind in OPTION_EFFECTS:
             return kind, self._option(details, path)
         if kind == "refer" and details.get("decision", "") not in ("", *self.decisions):
-            self.fault(path + ["decision"], f"'{details['decision']}' is not a decision.{did_you_mean(details['decision'], self.decisions)}")
+            self.fault(
+                path + ["decision"],
+                f"'{details['decision']}' is not a"
+                f" decision.{did_you_mean(details['decision'], self.decisions)}",
+            )
         if kind == "verdict":
             return kind, self._verdict(details, path)
         if kind == "ask":
@@ -70,25 +110,50 @@ class _RuleReader:
         return kind, details if isinstance(details, dict) else {"text": details}
 
     def _derive(self, details, path):
-        (name, value), = details.items()
+        ((name, value),) = details.items()
         reference = self.conditions.reference(name, self.path + path + [name], key=True)
         if reference and not reference[1].derived:
-            self.fault(path + [name], f"{reference[1].key} is stated by people, not derived; mark it 'derived: yes' in the vocabulary if rules should conclude it.", key=True)
+            self.fault(
+                path + [name],
+                f"{reference[1].key} is stated by people, not derived; mark it 'derived: yes' in"
+                " the vocabulary if rules should conclude it.",
+                key=True,
+            )
         elif reference and reference[1].otherwise < 0:
-            self.fault(path + [name], f"{reference[1].key} is worked out by a calculation; rules cannot conclude it.", key=True)
+            self.fault(
+                path + [name],
+                f"{reference[1].key} is worked out by a calculation; rules cannot conclude it.",
+                key=True,
+            )
         elif reference and value not in reference[1].values:
-            self.fault(path + [name], f"'{value}' is not a value of {reference[1].key}; expected one of: {', '.join(reference[1].values)}.")
+            self.fault(
+                path + [name],
+                f"'{value}' is not a value of {reference[1].key}; expected one of:"
+                f" {', '.join(reference[1].values)}.",
+            )
         elif reference:
-            return {"var": reference[0], "key": reference[1].key, "value": reference[1].values.index(value)}
+            return {
+                "var": reference[0],
+                "key": reference[1].key,
+                "value": reference[1].values.index(value),
+            }
         return {}
 
     def _option(self, details, path):
         decision, concern = details["decision"], details.get("concern")
         if decision not in self.decisions:
-            self.fault(path + ["decision"], f"'{decision}' is not a decision; expected one of: {', '.join(self.decisions)}.{did_you_mean(decision, self.decisions)}")
+            self.fault(
+                path + ["decision"],
+                f"'{decision}' is not a decision; expected one of:"
+                f" {', '.join(self.decisions)}.{did_you_mean(decision, self.decisions)}",
+            )
             return {}
         if concern is not None and concern not in self.concerns:
-            self.fault(path + ["concern"], f"'{concern}' is not a concern; expected one of: {', '.join(self.concerns)}.{did_you_mean(concern, self.concerns)}")
+            self.fault(
+                path + ["concern"],
+                f"'{concern}' is not a concern; expected one of:"
+                f" {', '.join(self.concerns)}.{did_you_mean(concern, self.concerns)}",
+            )
         option = self.conditions.option(decision, details["option"], self.path + path + ["option"])
         if not option:
             return {}
@@ -97,14 +162,28 @@ class _RuleReader:
 
     def _verdict(self, details, path):
         if details["on"] not in self.conditions.scope:
-            self.fault(path + ["on"], f"'{details['on']}' is not a variable of this rule; declare it with for:.")
+            self.fault(
+                path + ["on"],
+                f"'{details['on']}' is not a variable of this rule; declare it with for:.",
+            )
         part = details.get("part", "")
-        reference = self.conditions.reference(part, self.path + path + ["part"]) if "." in part else None
-        return {"on": details["on"], "part": part, "ref": [reference[0], reference[1].key] if reference else None, "give": details["give"]}
+        reference = (
+            self.conditions.reference(part, self.path + path + ["part"]) if "." in part else None
+        )
+        return {
+            "on": details["on"],
+            "part": part,
+            "ref": [reference[0], reference[1].key] if reference else None,
+            "give": details["give"],
+        }
 
     def _texts(self, spec):
-        names = set(self.conditions.scope) | {e.name for e in self.vocabulary.entities.values() if not e.many}
-        for path, text in _strings({k: spec[k] for k in ("then", "because", "when", "title") if k in spec}):
+        names = set(self.conditions.scope) | {
+            e.name for e in self.vocabulary.entities.values() if not e.many
+        }
+        for path, text in _strings(
+            {k: spec[k] for k in ("then", "because", "when", "title") if k in spec}
+        ):
             for inside in TEMPLATE.findall(text):
                 if inside not in names:
                     self.conditions.reference(inside, self.path + path)
@@ -114,10 +193,17 @@ class _RuleReader:
         if "derive" in kinds and len(effects) > 1:
             self.fault(["then"], "a rule that derives a fact does nothing else; make two rules.")
         if any(n[0] == "state" for n in nodes) and not kinds <= set(UNKNOWN_MAY):
-            self.fault(["if"], f"a rule that asks whether a fact is known may only {', '.join(UNKNOWN_MAY)}.")
+            self.fault(
+                ["if"],
+                f"a rule that asks whether a fact is known may only {', '.join(UNKNOWN_MAY)}.",
+            )
         if any(n[0] == "chosen" for n in nodes) and not kinds <= set(CHOICE_MAY):
-            self.fault(["if"], f"a rule that looks at what was chosen may only {', '.join(CHOICE_MAY)}.")
-        if not any(True for _ in references(condition)) and not any(n[0] == "chosen" for n in nodes):
+            self.fault(
+                ["if"], f"a rule that looks at what was chosen may only {', '.join(CHOICE_MAY)}."
+            )
+        if not any(True for _ in references(condition)) and not any(
+            n[0] == "chosen" for n in nodes
+        ):
             self.fault(["if"], "a rule needs at least one condition on a fact.")
 
 

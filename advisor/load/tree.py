@@ -1,7 +1,9 @@
 """Strict YAML: JSON types only, every value with its place, nothing surprising.
 
-Built on the parser's events, so anchors, tags and aliases are seen and refused before anything is expanded.
+Built on the parser's events, so anchors, tags and aliases are seen and refused before anything is
+expanded.
 """
+
 from __future__ import annotations
 
 import math
@@ -17,14 +19,20 @@ MAX_BYTES, MAX_DEPTH, MAX_NODES = 1_000_000, 24, 60_000
 LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 NUMBER = re.compile(r"-?(0|[1-9][0-9]*)(\.[0-9]+)?([eE][-+]?[0-9]+)?\Z")
 # What YAML 1.1 would quietly turn into another number; here it is an error with a remedy.
-SURPRISE = re.compile(r"[-+]?(0[0-9]+|0x[0-9a-fA-F]+|0o[0-7]+|0b[01]+|[0-9]+(_[0-9]+)+|\.[0-9]+|[0-9]+\.|\.(inf|nan)|\+[0-9.]+)\Z", re.I)
-UNSHOWABLE = "[^\\t\\n\\r\\x20-\\x7e\\x85\\xa0-\\ud7ff\\ue000-\\ufefe\\uff00-\\ufffd\\U00010000-\\U0010ffff]"   # what YAML forbids
+SURPRISE = re.compile(
+    r"[-+]?(0[0-9]+|0x[0-9a-fA-F]+|0o[0-7]+|0b[01]+|[0-9]+(_[0-9]+)+|\.[0-9]+|[0-9]+\.|\.(inf|nan)|\+[0-9.]+)\Z",
+    re.I,
+)
+UNSHOWABLE = (  # what YAML forbids
+    "[^\\t\\n\\r\\x20-\\x7e\\x85\\xa0-\\ud7ff\\ue000-\\ufefe\\uff00-\\ufffd\\U00010000-\\U0010ffff]"
+)
 CONSTANTS = {"true": True, "false": False, "null": None, "~": None, "": None}
 
 
 @dataclass
 class Document:
-    """data: dict, list, str, int, float, bool or None. places: path (tuple of keys and indexes) -> Place of the value;
+    """data: dict, list, str, int, float, bool or None. places: path (tuple of keys and indexes)
+    -> Place of the value;
     keys: path -> Place of the key that leads there."""
 
     file: str
@@ -49,22 +57,47 @@ def read_document(path, shown: str | None = None) -> Document:
     try:
         with open(path, "rb") as handle:
             raw = handle.read(MAX_BYTES + 1)
-    except (OSError, ValueError) as error:   # a name with a zero byte is a ValueError
-        raise Faults([Fault(Place(shown), f"cannot read this file ({getattr(error, 'strerror', None) or error}); check the name.")]) from None
+    except (OSError, ValueError) as error:  # a name with a zero byte is a ValueError
+        raise Faults(
+            [
+                Fault(
+                    Place(shown),
+                    f"cannot read this file ({getattr(error, 'strerror', None) or error}); check"
+                    " the name.",
+                )
+            ]
+        ) from None
     return parse_document(raw, shown)
 
 
 def parse_document(raw: bytes, shown: str) -> Document:
     """Build a Document from bytes; raises Faults."""
     if len(raw) > MAX_BYTES:
-        raise Faults([Fault(Place(shown), f"the file is larger than {MAX_BYTES:,} bytes; split it.")])
+        raise Faults(
+            [Fault(Place(shown), f"the file is larger than {MAX_BYTES:,} bytes; split it.")]
+        )
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise Faults([Fault(_spot(shown, raw[:error.start].decode("utf-8", "replace")), "not UTF-8 text; save the file as UTF-8.")]) from None
-    if not text.replace("\n", "").isprintable():   # the quick look; only what it doubts is gone through sign by sign
-        faults = [Fault(_spot(shown, text[:m.start()]), f"a character that cannot be shown (U+{ord(m.group()):04X}) stands here; remove it.")
-                  for m in re.finditer(UNSHOWABLE, text)][:20]
+        raise Faults(
+            [
+                Fault(
+                    _spot(shown, raw[: error.start].decode("utf-8", "replace")),
+                    "not UTF-8 text; save the file as UTF-8.",
+                )
+            ]
+        ) from None
+    if not text.replace(
+        "\n", ""
+    ).isprintable():  # the quick look; only what it doubts is gone through sign by sign
+        faults = [
+            Fault(
+                _spot(shown, text[: m.start()]),
+                f"a character that cannot be shown (U+{ord(m.group()):04X}) stands here;"
+                " remove it.",
+            )
+            for m in re.finditer(UNSHOWABLE, text)
+        ][:20]
         if faults:
             raise Faults(faults)
     builder = _Builder(shown)
@@ -92,7 +125,11 @@ class _Builder:
 
     def __init__(self, shown: str):
         self.document, self.faults = Document(shown), []
-        self.stack, self.nodes, self.documents = [], 0, 0   # stack of [container, path, pending key or None]
+        self.stack, self.nodes, self.documents = (
+            [],
+            0,
+            0,
+        )  # stack of [container, path, pending key or None]
 
     def fault(self, place: Place, message: str):
         self.faults.append(Fault(place, message))
@@ -103,7 +140,9 @@ class _Builder:
         if kind == "DocumentStartEvent":
             self.documents += 1
             if self.documents > 1:
-                raise Faults([Fault(place, "a second document starts here; keep one document in a file.")])
+                raise Faults(
+                    [Fault(place, "a second document starts here; keep one document in a file.")]
+                )
         elif kind == "AliasEvent":
             self._refuse(place, f"'*{event.anchor}' is a YAML alias; write the value out instead.")
             self._add("", place)
@@ -115,9 +154,20 @@ class _Builder:
     def _node(self, event, kind, place):
         self.nodes += 1
         if self.nodes > MAX_NODES or len(self.stack) > MAX_DEPTH:
-            raise Faults([Fault(place, f"too deep or too long (more than {MAX_DEPTH} levels or {MAX_NODES:,} values); split or flatten it.")])
+            raise Faults(
+                [
+                    Fault(
+                        place,
+                        f"too deep or too long (more than {MAX_DEPTH} levels or {MAX_NODES:,}"
+                        " values); split or flatten it.",
+                    )
+                ]
+            )
         if event.anchor:
-            self._refuse(place, f"'&{event.anchor}' is a YAML anchor; write the value out where it is needed.")
+            self._refuse(
+                place,
+                f"'&{event.anchor}' is a YAML anchor; write the value out where it is needed.",
+            )
         if event.tag and event.tag != "!":
             self._refuse(place, f"the tag '{event.tag}' is not allowed; write plain values.")
         if kind == "ScalarEvent":
@@ -133,17 +183,25 @@ class _Builder:
     def _scalar(self, event, place):
         text = event.value
         if HALF_PAIR.search(text):
-            self.fault(place, "an escape here stands for half a character; write the whole character.")
+            self.fault(
+                place, "an escape here stands for half a character; write the whole character."
+            )
             return ""
-        if event.style or event.tag == "!":   # quoted: words as they stand
+        if event.style or event.tag == "!":  # quoted: words as they stand
             return text
         if text.lower() in CONSTANTS and text in (text.lower(), text.capitalize()):
             return CONSTANTS[text.lower()]
         if SURPRISE.match(text):
-            self.fault(place, f"'{text}' is read differently by different YAML readers; write a plain number such as 10 or 0.5, or put it in quotes.")
+            self.fault(
+                place,
+                f"'{text}' is read differently by different YAML readers; write a plain number such"
+                " as 10 or 0.5, or put it in quotes.",
+            )
             return text
         if NUMBER.match(text):
-            number = float(text) if set(text) & set(".eE") else int(text) if len(text) < 19 else math.inf
+            number = (
+                float(text) if set(text) & set(".eE") else int(text) if len(text) < 19 else math.inf
+            )
             if not math.isfinite(number):
                 self.fault(place, f"the number '{text}' is too large.")
                 return 0
@@ -174,7 +232,17 @@ class _Builder:
         if isinstance(value, (dict, list)):
             self.fault(place, "a key must be a word or a few words, not a list or a mapping.")
             return f"?{place.line}:{place.column}"
-        key = value if isinstance(value, str) else "null" if value is None else str(value).lower() if isinstance(value, bool) else str(value)
+        key = (
+            value
+            if isinstance(value, str)
+            else (
+                "null"
+                if value is None
+                else str(value).lower()
+                if isinstance(value, bool)
+                else str(value)
+            )
+        )
         if key in box:
             self.fault(place, f"the key '{key}' stands twice; keep one.")
             return f"{key}?{place.line}"

@@ -1,4 +1,5 @@
 """Reading rules/vocabulary/*.yaml into a Vocabulary."""
+
 from __future__ import annotations
 
 from advisor.facts.quantity import NotAQuantity, read_quantity
@@ -7,7 +8,7 @@ from advisor.facts.vocabulary import Attribute, Entity
 from advisor.faults import Fault, did_you_mean
 from advisor.load.schema import check
 
-FAR = (-10**12, 10**12)
+FAR = (-(10**12), 10**12)
 
 
 def read_entity(document):
@@ -17,7 +18,14 @@ def read_entity(document):
         return None, faults
     data = document.data
     attributes, faults = _attributes(document, data["entity"])
-    entity = Entity(data["entity"], data["many"] == "yes", "say kind" in data, data["help"], _words(data), attributes)
+    entity = Entity(
+        data["entity"],
+        data["many"] == "yes",
+        "say kind" in data,
+        data["help"],
+        _words(data),
+        attributes,
+    )
     return (None if faults else entity), faults
 
 
@@ -28,9 +36,22 @@ def read_more(document, entities):
         return faults
     entity = entities.get(document.data["more of"])
     if entity is None:
-        return [Fault(document.place(["more of"]), f"'{document.data['more of']}' is not an entity of another file.{did_you_mean(document.data['more of'], entities)}")]
+        return [
+            Fault(
+                document.place(["more of"]),
+                f"'{document.data['more of']}' is not an entity of another"
+                f" file.{did_you_mean(document.data['more of'], entities)}",
+            )
+        ]
     attributes, faults = _attributes(document, entity.name)
-    faults += [Fault(document.key_place(["attributes", name]), f"{entity.name} has the attribute '{name}' already; choose another name.") for name in attributes if name in entity.attributes]
+    faults += [
+        Fault(
+            document.key_place(["attributes", name]),
+            f"{entity.name} has the attribute '{name}' already; choose another name.",
+        )
+        for name in attributes
+        if name in entity.attributes
+    ]
     entity.attributes.update(attributes)
     return faults
 
@@ -51,11 +72,23 @@ def _attribute(document, entity, name, spec):
     path, faults = ["attributes", name], []
 
     def fault(key, message):
-        faults.append(Fault(document.place(path + [key]) if key in spec else document.key_place(path), message))
+        faults.append(
+            Fault(
+                document.place(path + [key]) if key in spec else document.key_place(path), message
+            )
+        )
 
     kind = spec["type"]
-    fields = dict(type=kind, says=spec.get("says", {}), asks=spec.get("asks", ""), help=spec["help"], phrases=_words(spec),
-                  change=spec.get("change", ""), serves=tuple(spec.get("serves", ())), derived="derived" in spec)
+    fields = {
+        "type": kind,
+        "says": spec.get("says", {}),
+        "asks": spec.get("asks", ""),
+        "help": spec["help"],
+        "phrases": _words(spec),
+        "change": spec.get("change", ""),
+        "serves": tuple(spec.get("serves", ())),
+        "derived": "derived" in spec,
+    }
     if kind in ("choice", "yes/no"):
         fields.update(_choice(spec, fault))
     elif kind in ("number", "time"):
@@ -74,31 +107,55 @@ def _choice(spec, fault):
         fault("type", "a choice needs its values.")
         return {}
     if spec["type"] == "yes/no" and set(spec.get("says", {})) != {"yes", "no"}:
-        fault("says", "a yes/no attribute needs says: {yes: …, no: …}, the sentences for both answers.")
+        fault(
+            "says",
+            "a yes/no attribute needs says: {yes: …, no: …}, the sentences for both answers.",
+        )
     worse = spec.get("worse")
-    groups = [[w] for w in values if w != worse] + [[worse]] if isinstance(worse, str) and spec["type"] == "yes/no" else worse
+    groups = (
+        [[w] for w in values if w != worse] + [[worse]]
+        if isinstance(worse, str) and spec["type"] == "yes/no"
+        else worse
+    )
     ordered, ranks = list(values), ()
     if worse is not None:
-        groups = [g if isinstance(g, list) else [g] for g in groups] if isinstance(groups, list) else []
+        groups = (
+            [g if isinstance(g, list) else [g] for g in groups] if isinstance(groups, list) else []
+        )
         listed = [v for g in groups for v in g]
         if sorted(map(str, listed)) != sorted(values):
-            fault("worse", f"'worse' must name each value once, best first; expected {', '.join(values)}.")
+            fault(
+                "worse",
+                f"'worse' must name each value once, best first; expected {', '.join(values)}.",
+            )
         else:
             ordered, ranks = listed, tuple(rank for rank, g in enumerate(groups) for _ in g)
     otherwise = -1
     if "derived" in spec and "otherwise" in spec:
         if spec.get("otherwise") not in ordered or not ranks:
-            fault("otherwise", "a derived attribute needs 'worse', and 'otherwise' as one of its values (what holds when no rule concludes one).")
+            fault(
+                "otherwise",
+                "a derived attribute needs 'worse', and 'otherwise' as one of its values (what"
+                " holds when no rule concludes one).",
+            )
         else:
             otherwise = ordered.index(spec["otherwise"])
-    return dict(values=tuple(ordered), ranks=ranks, otherwise=otherwise,
-                value_phrases={v: tuple(map(str, words)) for v, words in values.items() if words})
+    return {
+        "values": tuple(ordered),
+        "ranks": ranks,
+        "otherwise": otherwise,
+        "value_phrases": {v: tuple(map(str, words)) for v, words in values.items() if words},
+    }
 
 
 def _number(spec, fault):
     unit = "min" if spec["type"] == "time" else spec.get("unit", "")
     if unit not in UNITS:
-        fault("unit", f"'{unit}' is not a unit known here; expected one of: {', '.join(UNITS)}.{did_you_mean(unit, UNITS)}")
+        fault(
+            "unit",
+            f"'{unit}' is not a unit known here; expected one of:"
+            f" {', '.join(UNITS)}.{did_you_mean(unit, UNITS)}",
+        )
         return {}
     ends = spec.get("range", ["0 min", "48 h"] if spec["type"] == "time" else None)
     if ends is None:
@@ -109,7 +166,7 @@ def _number(spec, fault):
     except NotAQuantity as error:
         fault("range", str(error))
         return {}
-    return dict(unit=unit, low=low, high=high, worse=spec.get("worse") or "")
+    return {"unit": unit, "low": low, "high": high, "worse": spec.get("worse") or ""}
 
 
 def _check_rest(spec, fields, fault):
@@ -118,7 +175,13 @@ def _check_rest(spec, fields, fault):
     if "derived" not in spec and spec["type"] != "text" and not spec.get("asks"):
         fault("asks", "a fact that people state needs the question that asks for it: asks: …?")
     if "derived" not in spec and spec["type"] != "text" and not spec.get("change"):
-        fault("change", "say whether people can change it: change: can be changed, or: can only be found out.")
+        fault(
+            "change",
+            "say whether people can change it: change: can be changed, or: can only be found out.",
+        )
     for value in spec.get("says", {}):
         if fields.get("values") and value not in fields["values"]:
-            fault("says", f"'{value}' is not one of its values.{did_you_mean(value, fields['values'])}")
+            fault(
+                "says",
+                f"'{value}' is not one of its values.{did_you_mean(value, fields['values'])}",
+            )

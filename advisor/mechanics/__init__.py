@@ -1,18 +1,53 @@
 """Pure calculations in SI units: lengths, strengths, loads, catches, hauls, times, cold and air.
 
-Importing this package registers every calculation; CALCULATIONS lists them by name, for rules/calculations to call.
+Importing this package registers every calculation; CALCULATIONS lists them by name, for
+rules/calculations to call.
 Those that the shipped rules do not call serve as checks of the others, or a rule base of your own.
 """
 
 from advisor.mechanics import (
-    air, catch, chain, cold, deviation, effort, friction, hauling, lengths, point_lost, rating, selection, spread, textile,
-    time, wear, wire,
+    air,
+    catch,
+    chain,
+    cold,
+    deviation,
+    effort,
+    friction,
+    hauling,
+    lengths,
+    point_lost,
+    rating,
+    selection,
+    spread,
+    textile,
+    time,
+    wear,
+    wire,
 )
 from advisor.mechanics.interval import Interval, over
 from advisor.mechanics.registry import CALCULATIONS, Calculation, registered
 
 __all__ = [
-    "CALCULATIONS", "Calculation", "Interval", "over", "registered",
-    "air", "catch", "chain", "cold", "deviation", "effort", "friction", "hauling", "lengths", "point_lost", "rating",
-    "selection", "spread", "textile", "time", "wear", "wire",
+    "CALCULATIONS",
+    "Calculation",
+    "Interval",
+    "over",
+    "registered",
+    "air",
+    "catch",
+    "chain",
+    "cold",
+    "deviation",
+    "effort",
+    "friction",
+    "hauling",
+    "lengths",
+    "point_lost",
+    "rating",
+    "selection",
+    "spread",
+    "textile",
+    "time",
+    "wear",
+    "wire",
 ]

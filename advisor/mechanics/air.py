@@ -9,7 +9,8 @@ from advisor.mechanics.registry import calculation
 def ratio_from_ppm(parts_per_million):
     """Parts per million as a ratio of volume (10 000 ppm is 0.01, or 1 per cent).
 
-    Formula: ratio = ppm / 1 000 000. Input: 0 to 1 000 000. Answer: ratio. Errors: ValueError outside it. Source: definition.
+    Formula: ratio = ppm / 1 000 000. Input: 0 to 1 000 000. Answer: ratio. Errors: ValueError
+    outside it. Source: definition.
     """
     between("The reading", parts_per_million, 0, 1e6, "ppm")
     return parts_per_million / 1e6
@@ -19,7 +20,8 @@ def ratio_from_ppm(parts_per_million):
 def ppm_from_ratio(ratio):
     """Ratio of volume as parts per million.
 
-    Formula: ppm = ratio x 1 000 000. Input: ratio, 0 to 1. Answer: parts per million. Errors: ValueError outside it.
+    Formula: ppm = ratio x 1 000 000. Input: ratio, 0 to 1. Answer: parts per million. Errors:
+    ValueError outside it.
     Source: definition.
     """
     between("The ratio of volume", ratio, 0, 1)
@@ -27,13 +29,17 @@ def ppm_from_ratio(ratio):
 
 
 @calculation(
-    formula="c = ratio M p / (R T)", unit="kg/m3", rises=("ratio", "molar_mass", "pressure"), falls=("temperature",),
+    formula="c = ratio M p / (R T)",
+    unit="kg/m3",
+    rises=("ratio", "molar_mass", "pressure"),
+    falls=("temperature",),
 )
 def mass_concentration(ratio, molar_mass, temperature, pressure):
     """Mass of a gas in each cubic metre of air.
 
     Formula: c = ratio M p / (R T).
-    Inputs: ratio of volume, 0 to 1; molar mass, kg/mol, above 0; temperature, deg C, above -273.15; pressure, Pa, 0 or more.
+    Inputs: ratio of volume, 0 to 1; molar mass, kg/mol, above 0; temperature, deg C, above
+    -273.15; pressure, Pa, 0 or more.
     Answer: kg/m3. Errors: ValueError outside these ranges. Source: ideal gas law.
     """
     between("The ratio of volume", ratio, 0, 1)

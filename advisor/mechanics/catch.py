@@ -1,8 +1,11 @@
 """Catching a falling or slipping person on a rope that stretches like a spring.
 
-The rope is a spring of modulus K (force per unit of relative stretch). The model is the one behind the standards' impact tests.
-A 2002 rescue symposium paper finds it quite accurate at low mass and fall factor but up to 30 per cent low at high mass and factor;
-damping can bring the real peak below it. Show a peak force as a band of 0.75 to 1.3 times the answer, never as one number.
+The rope is a spring of modulus K (force per unit of relative stretch). The model is the one
+behind the standards' impact tests.
+A 2002 rescue symposium paper finds it quite accurate at low mass and fall factor but up to 30 per
+cent low at high mass and factor;
+damping can bring the real peak below it. Show a peak force as a band of 0.75 to 1.3 times the
+answer, never as one number.
 """
 
 import math
@@ -13,14 +16,20 @@ from advisor.mechanics.registry import calculation
 
 
 @calculation(
-    formula="F = W + sqrt(W^2 + 2 W K s / L)", unit="N", rises=("mass", "slack", "modulus"), falls=("rope_out",),
+    formula="F = W + sqrt(W^2 + 2 W K s / L)",
+    unit="N",
+    rises=("mass", "slack", "modulus"),
+    falls=("rope_out",),
 )
 def peak_force(mass, slack, rope_out, modulus):
     """Peak force in the rope, on the person and on the belay when a slip is caught.
 
-    Formula: F = W + sqrt(W^2 + 2 W K f), W = m g, f = slack / rope out. With no slack it is twice the weight.
-    Inputs: mass, kg, above 0; slack (free fall), m, 0 or more; rope between belay and person, m, above 0; modulus K, N, above 0.
-    Answer: N. Errors: ValueError outside these ranges. Source: energy balance of a spring; used with EN 1891 and EN 892.
+    Formula: F = W + sqrt(W^2 + 2 W K f), W = m g, f = slack / rope out. With no slack it is twice
+    the weight.
+    Inputs: mass, kg, above 0; slack (free fall), m, 0 or more; rope between belay and person, m,
+    above 0; modulus K, N, above 0.
+    Answer: N. Errors: ValueError outside these ranges. Source: energy balance of a spring; used
+    with EN 1891 and EN 892.
     """
     weight = _weight(mass, slack, rope_out, modulus)
     return weight + math.sqrt(weight**2 + 2 * weight * modulus * slack / rope_out)
@@ -49,7 +58,10 @@ def resting_stretch(mass, rope_out, modulus):
 
 
 @calculation(
-    formula="d = s + L F / K + settling", unit="m", rises=("mass", "slack", "rope_out", "settling"), falls=("modulus",),
+    formula="d = s + L F / K + settling",
+    unit="m",
+    rises=("mass", "slack", "rope_out", "settling"),
+    falls=("modulus",),
 )
 def drop_length(mass, slack, rope_out, modulus, settling):
     """How far a slipping person drops before the rope stops them.
@@ -66,7 +78,8 @@ def drop_length(mass, slack, rope_out, modulus, settling):
 def landing_clearance(height, drop):
     """Height left above the landing after a caught slip; below 0 the person strikes it.
 
-    Formula: clearance = height - drop. Inputs, m, 0 or more: height of the feet above the landing; drop. Answer: m.
+    Formula: clearance = height - drop. Inputs, m, 0 or more: height of the feet above the
+    landing; drop. Answer: m.
     Errors: ValueError for a negative input. Source: geometry.
     """
     at_least("The height above the landing", height, 0, "m")
@@ -75,14 +88,20 @@ def landing_clearance(height, drop):
 
 
 @calculation(
-    formula="s = max(0, d - sqrt(2 L W d / K))", unit="m", rises=("allowed_drop", "modulus"), falls=("mass", "rope_out"),
+    formula="s = max(0, d - sqrt(2 L W d / K))",
+    unit="m",
+    rises=("allowed_drop", "modulus"),
+    falls=("mass", "rope_out"),
 )
 def slack_allowed(allowed_drop, mass, rope_out, modulus):
-    """Most slack with which a slip still ends within the allowed drop; 0 where even a tight rope may not do it.
+    """Most slack with which a slip still ends within the allowed drop.
+
+    0 where even a tight rope may not do it.
 
     Formula: s = max(0, d - sqrt(2 L W d / K)), the inverse of drop_length without settling.
     Inputs: allowed drop, m, 0 or more; others as for resting_stretch. Answer: m.
-    Errors: ValueError outside these ranges. Source: energy balance of a spring, solved for the slack.
+    Errors: ValueError outside these ranges. Source: energy balance of a spring, solved for the
+    slack.
     """
     at_least("The allowed drop", allowed_drop, 0, "m")
     weight = _weight(mass, 0, rope_out, modulus)
@@ -90,13 +109,17 @@ def slack_allowed(allowed_drop, mass, rope_out, modulus):
 
 
 @calculation(
-    formula="K = ((F - W)^2 - W^2) / (2 W f)", unit="N", rises=("impact_force",), falls=("mass", "fall_factor"),
+    formula="K = ((F - W)^2 - W^2) / (2 W f)",
+    unit="N",
+    rises=("impact_force",),
+    falls=("mass", "fall_factor"),
 )
 def modulus_from_impact(impact_force, mass, fall_factor):
     """Rope modulus that a rated impact force implies.
 
     Formula: K = ((F - W)^2 - W^2) / (2 W f), the inverse of peak_force.
-    Inputs: impact force, N, at least twice the weight; mass of the test, kg, above 0; fall factor of the test, above 0, at most 2.
+    Inputs: impact force, N, at least twice the weight; mass of the test, kg, above 0; fall factor
+    of the test, above 0, at most 2.
     Answer: N. Errors: ValueError outside these ranges. Source: energy balance of a spring.
     """
     above("The mass", mass, 0, "kg")
@@ -111,9 +134,12 @@ def modulus_from_impact(impact_force, mass, fall_factor):
 def modulus_from_elongation(added_mass, elongation):
     """Rope modulus that a static elongation implies.
 
-    Formula: K = m g / elongation. Inputs: mass added in the test, kg, above 0; elongation, ratio above 0 and at most 1.
-    Answer: N. For a dynamic rope it is several times less than its modulus in a catch: do not use it there.
-    Errors: ValueError outside these ranges. Source: Hooke's law; test of EN 1891 (from 50 kg to 150 kg).
+    Formula: K = m g / elongation. Inputs: mass added in the test, kg, above 0; elongation, ratio
+    above 0 and at most 1.
+    Answer: N. For a dynamic rope it is several times less than its modulus in a catch: do not use
+    it there.
+    Errors: ValueError outside these ranges. Source: Hooke's law; test of EN 1891 (from 50 kg to
+    150 kg).
     """
     above("The added mass", added_mass, 0, "kg")
     above("The elongation", elongation, 0)

@@ -10,8 +10,10 @@ from advisor.mechanics.registry import calculation
 def expected_load(mass, climbing_factor):
     """Load that a moving person puts on the ladder or the line.
 
-    Formula: W = m g k. Inputs: mass with kit, kg, above 0; factor k for movement, at least 1 (1 is hanging still). Answer: N.
-    Errors: ValueError outside these ranges. Source: definition of weight; the factor is a trade figure.
+    Formula: W = m g k. Inputs: mass with kit, kg, above 0; factor k for movement, at least 1 (1
+    is hanging still). Answer: N.
+    Errors: ValueError outside these ranges. Source: definition of weight; the factor is a trade
+    figure.
     """
     above("The mass", mass, 0, "kg")
     at_least("The climbing factor", climbing_factor, 1)
@@ -22,7 +24,8 @@ def expected_load(mass, climbing_factor):
 def strength_margin(strength, load):
     """How many times the expected load the part holds.
 
-    Formula: margin = strength / load. Inputs: strength, N, 0 or more; load, N, above 0. Answer: ratio.
+    Formula: margin = strength / load. Inputs: strength, N, 0 or more; load, N, above 0. Answer:
+    ratio.
     Errors: ValueError outside these ranges. Source: definition.
     """
     at_least("The strength", strength, 0, "N")
@@ -33,7 +36,8 @@ def strength_margin(strength, load):
 def weakest_link(parts):
     """The weakest part of a chain: (name, strength); of equal parts the first.
 
-    Inputs: list of (name, strength in N, 0 or more). Errors: ValueError for an empty list or a negative strength.
+    Inputs: list of (name, strength in N, 0 or more). Errors: ValueError for an empty list or a
+    negative strength.
     Source: a chain in line carries one load, so it holds what its weakest part holds.
     """
     parts = list(parts)
@@ -47,10 +51,13 @@ def weakest_link(parts):
 def weakest_links(parts):
     """Range of a chain's strength and the names of every part that could be the weakest.
 
-    Inputs: list of (name, Interval of strength in N). Answer: (Interval in N, tuple of names in the order given).
+    Inputs: list of (name, Interval of strength in N). Answer: (Interval in N, tuple of names in
+    the order given).
     Errors: as for weakest_link. Source: the smallest of independent ranges.
     """
     parts = list(parts)
     lowest = weakest_link((name, strength.lo) for name, strength in parts)[1]
     highest = weakest_link((name, strength.hi) for name, strength in parts)[1]
-    return Interval(lowest, highest), tuple(name for name, strength in parts if strength.lo <= highest)
+    return Interval(lowest, highest), tuple(
+        name for name, strength in parts if strength.lo <= highest
+    )

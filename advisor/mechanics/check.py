@@ -28,7 +28,9 @@ def share(what, value):
 def angle_below(what, value, limit):
     """Refuse an angle below 0 degrees, or at or above limit. Errors: ValueError."""
     if not 0 <= value < limit:
-        raise ValueError(f"{what} is {value:g} degrees; give 0 degrees or more and less than {limit:g} degrees.")
+        raise ValueError(
+            f"{what} is {value:g} degrees; give 0 degrees or more and less than {limit:g} degrees."
+        )
 
 
 def whole(what, value, least):

@@ -1,7 +1,9 @@
 """Cold: wind chill inside its chart only, and the heat that a body loses.
 
-No function here says how long a person may stand in a cave. Wind chill is not defined for still or mild air,
-and wet clothing is outside every published index read; a planning limit is a trade figure, to be shown as such.
+No function here says how long a person may stand in a cave. Wind chill is not defined for still
+or mild air,
+and wet clothing is outside every published index read; a planning limit is a trade figure, to be
+shown as such.
 """
 
 from advisor.mechanics.check import above
@@ -12,33 +14,49 @@ KMH = 3.6
 
 
 @calculation(
-    formula="13.12 + 0.6215 t - 11.37 v^0.16 + 0.3965 t v^0.16", unit="degC", rises=("air_temperature",), falls=("wind_speed",),
+    formula="13.12 + 0.6215 t - 11.37 v^0.16 + 0.3965 t v^0.16",
+    unit="degC",
+    rises=("air_temperature",),
+    falls=("wind_speed",),
 )
 def wind_chill(air_temperature, wind_speed):
     """Wind chill of air from +5 to -50 degrees Celsius.
 
     Formula: 13.12 + 0.6215 t - 11.37 v^0.16 + 0.3965 t v^0.16, v in km/h.
-    Inputs: air temperature, deg C, -50 to 5; wind at 10 m height, m/s, 5 to 80 km/h. Answer: deg C equivalent.
-    Errors: ValueError with the reason outside the published chart. It is for dry skin of the face, not for wet clothes.
+    Inputs: air temperature, deg C, -50 to 5; wind at 10 m height, m/s, 5 to 80 km/h. Answer: deg
+    C equivalent.
+    Errors: ValueError with the reason outside the published chart. It is for dry skin of the
+    face, not for wet clothes.
     Source: Wind Chill Calculation Chart, Environment Canada, 2006.
     """
     speed = wind_speed * KMH
     if not -50 <= air_temperature <= 5:
-        raise ValueError(f"Wind chill says nothing about air at {air_temperature:g} degrees; its chart runs from -50 to 5 degrees.")
+        raise ValueError(
+            f"Wind chill says nothing about air at {air_temperature:g} degrees; its chart runs from"
+            " -50 to 5 degrees."
+        )
     if not 5 - 1e-9 <= speed <= 80 + 1e-9:
-        raise ValueError(f"Wind chill says nothing about wind of {speed:.3g} km/h; its chart runs from 5 to 80 km/h.")
+        raise ValueError(
+            f"Wind chill says nothing about wind of {speed:.3g} km/h; its chart runs from 5 to 80"
+            " km/h."
+        )
     return 13.12 + 0.6215 * air_temperature + (0.3965 * air_temperature - 11.37) * speed**0.16
 
 
 @calculation(
-    formula="t = m c fall / deficit", unit="s", rises=("mass", "specific_heat", "cooling"), falls=("heat_deficit",),
+    formula="t = m c fall / deficit",
+    unit="s",
+    rises=("mass", "specific_heat", "cooling"),
+    falls=("heat_deficit",),
 )
 def cooling_time(mass, specific_heat, cooling, heat_deficit):
     """Time in which a body as a whole cools by the given amount.
 
     Formula: t = m c fall / deficit.
-    Inputs, above 0: mass, kg; specific heat of the body, J/(kg K); fall of mean temperature, K; heat lost over heat made, W.
-    Answer: s. A lumped model for comparing plans, never a safe time. Errors: ValueError for an input not above 0.
+    Inputs, above 0: mass, kg; specific heat of the body, J/(kg K); fall of mean temperature, K;
+    heat lost over heat made, W.
+    Answer: s. A lumped model for comparing plans, never a safe time. Errors: ValueError for an
+    input not above 0.
     Source: heat balance.
     """
     above("The mass", mass, 0, "kg")

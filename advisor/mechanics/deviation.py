@@ -19,14 +19,21 @@ def deviation_force(tension, turned_angle):
     return 2 * tension * math.sin(math.radians(turned_angle) / 2)
 
 
-@calculation(formula="R = T sqrt(1 + e^2 + 2 e cos c)", unit="N", rises=("tension",), falls=("strand_angle",),
-             turns={"strand_ratio": lambda tension, strand_angle: [-math.cos(math.radians(strand_angle))]})
+@calculation(
+    formula="R = T sqrt(1 + e^2 + 2 e cos c)",
+    unit="N",
+    rises=("tension",),
+    falls=("strand_angle",),
+    turns={"strand_ratio": lambda tension, strand_angle: [-math.cos(math.radians(strand_angle))]},
+)
 def turning_point_force(tension, strand_ratio, strand_angle):
     """Force on a point where the two strands of the rope have different tensions.
 
     Formula: R = T sqrt(1 + e^2 + 2 e cos c).
-    Inputs: larger tension T, N, 0 or more; ratio e of the smaller to the larger, 0 to 1; angle c between the strands, degrees, 0 to 180.
-    With e, R first falls and then rises if c is above 90; the least lies at e = -cos c, which is tried as well as the ends.
+    Inputs: larger tension T, N, 0 or more; ratio e of the smaller to the larger, 0 to 1; angle c
+    between the strands, degrees, 0 to 180.
+    With e, R first falls and then rises if c is above 90; the least lies at e = -cos c, which is
+    tried as well as the ends.
     Answer: N. Errors: ValueError outside these ranges. Source: statics (law of cosines).
     """
     at_least("The tension", tension, 0, "N")

@@ -29,11 +29,14 @@ def climbing_power(mass, rate):
     return mass * STANDARD_GRAVITY * rate
 
 
-@calculation(formula="efficiency = work / energy used", unit="1", rises=("work",), falls=("energy_used",))
+@calculation(
+    formula="efficiency = work / energy used", unit="1", rises=("work",), falls=("energy_used",)
+)
 def climbing_efficiency(work, energy_used):
     """Share of the body's energy that goes into lifting it.
 
-    Formula: efficiency = work / energy used. Inputs, J: work, 0 or more; energy used, above 0. Answer: ratio.
+    Formula: efficiency = work / energy used. Inputs, J: work, 0 or more; energy used, above 0.
+    Answer: ratio.
     Errors: ValueError outside these ranges. Source: definition.
     """
     at_least("The work", work, 0, "J")

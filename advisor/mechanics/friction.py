@@ -12,13 +12,17 @@ def holding_ratio(friction, wrap_angle):
 
     Formula: ratio = exp(mu phi), phi in radians (capstan equation).
     Inputs: friction coefficient, ratio, 0 or more; wrap angle, degrees, 0 or more. Answer: ratio.
-    Errors: ValueError for a negative input, or a ratio too large to be a number. Source: capstan equation.
+    Errors: ValueError for a negative input, or a ratio too large to be a number. Source: capstan
+    equation.
     """
     at_least("The friction coefficient", friction, 0)
     at_least("The wrap angle", wrap_angle, 0, "degrees")
     exponent = friction * math.radians(wrap_angle)
     if exponent > 700:
-        raise ValueError(f"A wrap of {wrap_angle:g} degrees at friction {friction:g} is beyond any rope; give fewer turns.")
+        raise ValueError(
+            f"A wrap of {wrap_angle:g} degrees at friction {friction:g} is beyond any rope; give"
+            " fewer turns."
+        )
     return math.exp(exponent)
 
 
@@ -26,7 +30,8 @@ def holding_ratio(friction, wrap_angle):
 def hand_force(load, ratio):
     """Force that the brake hand must give to hold the load.
 
-    Formula: hand = load / ratio. Inputs: load on the rope, N, 0 or more; holding ratio of the device or hitch, at least 1.
+    Formula: hand = load / ratio. Inputs: load on the rope, N, 0 or more; holding ratio of the
+    device or hitch, at least 1.
     Answer: N. Errors: ValueError outside these ranges. Source: definition of a holding ratio.
     """
     at_least("The load", load, 0, "N")
@@ -38,7 +43,8 @@ def hand_force(load, ratio):
 def load_held(hand_limit, ratio):
     """Largest load that a hand can hold through the device or hitch.
 
-    Formula: load = hand x ratio. Inputs: hand force, N, 0 or more; holding ratio, at least 1. Answer: N.
+    Formula: load = hand x ratio. Inputs: hand force, N, 0 or more; holding ratio, at least 1.
+    Answer: N.
     Errors: ValueError outside these ranges. Source: definition of a holding ratio.
     """
     at_least("The hand force", hand_limit, 0, "N")
@@ -50,7 +56,8 @@ def load_held(hand_limit, ratio):
 def hand_to_spare(limit, force):
     """Hand force to spare; below 0 the hand cannot hold.
 
-    Formula: to spare = limit - force. Inputs, N, 0 or more. Answer: N. Errors: ValueError for a negative input.
+    Formula: to spare = limit - force. Inputs, N, 0 or more. Answer: N. Errors: ValueError for a
+    negative input.
     Source: arithmetic.
     """
     at_least("The limit", limit, 0, "N")
@@ -59,13 +66,17 @@ def hand_to_spare(limit, force):
 
 
 @calculation(
-    formula="mu = ln(raise / lower) / (2 phi)", unit="1", rises=("raising_force",), falls=("lowering_force", "wrap_angle"),
+    formula="mu = ln(raise / lower) / (2 phi)",
+    unit="1",
+    rises=("raising_force",),
+    falls=("lowering_force", "wrap_angle"),
 )
 def friction_from_test(raising_force, lowering_force, wrap_angle):
     """Friction coefficient from the forces that raise and lower one load over the same bar.
 
     Formula: mu = ln(raise / lower) / (2 phi), phi in radians.
-    Inputs: raising force, at least the lowering force, and lowering force, above 0, in one unit; wrap angle, degrees, above 0.
+    Inputs: raising force, at least the lowering force, and lowering force, above 0, in one unit;
+    wrap angle, degrees, above 0.
     Answer: ratio. Errors: ValueError outside these ranges. Source: capstan equation used twice.
     """
     above("The lowering force", lowering_force, 0)

@@ -1,7 +1,9 @@
 """Hauling systems described as ropes and pulleys, and their tensions by the T-method.
 
-A system is a list of ropes. The hand pulls the first rope with one unit. Following a rope from the side that is pulled, it passes
-pulleys, each fixed to "load", "anchor" or the pulled end of a later rope, and ends fixed to "load" or "anchor".
+A system is a list of ropes. The hand pulls the first rope with one unit. Following a rope from
+the side that is pulled, it passes
+pulleys, each fixed to "load", "anchor" or the pulled end of a later rope, and ends fixed to
+"load" or "anchor".
 """
 
 from dataclasses import dataclass
@@ -9,7 +11,8 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Rope:
-    """One rope: what each pulley that it passes is fixed to, in order from the pulled side, and what its far end is fixed to.
+    """One rope: what each pulley that it passes is fixed to, in order from the pulled side, and
+    what its far end is fixed to.
 
     The number n in pulleys stands for the pulled end of rope n, counted from 1.
     """
@@ -40,14 +43,20 @@ SYSTEMS = {
 def forces(system, efficiency):
     """Forces on load and anchors for one unit of hand force, as {"load": ratio, "anchor": ratio}.
 
-    Method: each pulley passes on the fraction e of the tension; its fixing takes the sum of its two strands (T-method).
-    Inputs: name of a system in SYSTEMS; pulley efficiency, ratio above 0 and at most 1. Errors: ValueError for any other.
+    Method: each pulley passes on the fraction e of the tension; its fixing takes the sum of its
+    two strands (T-method).
+    Inputs: name of a system in SYSTEMS; pulley efficiency, ratio above 0 and at most 1. Errors:
+    ValueError for any other.
     Source: T-method as taught in rope-access and rescue manuals.
     """
     if system not in SYSTEMS:
-        raise ValueError(f"There is no hauling system called {system!r}; use one of {', '.join(SYSTEMS)}.")
+        raise ValueError(
+            f"There is no hauling system called {system!r}; use one of {', '.join(SYSTEMS)}."
+        )
     if not 0 < efficiency <= 1:
-        raise ValueError(f"The pulley efficiency is {efficiency:g}; give a ratio above 0 and at most 1.")
+        raise ValueError(
+            f"The pulley efficiency is {efficiency:g}; give a ratio above 0 and at most 1."
+        )
     taken = {"load": 0.0, "anchor": 0.0, 1: 1.0}
     for number, rope in enumerate(SYSTEMS[system], start=1):
         tension = taken[number]

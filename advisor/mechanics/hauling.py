@@ -8,23 +8,32 @@ from advisor.mechanics.haul_systems import forces
 from advisor.mechanics.registry import calculation
 
 
-@calculation(formula="gain = tension on load / hand pull (T-method)", unit="1", rises=("efficiency",), passed=("system",))
+@calculation(
+    formula="gain = tension on load / hand pull (T-method)",
+    unit="1",
+    rises=("efficiency",),
+    passed=("system",),
+)
 def haul_gain(system, efficiency):
     """Real gain of a hauling system with pulleys of one efficiency.
 
     Formula: T-method; for example a 3:1 gives 1 + e + e^2. With e = 1 it is the ideal gain.
-    Inputs: name of the system; efficiency of each pulley, ratio above 0 and at most 1. Answer: ratio.
+    Inputs: name of the system; efficiency of each pulley, ratio above 0 and at most 1. Answer:
+    ratio.
     Errors: ValueError for an unknown system or an efficiency out of range. Source: T-method.
     """
     return forces(system, efficiency)["load"]
 
 
-@calculation(formula="pull = mass g lip / gain", unit="N", rises=("mass", "lip_factor"), falls=("gain",))
+@calculation(
+    formula="pull = mass g lip / gain", unit="N", rises=("mass", "lip_factor"), falls=("gain",)
+)
 def haul_pull(mass, lip_factor, gain):
     """Pull needed on the hauling rope.
 
     Formula: pull = mass g lip / gain.
-    Inputs: mass hauled, kg, above 0; lip factor, at least 1, by which friction over the edge adds to the load; real gain, above 0.
+    Inputs: mass hauled, kg, above 0; lip factor, at least 1, by which friction over the edge adds
+    to the load; real gain, above 0.
     Answer: N. Errors: ValueError outside these ranges. Source: definition of gain.
     """
     above("The mass", mass, 0, "kg")
@@ -33,12 +42,16 @@ def haul_pull(mass, lip_factor, gain):
     return mass * STANDARD_GRAVITY * lip_factor / gain
 
 
-@calculation(formula="people = ceil(pull / pull of one)", unit="1", rises=("pull",), falls=("pull_of_one",))
+@calculation(
+    formula="people = ceil(pull / pull of one)", unit="1", rises=("pull",), falls=("pull_of_one",)
+)
 def haulers_needed(pull, pull_of_one):
     """Whole number of people who must pull.
 
-    Formula: people = ceil(pull / pull of one). Inputs: pull, N, 0 or more; steady pull of one person, N, above 0. Answer: count.
-    Errors: ValueError outside these ranges. Source: arithmetic. A hair's breadth of rounding does not add a person.
+    Formula: people = ceil(pull / pull of one). Inputs: pull, N, 0 or more; steady pull of one
+    person, N, above 0. Answer: count.
+    Errors: ValueError outside these ranges. Source: arithmetic. A hair's breadth of rounding does
+    not add a person.
     """
     at_least("The pull", pull, 0, "N")
     above("The pull of one person", pull_of_one, 0, "N")
@@ -58,15 +71,19 @@ def rope_pulled(lift, ideal_gain):
 
 
 @calculation(
-    formula="t = rope / speed + ceil(rope / stroke) x reset", unit="s",
-    rises=("rope", "reset_time"), falls=("pull_speed", "stroke"),
+    formula="t = rope / speed + ceil(rope / stroke) x reset",
+    unit="s",
+    rises=("rope", "reset_time"),
+    falls=("pull_speed", "stroke"),
 )
 def haul_time(rope, pull_speed, stroke, reset_time):
     """Time to pull the rope through, with resets of the system.
 
     Formula: t = rope / speed + ceil(rope / stroke) x reset.
-    Inputs: rope to pull, m, 0 or more; speed of the hauling rope, m/s, above 0; rope pulled between resets, m, above 0;
-    time of one reset, s, 0 or more. Answer: s. Errors: ValueError outside these ranges. Source: arithmetic.
+    Inputs: rope to pull, m, 0 or more; speed of the hauling rope, m/s, above 0; rope pulled
+    between resets, m, above 0;
+    time of one reset, s, 0 or more. Answer: s. Errors: ValueError outside these ranges. Source:
+    arithmetic.
     """
     at_least("The rope to pull", rope, 0, "m")
     above("The pulling speed", pull_speed, 0, "m/s")
@@ -76,16 +93,22 @@ def haul_time(rope, pull_speed, stroke, reset_time):
 
 
 @calculation(
-    formula="anchors = load x (force on anchors / force on load), T-method", unit="N",
-    rises=("load",), corners=("efficiency",), passed=("system",),
+    formula="anchors = load x (force on anchors / force on load), T-method",
+    unit="N",
+    rises=("load",),
+    corners=("efficiency",),
+    passed=("system",),
 )
 def haul_anchor_load(system, load, efficiency):
     """Sum of the forces on the anchors of a hauling system while it lifts.
 
-    Formula: T-method, anchors / load. Each system pulls its hand strand either with or against the load, so the sum is
-    load x (1 + 1/gain) or load x (1 - 1/gain). The gain rises with e, so for one system the answer goes one way only:
+    Formula: T-method, anchors / load. Each system pulls its hand strand either with or against
+    the load, so the sum is
+    load x (1 + 1/gain) or load x (1 - 1/gain). The gain rises with e, so for one system the
+    answer goes one way only:
     its extremes lie at the ends of the efficiency, though which end is which depends on the system.
-    Inputs: name of the system; load at the rope, N, 0 or more; efficiency, ratio above 0 and at most 1. Answer: N, strands taken parallel.
+    Inputs: name of the system; load at the rope, N, 0 or more; efficiency, ratio above 0 and at
+    most 1. Answer: N, strands taken parallel.
     Errors: ValueError outside these ranges. Source: T-method.
     """
     at_least("The load", load, 0, "N")
@@ -94,14 +117,17 @@ def haul_anchor_load(system, load, efficiency):
 
 
 @calculation(
-    formula="pull = max(0, mass g lip / e - counterweight g)", unit="N",
-    rises=("mass", "lip_factor"), falls=("counterweight", "efficiency"),
+    formula="pull = max(0, mass g lip / e - counterweight g)",
+    unit="N",
+    rises=("mass", "lip_factor"),
+    falls=("counterweight", "efficiency"),
 )
 def counterbalance_pull(mass, counterweight, lip_factor, efficiency):
     """Extra pull that a counterbalance needs on the counterweight's side.
 
     Formula: pull = max(0, mass g lip / e - counterweight g).
-    Inputs: mass raised, kg, above 0; counterweight, kg, 0 or more; lip factor, at least 1; efficiency of the top point, above 0, at most 1.
+    Inputs: mass raised, kg, above 0; counterweight, kg, 0 or more; lip factor, at least 1;
+    efficiency of the top point, above 0, at most 1.
     Answer: N; 0 means that the counterweight alone starts the lift and must be braked.
     Errors: ValueError outside these ranges. Source: T-method.
     """

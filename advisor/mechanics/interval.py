@@ -22,7 +22,9 @@ class Interval:
             if isinstance(end, bool) or not isinstance(end, (int, float)) or not math.isfinite(end):
                 raise ValueError(f"A range has the end {end!r}; give two finite numbers.")
         if self.lo > self.hi:
-            raise ValueError(f"A range runs from {self.lo:g} to {self.hi:g}; give the smaller end first.")
+            raise ValueError(
+                f"A range runs from {self.lo:g} to {self.hi:g}; give the smaller end first."
+            )
 
     @classmethod
     def point(cls, value):
@@ -41,7 +43,8 @@ class Interval:
 def over(function, **inputs):
     """Range of a registered calculation when its numbers are ranges.
 
-    Method: the calculation is worked at the ends of each range that its declared directions call for
+    Method: the calculation is worked at the ends of each range that its declared directions call
+    for
     (and at the declared turning points inside), so every point result lies in the answer.
     Inputs: floats or Interval; text, tables and lists as they are.
     Errors: ValueError if the calculation gives no number or any corner is outside its valid range.
@@ -61,7 +64,9 @@ def _complete(calculation, inputs):
     unknown = [name for name in given if name not in calculation.parameters]
     if missing or unknown:
         wrong = f"needs {missing[0]}" if missing else f"knows no {unknown[0]}"
-        raise ValueError(f"The calculation {calculation.name} {wrong}; give {', '.join(calculation.parameters)}.")
+        raise ValueError(
+            f"The calculation {calculation.name} {wrong}; give {', '.join(calculation.parameters)}."
+        )
     return given
 
 
@@ -70,7 +75,9 @@ def _as_range(name, value, calculation):
         return value
     as_range = value if isinstance(value, Interval) else Interval.point(value)
     if name in calculation.fixed and not as_range.is_point:
-        raise ValueError(f"The calculation {calculation.name} takes {name} as one number; give no range for it.")
+        raise ValueError(
+            f"The calculation {calculation.name} takes {name} as one number; give no range for it."
+        )
     return as_range
 
 
@@ -78,7 +85,11 @@ def _points(calculation: Calculation, ranges, upper):
     """Every set of inputs at which the extreme on the asked side can lie."""
     points = [{}]
     for name in calculation.parameters:
-        points = [{**point, name: value} for point in points for value in _ends(calculation, name, ranges[name], upper)]
+        points = [
+            {**point, name: value}
+            for point in points
+            for value in _ends(calculation, name, ranges[name], upper)
+        ]
     extra = [
         {**point, name: turn}
         for name, turning in calculation.turns.items()
@@ -102,5 +113,7 @@ def _ends(calculation, name, given, upper):
 def _number(calculation, point):
     result = calculation.function(**point)
     if isinstance(result, bool) or not isinstance(result, (int, float)):
-        raise ValueError(f"The calculation {calculation.name} gives no number; work it at one end of each range.")
+        raise ValueError(
+            f"The calculation {calculation.name} gives no number; work it at one end of each range."
+        )
     return float(result)

@@ -7,43 +7,68 @@ from advisor.mechanics.registry import calculation
 
 
 @calculation(
-    formula="L = depth + run + slab extra + foot spare - tether out - bridle out", unit="m",
-    rises=("depth", "run", "slab_extra", "foot_spare"), falls=("tether_out", "bridle_out"),
+    formula="L = depth + run + slab extra + foot spare - tether out - bridle out",
+    unit="m",
+    rises=("depth", "run", "slab_extra", "foot_spare"),
+    falls=("tether_out", "bridle_out"),
 )
 def ladder_length_needed(depth, run, tether_out, bridle_out, foot_spare, slab_extra):
     """Ladder to hang from the attachment to the landing.
 
     Formula: L = depth + run + slab extra + foot spare - tether out - bridle out.
-    Inputs, m: depth from lip to landing (above 0); run from the attachment to the lip; tether and bridle length between
-    the attachment and the first rung; spare left at the foot; extra where the ladder lies on a slab.
+    Inputs, m: depth from lip to landing (above 0); run from the attachment to the lip; tether and
+    bridle length between
+    the attachment and the first rung; spare left at the foot; extra where the ladder lies on a
+    slab.
     Errors: ValueError for a negative length, or if tether and bridle alone would reach the landing.
     Source: geometry; which lengths to count is common practice.
     """
     above("The depth", depth, 0, "m")
-    for what, length in (("The run to the lip", run), ("The tether length", tether_out), ("The bridle length", bridle_out),
-                         ("The spare at the foot", foot_spare), ("The extra for a slab", slab_extra)):
+    for what, length in (
+        ("The run to the lip", run),
+        ("The tether length", tether_out),
+        ("The bridle length", bridle_out),
+        ("The spare at the foot", foot_spare),
+        ("The extra for a slab", slab_extra),
+    ):
         at_least(what, length, 0, "m")
     needed = depth + run + slab_extra + foot_spare - tether_out - bridle_out
     if needed <= 0:
-        raise ValueError(f"Tether and bridle of {tether_out + bridle_out:g} m reach past the landing; give shorter ones.")
+        raise ValueError(
+            f"Tether and bridle of {tether_out + bridle_out:g} m reach past the landing; give"
+            " shorter ones."
+        )
     return needed
 
 
-@calculation(formula="extra = height (1 / sin(slope) - 1)", unit="m", rises=("height",), falls=("slope_angle",))
+@calculation(
+    formula="extra = height (1 / sin(slope) - 1)",
+    unit="m",
+    rises=("height",),
+    falls=("slope_angle",),
+)
 def slab_extra(height, slope_angle):
     """Extra ladder where it lies on a slope instead of hanging.
 
     Formula: extra = height (1 / sin(slope) - 1).
-    Inputs: height of the slope, m (0 or more); slope from the horizontal, degrees (above 0, up to 90).
+    Inputs: height of the slope, m (0 or more); slope from the horizontal, degrees (above 0, up to
+    90).
     Answer: m. Errors: ValueError outside these ranges. Source: geometry.
     """
     at_least("The height of the slope", height, 0, "m")
     if not 0 < slope_angle <= 90:
-        raise ValueError(f"The slope is {slope_angle:g} degrees; give more than 0 and at most 90 degrees from the horizontal.")
+        raise ValueError(
+            f"The slope is {slope_angle:g} degrees; give more than 0 and at most 90 degrees from"
+            " the horizontal."
+        )
     return height * (1 / math.sin(math.radians(slope_angle)) - 1)
 
 
-@calculation(formula="reserve = max(least, share x depth)", unit="m", rises=("depth", "least_reserve", "reserve_share"))
+@calculation(
+    formula="reserve = max(least, share x depth)",
+    unit="m",
+    rises=("depth", "least_reserve", "reserve_share"),
+)
 def reserve_length(depth, least_reserve, reserve_share):
     """Rope kept in hand beyond what the pitch needs.
 
@@ -58,14 +83,16 @@ def reserve_length(depth, least_reserve, reserve_share):
 
 
 @calculation(
-    formula="L = depth + run + tie-in + belayer's side + reserve", unit="m",
+    formula="L = depth + run + tie-in + belayer's side + reserve",
+    unit="m",
     rises=("depth", "run", "tie_in", "belay_side", "reserve"),
 )
 def lifeline_from_top(depth, run, tie_in, belay_side, reserve):
     """Lifeline for belaying from the top.
 
     Formula: L = depth + run + tie-in + belayer's side + reserve.
-    Inputs, m, 0 or more: depth; run from the belay to the lip; rope for tying on; rope on the belayer's side; reserve.
+    Inputs, m, 0 or more: depth; run from the belay to the lip; rope for tying on; rope on the
+    belayer's side; reserve.
     Answer: m. Errors: ValueError for a negative length. Source: geometry; common practice.
     """
     _all_lengths(depth, run, tie_in, belay_side, reserve)
@@ -73,14 +100,16 @@ def lifeline_from_top(depth, run, tie_in, belay_side, reserve):
 
 
 @calculation(
-    formula="L = 2 (depth + run) + stand-off + tie-ins + reserve", unit="m",
+    formula="L = 2 (depth + run) + stand-off + tie-ins + reserve",
+    unit="m",
     rises=("depth", "run", "stand_off", "tie_ins", "reserve"),
 )
 def lifeline_doubled(depth, run, stand_off, tie_ins, reserve):
     """Lifeline worked from below, up through the top point and back.
 
     Formula: L = 2 (depth + run) + stand-off + tie-ins + reserve.
-    Inputs, m, 0 or more: depth; run from the top point to the lip; belayer's distance from the foot; rope for tying on; reserve.
+    Inputs, m, 0 or more: depth; run from the top point to the lip; belayer's distance from the
+    foot; rope for tying on; reserve.
     Answer: m. Errors: ValueError for a negative length. Source: geometry; common practice.
     """
     _all_lengths(depth, run, stand_off, tie_ins, reserve)
@@ -88,26 +117,32 @@ def lifeline_doubled(depth, run, stand_off, tie_ins, reserve):
 
 
 @calculation(
-    formula="L = depth + run + anchor tail + foot spare", unit="m", rises=("depth", "run", "anchor_tail", "foot_spare"),
+    formula="L = depth + run + anchor tail + foot spare",
+    unit="m",
+    rises=("depth", "run", "anchor_tail", "foot_spare"),
 )
 def lifeline_self_lining(depth, run, anchor_tail, foot_spare):
     """Fixed rope for self-lining with a device that runs along it.
 
     Formula: L = depth + run + anchor tail + foot spare.
-    Inputs, m, 0 or more: depth; run from the anchor to the lip; rope for the anchor knots; rope at the foot to weight it.
+    Inputs, m, 0 or more: depth; run from the anchor to the lip; rope for the anchor knots; rope
+    at the foot to weight it.
     Answer: m. Errors: ValueError for a negative length. Source: geometry; common practice.
     """
     _all_lengths(depth, run, anchor_tail, foot_spare)
     return depth + run + anchor_tail + foot_spare
 
 
-@calculation(formula="let-out = max(0, tail - lock-off)", unit="m", rises=("tail",), falls=("lock_off_use",))
+@calculation(
+    formula="let-out = max(0, tail - lock-off)", unit="m", rises=("tail",), falls=("lock_off_use",)
+)
 def tether_let_out(tail, lock_off_use):
     """How far a loaded ladder can be let down on its releasable tether.
 
     Formula: let-out = max(0, tail - lock-off).
     Inputs, m, 0 or more: tail behind the hitch; length that the lock-off and the stopper use.
-    Answer: m; 0 means that the tail is all used up. Errors: ValueError for a negative length. Source: geometry.
+    Answer: m; 0 means that the tail is all used up. Errors: ValueError for a negative length.
+    Source: geometry.
     """
     _all_lengths(tail, lock_off_use)
     return max(0.0, tail - lock_off_use)
@@ -117,7 +152,8 @@ def tether_let_out(tail, lock_off_use):
 def length_to_spare(have, needed):
     """Length left over; below 0 it is the length that is missing.
 
-    Formula: to spare = have - needed. Inputs and answer: m. Errors: ValueError for a negative input. Source: arithmetic.
+    Formula: to spare = have - needed. Inputs and answer: m. Errors: ValueError for a negative
+    input. Source: arithmetic.
     """
     _all_lengths(have, needed)
     return have - needed

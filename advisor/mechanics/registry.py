@@ -3,8 +3,9 @@
 import functools
 import inspect
 import math
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import Any, Callable, Mapping
+from typing import Any
 
 CALCULATIONS: dict = {}
 """Every registered Calculation by name."""
@@ -14,11 +15,15 @@ CALCULATIONS: dict = {}
 class Calculation:
     """A pure calculation and what is declared about it.
 
-    rises, falls: numbers with which the answer never falls, or never rises, over the whole valid range.
-    corners: numbers whose direction depends on the others, while extremes lie at the ends of the range.
-    turns: like corners, with a function of the other inputs that lists turning points to try as well.
+    rises, falls: numbers with which the answer never falls, or never rises, over the whole valid
+    range.
+    corners: numbers whose direction depends on the others, while extremes lie at the ends of the
+    range.
+    turns: like corners, with a function of the other inputs that lists turning points to try as
+    well.
     fixed: numbers taken as points. passed: text, tables and lists, handed on unchanged.
-    unit: SI unit of the answer, "1" for a ratio or a count, "degree" for an angle, "" if it is no number.
+    unit: SI unit of the answer, "1" for a ratio or a count, "degree" for an angle, "" if it is no
+    number.
     """
 
     name: str
@@ -48,21 +53,39 @@ class Calculation:
 def calculation(*, formula, unit, rises=(), falls=(), corners=(), turns=None, fixed=(), passed=()):
     """Register a pure calculation under its own name.
 
-    Errors: TypeError, when the program is written wrongly: an input not declared exactly once, or a name used twice.
+    Errors: TypeError, when the program is written wrongly: an input not declared exactly once, or
+    a name used twice.
     The registered function raises ValueError if a number given to it is not finite.
     """
-    declared = tuple(rises) + tuple(falls) + tuple(corners) + tuple(turns or ()) + tuple(fixed) + tuple(passed)
+    declared = (
+        tuple(rises)
+        + tuple(falls)
+        + tuple(corners)
+        + tuple(turns or ())
+        + tuple(fixed)
+        + tuple(passed)
+    )
 
     def register(function):
         signature = inspect.signature(function).parameters
         if sorted(declared) != sorted(signature) or function.__name__ in CALCULATIONS:
-            raise TypeError(f"{function.__name__}: declare each input once, and use each name once.")
+            raise TypeError(
+                f"{function.__name__}: declare each input once, and use each name once."
+            )
         numbers = tuple(name for name in signature if name not in passed)
         guarded = _only_finite(function, tuple(signature), numbers)
         CALCULATIONS[function.__name__] = Calculation(
-            name=function.__name__, function=guarded, formula=formula, unit=unit,
-            rises=tuple(rises), falls=tuple(falls), corners=tuple(corners), fixed=tuple(fixed), passed=tuple(passed),
-            turns=dict(turns or {}), parameters=tuple(signature),
+            name=function.__name__,
+            function=guarded,
+            formula=formula,
+            unit=unit,
+            rises=tuple(rises),
+            falls=tuple(falls),
+            corners=tuple(corners),
+            fixed=tuple(fixed),
+            passed=tuple(passed),
+            turns=dict(turns or {}),
+            parameters=tuple(signature),
             optional={name: p.default for name, p in signature.items() if p.default is not p.empty},
         )
         return guarded
@@ -71,7 +94,10 @@ def calculation(*, formula, unit, rises=(), falls=(), corners=(), turns=None, fi
 
 
 def registered(function):
-    """The Calculation of a registered function or name. Errors: ValueError if it is not registered."""
+    """The Calculation of a registered function or name.
+
+    Errors: ValueError if it is not registered.
+    """
     name = function if isinstance(function, str) else getattr(function, "__name__", repr(function))
     if name not in CALCULATIONS:
         raise ValueError(f"There is no calculation named {name}; use one of the registered names.")
@@ -84,7 +110,9 @@ def _only_finite(function, order, numbers):
         given = {**dict(zip(order, args)), **kwargs}
         for name in numbers:
             if name in given and not _is_finite(given[name]):
-                raise ValueError(f"{name.replace('_', ' ')} is {given[name]!r}; give a finite number.")
+                raise ValueError(
+                    f"{name.replace('_', ' ')} is {given[name]!r}; give a finite number."
+                )
         return function(*args, **kwargs)
 
     return guarded

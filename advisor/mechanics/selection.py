@@ -6,20 +6,27 @@ from itertools import combinations
 from advisor.mechanics.check import above
 
 MOST_LADDERS = 16
-"""Above this number the exact search would be slow; it is a limit of this program, not of the trade."""
+"""Above this number the exact search would be slow; this program's limit, not the trade's."""
 
 
 def choose_ladders(lengths, needed, most_joins=None):
-    """Positions of the ladders that reach the needed length with least surplus, then with fewest joins.
+    """Positions of the ladders that reach the needed length with least surplus, then with fewest
+    joins.
 
-    Method: every set of ladders is tried, in exact decimal arithmetic; equal sets are settled by position in the list.
-    Inputs: lengths in m, each above 0; needed length in m, above 0 (give the far end of a range); most joins allowed, or None.
-    Answer: tuple of positions in the list, counted from 0, or None if no allowed set is long enough.
+    Method: every set of ladders is tried, in exact decimal arithmetic; equal sets are settled by
+    position in the list.
+    Inputs: lengths in m, each above 0; needed length in m, above 0 (give the far end of a range);
+    most joins allowed, or None.
+    Answer: tuple of positions in the list, counted from 0, or None if no allowed set is long
+    enough.
     Errors: ValueError for a length that is not above 0, or more than 16 ladders.
     Source: exhaustive search; the order of preference is common practice.
     """
     if len(lengths) > MOST_LADDERS:
-        raise ValueError(f"There are {len(lengths)} ladders to choose from; name the {MOST_LADDERS} nearest to hand.")
+        raise ValueError(
+            f"There are {len(lengths)} ladders to choose from; name the {MOST_LADDERS} nearest to"
+            " hand."
+        )
     above("The needed length", needed, 0, "m")
     for length in lengths:
         above("A ladder length", length, 0, "m")
@@ -32,7 +39,8 @@ def choose_ladders(lengths, needed, most_joins=None):
 def joined_length(lengths, chosen):
     """Length of the chosen ladders joined end to end, in m, summed in exact decimal arithmetic.
 
-    Inputs: lengths in m; chosen positions in the list. Errors: IndexError for a position that is not there.
+    Inputs: lengths in m; chosen positions in the list. Errors: IndexError for a position that is
+    not there.
     """
     return float(sum(_exact(lengths[position]) for position in chosen))
 

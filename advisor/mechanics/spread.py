@@ -11,8 +11,10 @@ def equal_leg_load(load, included_angle):
     """Load on each of two equal legs.
 
     Formula: T = W / (2 cos(a/2)).
-    Inputs: load, N, 0 or more; angle between the legs, degrees, 0 or more and below 180 (not the angle from the horizontal).
-    Answer: N. Errors: ValueError outside these ranges. Source: statics; tables after NFPA 1670 annex A.
+    Inputs: load, N, 0 or more; angle between the legs, degrees, 0 or more and below 180 (not the
+    angle from the horizontal).
+    Answer: N. Errors: ValueError outside these ranges. Source: statics; tables after NFPA 1670
+    annex A.
     """
     at_least("The load", load, 0, "N")
     angle_below("The angle between the legs", included_angle, 180)
@@ -39,7 +41,10 @@ def included_angle(from_horizontal):
     Errors: ValueError outside this range. Source: geometry.
     """
     if not 0 < from_horizontal <= 90:
-        raise ValueError(f"The angle from the horizontal is {from_horizontal:g} degrees; give more than 0 and at most 90.")
+        raise ValueError(
+            f"The angle from the horizontal is {from_horizontal:g} degrees; give more than 0 and at"
+            " most 90."
+        )
     return 180 - 2 * from_horizontal
 
 
@@ -47,7 +52,8 @@ def included_angle(from_horizontal):
 def bridle_angle(gap, leg):
     """Angle between the two legs of a bridle.
 
-    Formula: a = 2 asin(gap / (2 leg)). Inputs, m: gap between the two points held, 0 or more; leg length, more than half the gap.
+    Formula: a = 2 asin(gap / (2 leg)). Inputs, m: gap between the two points held, 0 or more; leg
+    length, more than half the gap.
     Answer: degrees. Errors: ValueError if the legs are too short to meet. Source: geometry.
     """
     at_least("The gap", gap, 0, "m")
@@ -58,15 +64,20 @@ def bridle_angle(gap, leg):
 
 
 @calculation(
-    formula="T = W sin(other) / sin(own + other)", unit="N", rises=("load", "other_angle"),
+    formula="T = W sin(other) / sin(own + other)",
+    unit="N",
+    rises=("load", "other_angle"),
     turns={"own_angle": lambda load, other_angle: [90 - other_angle]},
 )
 def unequal_leg_load(load, own_angle, other_angle):
     """Load on one of two legs that stand at different angles from the line of the load.
 
-    Formula: T = W sin(other) / sin(own + other). With both legs in the line of the load each takes half.
-    Inputs: load, N, 0 or more; angle of this leg and of the other from the line of the load, degrees, 0 or more, together below 180.
-    With its own angle T first falls and then rises, with the least at own = 90 - other, so that point is tried as well as the ends.
+    Formula: T = W sin(other) / sin(own + other). With both legs in the line of the load each
+    takes half.
+    Inputs: load, N, 0 or more; angle of this leg and of the other from the line of the load,
+    degrees, 0 or more, together below 180.
+    With its own angle T first falls and then rises, with the least at own = 90 - other, so that
+    point is tried as well as the ends.
     Answer: N. Errors: ValueError outside these ranges. Source: statics (law of sines).
     """
     at_least("The load", load, 0, "N")
@@ -83,8 +94,10 @@ def unequal_leg_load(load, own_angle, other_angle):
 def symmetric_leg_load(load, legs, angle):
     """Load on each of n equal legs set evenly round the line of the load.
 
-    Formula: T = W / (n cos a). It holds for 1 leg in line, 2 legs, and 3 legs evenly round; more legs share only if adjusted.
-    Inputs: load, N, 0 or more; legs n, whole, at least 1; angle of each from the line of the load, degrees, 0 or more and below 90.
+    Formula: T = W / (n cos a). It holds for 1 leg in line, 2 legs, and 3 legs evenly round; more
+    legs share only if adjusted.
+    Inputs: load, N, 0 or more; legs n, whole, at least 1; angle of each from the line of the
+    load, degrees, 0 or more and below 90.
     Answer: N. Errors: ValueError outside these ranges. Source: statics.
     """
     at_least("The load", load, 0, "N")
@@ -97,9 +110,12 @@ def symmetric_leg_load(load, legs, angle):
 def middle_leg_load(load, side_angle):
     """Load on the middle one of three tied legs in one plane, of the same cord.
 
-    Formula: T = W / (1 + 2 cos^3 a): the middle leg is the shortest and stiffest and takes the most.
-    Inputs: load, N, 0 or more; angle of each side leg from the middle leg, degrees, 0 or more and below 90.
-    Holds for legs that are just tight before loading, with anchors level. Answer: N. Errors: ValueError outside these ranges.
+    Formula: T = W / (1 + 2 cos^3 a): the middle leg is the shortest and stiffest and takes the
+    most.
+    Inputs: load, N, 0 or more; angle of each side leg from the middle leg, degrees, 0 or more and
+    below 90.
+    Holds for legs that are just tight before loading, with anchors level. Answer: N. Errors:
+    ValueError outside these ranges.
     Source: strength of materials, the three-bar frame.
     """
     at_least("The load", load, 0, "N")
@@ -107,7 +123,9 @@ def middle_leg_load(load, side_angle):
     return load / (1 + 2 * math.cos(math.radians(side_angle)) ** 3)
 
 
-@calculation(formula="T = W cos^2 a / (1 + 2 cos^3 a)", unit="N", rises=("load",), falls=("side_angle",))
+@calculation(
+    formula="T = W cos^2 a / (1 + 2 cos^3 a)", unit="N", rises=("load",), falls=("side_angle",)
+)
 def side_leg_load(load, side_angle):
     """Load on each side leg of three tied legs in one plane, of the same cord.
 
@@ -116,4 +134,8 @@ def side_leg_load(load, side_angle):
     """
     at_least("The load", load, 0, "N")
     angle_below("The angle of the side legs", side_angle, 90)
-    return load * math.cos(math.radians(side_angle)) ** 2 / (1 + 2 * math.cos(math.radians(side_angle)) ** 3)
+    return (
+        load
+        * math.cos(math.radians(side_angle)) ** 2
+        / (1 + 2 * math.cos(math.radians(side_angle)) ** 3)
+    )

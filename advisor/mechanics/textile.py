@@ -7,32 +7,43 @@ SAME_SIZE = 1e-6
 """Two diameters in m that differ by less are the same size (a thousandth of a millimetre)."""
 
 
-@calculation(formula="F from the table, exact size only", unit="N", fixed=("diameter",), passed=("table",))
+@calculation(
+    formula="F from the table, exact size only", unit="N", fixed=("diameter",), passed=("table",)
+)
 def table_strength(diameter, table):
     """Minimum strength from a table by diameter, for listed sizes only.
 
     Inputs: diameter, m; table {diameter in m: strength in N}. Answer: N.
-    Errors: ValueError for a size that the table does not list; nothing is guessed between or beyond sizes.
+    Errors: ValueError for a size that the table does not list; nothing is guessed between or
+    beyond sizes.
     Source: the table's own.
     """
     for size, strength in table.items():
         if abs(size - diameter) < SAME_SIZE:
             return strength
     listed = ", ".join(f"{size * 1000:g}" for size in sorted(table))
-    raise ValueError(f"No standard figure for {diameter * 1000:g} mm; the table lists {listed} mm, so ask for the maker's figure.")
+    raise ValueError(
+        f"No standard figure for {diameter * 1000:g} mm; the table lists {listed} mm, so ask for"
+        " the maker's figure."
+    )
 
 
 @calculation(
-    formula="F = strength x strands x min(knot, bend)", unit="N",
+    formula="F = strength x strands x min(knot, bend)",
+    unit="N",
     rises=("strength", "strands", "knot_factor", "bend_factor"),
 )
 def knotted_strength(strength, strands, knot_factor, bend_factor):
     """Strength of cord, tape or rope as rigged.
 
-    Formula: F = strength x strands x min(knot, bend). Strands are those that share the load equally; where they may not, give 1.
-    Knot and bend at different places do not multiply. Where the knot itself sits on a sharp bend, give the product as knot factor.
-    Inputs: unknotted strength, N, 0 or more; strands, whole, at least 1; factors above 0 and at most 1. Answer: N.
-    Errors: ValueError outside these ranges. Source: weakest place; definition of a knot factor in HSE contract report 364/2001.
+    Formula: F = strength x strands x min(knot, bend). Strands are those that share the load
+    equally; where they may not, give 1.
+    Knot and bend at different places do not multiply. Where the knot itself sits on a sharp bend,
+    give the product as knot factor.
+    Inputs: unknotted strength, N, 0 or more; strands, whole, at least 1; factors above 0 and at
+    most 1. Answer: N.
+    Errors: ValueError outside these ranges. Source: weakest place; definition of a knot factor in
+    HSE contract report 364/2001.
     """
     at_least("The strength", strength, 0, "N")
     whole("The number of strands", strands, 1)
@@ -42,15 +53,21 @@ def knotted_strength(strength, strands, knot_factor, bend_factor):
 
 
 @calculation(
-    formula="factor from the table of D/d, linear between", unit="1",
-    rises=("bend_diameter",), falls=("rope_diameter",), passed=("table",),
+    formula="factor from the table of D/d, linear between",
+    unit="1",
+    rises=("bend_diameter",),
+    falls=("rope_diameter",),
+    passed=("table",),
 )
 def bend_factor(bend_diameter, rope_diameter, table):
     """Strength left when a rope bends round a pin or a sheave.
 
-    Formula: linear between the points of the table of the ratio D/d; at ratios above the last point, the last factor.
-    Inputs: diameter of the pin D and of the rope d, m, above 0; table {ratio: factor} in which the factor never falls.
-    Answer: ratio. Errors: ValueError below the smallest ratio of the table (not covered), or for a table that falls.
+    Formula: linear between the points of the table of the ratio D/d; at ratios above the last
+    point, the last factor.
+    Inputs: diameter of the pin D and of the rope d, m, above 0; table {ratio: factor} in which
+    the factor never falls.
+    Answer: ratio. Errors: ValueError below the smallest ratio of the table (not covered), or for
+    a table that falls.
     Source: the table's own; linear interpolation.
     """
     above("The bend diameter", bend_diameter, 0, "m")
@@ -63,7 +80,10 @@ def bend_factor(bend_diameter, rope_diameter, table):
 
 def _between_points(ratio, points):
     if ratio < points[0][0]:
-        raise ValueError(f"A bend of {ratio:.2g} rope diameters is tighter than the table covers; use at least {points[0][0]:g}.")
+        raise ValueError(
+            f"A bend of {ratio:.2g} rope diameters is tighter than the table covers; use at least"
+            f" {points[0][0]:g}."
+        )
     for (low, low_factor), (high, high_factor) in zip(points, points[1:]):
         if ratio <= high:
             return low_factor + (high_factor - low_factor) * (ratio - low) / (high - low)

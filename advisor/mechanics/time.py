@@ -7,12 +7,15 @@ from advisor.mechanics.check import above, at_least, whole
 from advisor.mechanics.registry import calculation
 
 
-@calculation(formula="t = overhead + depth / rate", unit="s", rises=("overhead", "depth"), falls=("rate",))
+@calculation(
+    formula="t = overhead + depth / rate", unit="s", rises=("overhead", "depth"), falls=("rate",)
+)
 def person_time(depth, rate, overhead):
     """Time for which one person keeps the ladder and the line.
 
     Formula: t = overhead + depth / rate.
-    Inputs: depth, m, 0 or more; climbing rate with rests, m/s, above 0; time for checks, clipping and sending the line back, s, 0 or more.
+    Inputs: depth, m, 0 or more; climbing rate with rests, m/s, above 0; time for checks, clipping
+    and sending the line back, s, 0 or more.
     Answer: s. Errors: ValueError outside these ranges. Source: common practice, no source.
     """
     at_least("The depth", depth, 0, "m")
@@ -33,12 +36,18 @@ def lanes(ladders, lifelines):
     return float(min(ladders, lifelines))
 
 
-@calculation(formula="t = rigging + ceil(n / lanes) x t1", unit="s", rises=("people", "each", "rigging"), falls=("lanes_open",))
+@calculation(
+    formula="t = rigging + ceil(n / lanes) x t1",
+    unit="s",
+    rises=("people", "each", "rigging"),
+    falls=("lanes_open",),
+)
 def group_time(people, each, lanes_open, rigging):
     """Time for the whole group one way.
 
     Formula: t = rigging + ceil(n / lanes) x t1.
-    Inputs: people, whole, 0 or more; time of each, s, 0 or more; lanes, whole, at least 1; rigging time, s, 0 or more. Answer: s.
+    Inputs: people, whole, 0 or more; time of each, s, 0 or more; lanes, whole, at least 1;
+    rigging time, s, 0 or more. Answer: s.
     Errors: ValueError outside these ranges. Source: a closed batch served in turn.
     """
     whole("The number of people", people, 0)
@@ -48,12 +57,18 @@ def group_time(people, each, lanes_open, rigging):
     return rigging + math.ceil(people / lanes_open) * each
 
 
-@calculation(formula="wait = floor((i - 1) / lanes) x t1", unit="s", rises=("place", "each"), falls=("lanes_open",))
+@calculation(
+    formula="wait = floor((i - 1) / lanes) x t1",
+    unit="s",
+    rises=("place", "each"),
+    falls=("lanes_open",),
+)
 def queue_wait(place, each, lanes_open):
     """Time for which the person at one place of the queue stands waiting.
 
     Formula: wait = floor((i - 1) / lanes) x t1.
-    Inputs: place in the queue, whole, from 1; time of each, s, 0 or more; lanes, whole, at least 1. Answer: s.
+    Inputs: place in the queue, whole, from 1; time of each, s, 0 or more; lanes, whole, at least
+    1. Answer: s.
     Errors: ValueError outside these ranges. Source: a closed batch served in turn.
     """
     whole("The place in the queue", place, 1)
@@ -66,7 +81,8 @@ def queue_waits(times, lanes_open):
     """Waits of a queue whose people take different times, in order.
 
     Method: whoever is next takes the lane that comes free first.
-    Inputs: time of each person in order, s, 0 or more; lanes, whole, at least 1. Answer: tuple of waits, s.
+    Inputs: time of each person in order, s, 0 or more; lanes, whole, at least 1. Answer: tuple of
+    waits, s.
     Errors: ValueError outside these ranges. Source: a closed batch served in turn.
     """
     whole("The number of lanes", lanes_open, 1)
@@ -81,14 +97,19 @@ def queue_waits(times, lanes_open):
 
 
 @calculation(
-    formula="start = out by - after - way up (1 + reserve)", unit="s", rises=("out_by",), falls=("way_up", "reserve_share", "after"),
+    formula="start = out by - after - way up (1 + reserve)",
+    unit="s",
+    rises=("out_by",),
+    falls=("way_up", "reserve_share", "after"),
 )
 def latest_start(out_by, way_up, reserve_share, after):
     """Latest time at which the first person must start up.
 
     Formula: start = out by - after - way up (1 + reserve).
-    Inputs: time by which the group must be out, s from any fixed moment; time up the pitch, s; reserve as a share of it, ratio; time
-    from the pitch to the way out, s; the last three 0 or more. Answer: s from the same moment; it may be negative (too late already).
+    Inputs: time by which the group must be out, s from any fixed moment; time up the pitch, s;
+    reserve as a share of it, ratio; time
+    from the pitch to the way out, s; the last three 0 or more. Answer: s from the same moment; it
+    may be negative (too late already).
     Errors: ValueError for a negative duration or share. Source: arithmetic.
     """
     at_least("The time up the pitch", way_up, 0, "s")
@@ -101,7 +122,8 @@ def latest_start(out_by, way_up, reserve_share, after):
 def time_to_spare(limit, needed):
     """Time to spare; below 0 it is the time that is missing.
 
-    Formula: to spare = limit - time. Inputs and answer: s. Errors: ValueError if the needed time is negative. Source: arithmetic.
+    Formula: to spare = limit - time. Inputs and answer: s. Errors: ValueError if the needed time
+    is negative. Source: arithmetic.
     """
     at_least("The needed time", needed, 0, "s")
     return limit - needed
@@ -111,8 +133,10 @@ def time_to_spare(limit, needed):
 def people_per_leader(people, leaders):
     """People looked after by each leader.
 
-    Formula: ratio = people / leaders. Inputs: whole counts, people 0 or more, leaders at least 1. Answer: ratio.
-    Errors: ValueError outside these ranges. Source: arithmetic; the ratio allowed is for the local rule.
+    Formula: ratio = people / leaders. Inputs: whole counts, people 0 or more, leaders at least 1.
+    Answer: ratio.
+    Errors: ValueError outside these ranges. Source: arithmetic; the ratio allowed is for the
+    local rule.
     """
     whole("The number of people", people, 0)
     whole("The number of leaders", leaders, 1)

@@ -1,1 +1,3 @@
-"""Pictures drawn from the facts: the pitch head from above, the pitch in section, the load chain, the reasons of a decision."""
+"""Pictures drawn from the facts: the pitch head from above, the pitch in section, the load chain,
+the reasons of a decision.
+"""

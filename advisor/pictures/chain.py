@@ -1,17 +1,24 @@
-"""The load chain: what the ladder hangs on, part by part, with the strength of each and the weakest marked."""
+"""The load chain: what the ladder hangs on, part by part, with the strength of each and the
+weakest marked.
+"""
+
 from __future__ import annotations
 
 from advisor.facts.units import show
 from advisor.pictures.canvas import LEADING, Canvas, wrap
 
 WIDTH, BOX, STEP, BARS = 680, 250, 68, 290
-LONGEST = 360      # the bar of the strongest part
+LONGEST = 360  # the bar of the strongest part
 
 
 def chain_of(view):
-    """The calculation of the hang to draw: that of the anchor chosen, else the first; None when there is none."""
+    """The calculation of the hang to draw: that of the anchor chosen, else the first; None when
+    there is none.
+    """
     found = [c for c in view.advice["calculations"] if c["id"].startswith("hang-weakest [")]
-    chosen = [c for c in found if c["gives"] == f"anchor {view.decided('ladder anchor')}.hang strength"]
+    chosen = [
+        c for c in found if c["gives"] == f"anchor {view.decided('ladder anchor')}.hang strength"
+    ]
     return (chosen or found or [None])[0]
 
 
@@ -21,7 +28,9 @@ def draw(view):
     if item is None:
         return None
     parts = [p for p in item["inputs"] if p["value"] != "not there"]
-    canvas = Canvas("load-chain", f"The load chain of the ladder: {item['text']}", WIDTH, 96 + STEP * len(parts))
+    canvas = Canvas(
+        "load-chain", f"The load chain of the ladder: {item['text']}", WIDTH, 96 + STEP * len(parts)
+    )
     strengths = [newtons(p["value"]) for p in parts]
     most = max([s for s in strengths if s] + [_load(view) or 0, 1.0])
     for number, (part, strength) in enumerate(zip(parts, strengths)):
@@ -47,7 +56,9 @@ def _load(view):
 
 
 def newtons(text: str):
-    """The least figure of '6 kN', '9.15 kN to 18.3 kN' or '20000', in newtons; None when not known."""
+    """The least figure of '6 kN', '9.15 kN to 18.3 kN' or '20000', in newtons; None when not
+    known.
+    """
     words = text.split()
     try:
         return float(words[0]) * (1000 if len(words) > 1 and words[1] == "kN" else 1)
@@ -57,14 +68,22 @@ def newtons(text: str):
 
 def _part(canvas, number, part, strength, most, weakest):
     y = 42 + STEP * number
-    canvas.box(16, y, BOX, 44, thick=4 if weakest else 1.5, dashes=None if strength is not None else "5 4")
+    canvas.box(
+        16, y, BOX, 44, thick=4 if weakest else 1.5, dashes=None if strength is not None else "5 4"
+    )
     if number:
         canvas.line(16 + BOX / 2, y - STEP + 44, 16 + BOX / 2, y, thick=3)
     told = "not known: it may hold nothing" if strength is None else plain(part["value"])
     words = told + (" - WEAKEST" if weakest else "")
     canvas.text(24, y + 18, wrap(part["name"], BOX - 12, most=1)[0], bold=weakest)
     canvas.text(24, y + 18 + LEADING, words, bold=weakest)
-    canvas.box(BARS, y + 12, max(LONGEST * (strength or 0) / most, 1), 20, fill="#000" if weakest else "#bbb")
+    canvas.box(
+        BARS,
+        y + 12,
+        max(LONGEST * (strength or 0) / most, 1),
+        20,
+        fill="#000" if weakest else "#bbb",
+    )
     canvas.say(f"{part['name'].capitalize()}: {words}.")
 
 
@@ -84,5 +103,9 @@ def _expected(view, canvas, most, count):
         return
     x = BARS + LONGEST * load / most
     canvas.line(x, 38, x, y - 2, thick=1.5, dashes="3 3")
-    canvas.text(BARS, y + 14, f"Dotted line: greatest expected load, {view.told('group', 'group.expected load')}")
+    canvas.text(
+        BARS,
+        y + 14,
+        f"Dotted line: greatest expected load, {view.told('group', 'group.expected load')}",
+    )
     canvas.say(f"Greatest expected load: {view.told('group', 'group.expected load')}.")

@@ -1,4 +1,7 @@
-"""The pitch head seen from above, facing the drop: lip, anchors, master point, ladder, lifeline, stance, arrival, safety line."""
+"""The pitch head seen from above, facing the drop: lip, anchors, master point, ladder, lifeline,
+stance, arrival, safety line.
+"""
+
 from __future__ import annotations
 
 from advisor.pictures.canvas import Canvas
@@ -6,11 +9,14 @@ from advisor.pictures.canvas import Canvas
 WIDTH, HEIGHT = 680, 386
 LIP, LEFT, RIGHT, COLUMN = 110, 200, 480, 170
 SIDES = {"left": 235, "middle": 340, "right": 445}
-DEEPEST = 215     # drawing units from the lip to what lies farthest back
+DEEPEST = 215  # drawing units from the lip to what lies farthest back
 
 
 def draw(view) -> Canvas:
-    """The plan of the pitch head. Distances from the lip are to scale where given; sideways places follow left, middle, right."""
+    """The plan of the pitch head.
+
+    Distances from the lip are to scale where given; sideways places follow left, middle, right.
+    """
     canvas = Canvas("pitch-head", "The pitch head from above, facing the drop", WIDTH, HEIGHT)
     scale = _scale(view)
     places = _anchors(view, canvas, scale)
@@ -31,7 +37,16 @@ def _scale(view):
 
 
 def _lip(view, canvas):
-    canvas.path([(LEFT - 10, LIP), (LEFT + 60, LIP + 3), (340, LIP - 2), (RIGHT - 60, LIP + 3), (RIGHT + 10, LIP)], thick=3)
+    canvas.path(
+        [
+            (LEFT - 10, LIP),
+            (LEFT + 60, LIP + 3),
+            (340, LIP - 2),
+            (RIGHT - 60, LIP + 3),
+            (RIGHT + 10, LIP),
+        ],
+        thick=3,
+    )
     for x in range(LEFT, RIGHT, 20):
         canvas.line(x, LIP - 3, x + 8, LIP - 14, thick=0.7)
     canvas.text(340, 62, "the drop", size=13, anchor="middle", bold=True)
@@ -50,7 +65,9 @@ def _anchors(view, canvas, scale):
         shift = taken.get(row, 0)
         taken[row] = shift + 1
         inward = {"left": 34, "right": -34}.get(side, -34 if shift % 2 else 34)
-        x = SIDES.get(side, 340) + inward * (shift % 3 if side in ("left", "right") else (shift + 1) // 2 % 3)
+        x = SIDES.get(side, 340) + inward * (
+            shift % 3 if side in ("left", "right") else (shift + 1) // 2 % 3
+        )
         places[entity] = (x, y + shift // 3 * 20)
         _anchor(view, canvas, entity, places[entity], side, back)
     if not places:
@@ -67,8 +84,17 @@ def _anchor(view, canvas, entity, place, side, back):
         canvas.line(place[0] - 5, place[1] + 5, place[0] + 5, place[1] - 5, thick=1.5)
     words = [view.told(entity, "anchor.kind"), "shown sound" if sound else "not shown sound"]
     words += [] if side else ["side not known"]
-    words.append("distance not known" if back is None else f"{view.told(entity, 'anchor.distance from lip')} from the lip")
-    canvas.label(f"{view.name(entity)}: {', '.join(words)}", *place, "left" if place[0] <= 340 else "right", bold=view.name(entity) == view.decided("ladder anchor"))
+    words.append(
+        "distance not known"
+        if back is None
+        else f"{view.told(entity, 'anchor.distance from lip')} from the lip"
+    )
+    canvas.label(
+        f"{view.name(entity)}: {', '.join(words)}",
+        *place,
+        "left" if place[0] <= 340 else "right",
+        bold=view.name(entity) == view.decided("ladder anchor"),
+    )
     canvas.say(f"Anchor {view.name(entity)}, {side or 'side not known'}: {', '.join(words)}.")
 
 
@@ -82,11 +108,32 @@ def _lifeline(view, canvas, places):
     master = (x + (0 if len(points) > 1 else 12), max(LIP + 24, min(p[1] for p in points) - 34))
     for point in points:
         canvas.line(*point, *master, thick=1.5, dashes="7 3")
-    canvas.path([(master[0], master[1] - 7), (master[0] + 7, master[1] + 6), (master[0] - 7, master[1] + 6)], close=True, fill="#fff", thick=1.5)
+    canvas.path(
+        [
+            (master[0], master[1] - 7),
+            (master[0] + 7, master[1] + 6),
+            (master[0] - 7, master[1] + 6),
+        ],
+        close=True,
+        fill="#fff",
+        thick=1.5,
+    )
     canvas.line(*master, master[0], LIP - 30, thick=2, dashes="7 3", arrow=True)
-    canvas.label(f"Master point; angle of its legs {view.told('pitch head', 'pitch head.angle')}", *master, "right")
-    canvas.label(f"Lifeline over the lip: {view.told('pitch head', 'pitch head.lifeline at lip')}", master[0], LIP - 18, "right")
-    canvas.say(f"The lifeline (dashed) runs from {len(points)} anchor{'s' if len(points) > 1 else ''} to the master point and over the lip.")
+    canvas.label(
+        f"Master point; angle of its legs {view.told('pitch head', 'pitch head.angle')}",
+        *master,
+        "right",
+    )
+    canvas.label(
+        f"Lifeline over the lip: {view.told('pitch head', 'pitch head.lifeline at lip')}",
+        master[0],
+        LIP - 18,
+        "right",
+    )
+    canvas.say(
+        f"The lifeline (dashed) runs from {len(points)} anchor{'s' if len(points) > 1 else ''} to"
+        " the master point and over the lip."
+    )
 
 
 def _ladder(view, canvas, places):
@@ -103,32 +150,75 @@ def _ladder(view, canvas, places):
     for step in range(5):
         canvas.line(x - 6, LIP + 8 - 11 * step, x + 6, LIP + 8 - 11 * step, thick=1.5)
     side = "left" if x <= 340 else "right"
-    canvas.label(f"Ladder on {chosen}; tie: {view.decided('tether') or 'not decided'}", x, LIP - 26, side, bold=True)
-    canvas.label(f"Ladder to lifeline: {view.told('pitch head', 'pitch head.gap ladder to lifeline')}", x + 6, LIP + 8, side)
-    canvas.say(f"The ladder hangs on {chosen}, tied by {view.decided('tether') or 'a form not decided'}.")
+    canvas.label(
+        f"Ladder on {chosen}; tie: {view.decided('tether') or 'not decided'}",
+        x,
+        LIP - 26,
+        side,
+        bold=True,
+    )
+    canvas.label(
+        f"Ladder to lifeline: {view.told('pitch head', 'pitch head.gap ladder to lifeline')}",
+        x + 6,
+        LIP + 8,
+        side,
+    )
+    canvas.say(
+        f"The ladder hangs on {chosen}, tied by {view.decided('tether') or 'a form not decided'}."
+    )
 
 
 def _people(view, canvas):
     side = view.choice("pitch head", "pitch head.leader side")
     if side:
-        x, y = {"left": (LEFT + 10, LIP + 48), "middle": (340, LIP + 148), "right": (RIGHT - 10, LIP + 48)}[side]
+        x, y = {
+            "left": (LEFT + 10, LIP + 48),
+            "middle": (340, LIP + 148),
+            "right": (RIGHT - 10, LIP + 48),
+        }[side]
         canvas.box(x - 8, y - 8, 16, 16, thick=2)
         canvas.line(x, y - 8, x, y - 18, thick=2)
-        canvas.label(f"Leader's stance, attached to: {view.told('pitch head', 'pitch head.stance')}", x, y, "left" if side == "left" else "right")
+        canvas.label(
+            f"Leader's stance, attached to: {view.told('pitch head', 'pitch head.stance')}",
+            x,
+            y,
+            "left" if side == "left" else "right",
+        )
     else:
-        canvas.label(f"Leader's stance: side not known; attached to: {view.told('pitch head', 'pitch head.stance')}", 340, LIP + 150, "right")
-    canvas.say(f"The leader stands {'on the ' + side if side else 'on a side not known'}, attached to: {view.told('pitch head', 'pitch head.stance')}.")
+        canvas.label(
+            "Leader's stance: side not known; attached to:"
+            f" {view.told('pitch head', 'pitch head.stance')}",
+            340,
+            LIP + 150,
+            "right",
+        )
+    canvas.say(
+        f"The leader stands {'on the ' + side if side else 'on a side not known'}, attached to:"
+        f" {view.told('pitch head', 'pitch head.stance')}."
+    )
     _arrival(view, canvas)
     _waiting(view, canvas)
 
 
 def _arrival(view, canvas):
     way = view.choice("pitch head", "pitch head.arrival side")
-    start = {"left": (LEFT - 8, LIP + 190), "right": (RIGHT + 8, LIP + 190), "behind": (340, LIP + 214)}.get(way)
+    start = {
+        "left": (LEFT - 8, LIP + 190),
+        "right": (RIGHT + 8, LIP + 190),
+        "behind": (340, LIP + 214),
+    }.get(way)
     if start:
-        end = {"left": (SIDES["left"] - 8, LIP + 152), "right": (SIDES["right"] + 8, LIP + 152), "behind": (340, LIP + 166)}[way]
+        end = {
+            "left": (SIDES["left"] - 8, LIP + 152),
+            "right": (SIDES["right"] + 8, LIP + 152),
+            "behind": (340, LIP + 166),
+        }[way]
         canvas.line(*start, *end, thick=2, arrow=True)
-        canvas.label(f"People arrive from {'behind' if way == 'behind' else 'the ' + way}", *start, "right" if way == "right" else "left")
+        canvas.label(
+            f"People arrive from {'behind' if way == 'behind' else 'the ' + way}",
+            *start,
+            "right" if way == "right" else "left",
+        )
     else:
         canvas.label("People arrive from: not known", 340, LIP + 200, "left")
     canvas.say(f"People arrive from: {way or 'not known'}.")
@@ -144,17 +234,29 @@ def _waiting(view, canvas):
     else:
         canvas.line(LEFT + 6, y, RIGHT - 6, y, thick=1, dashes="2 5")
     word = {"yes": "Safety line rigged", "no": "No safety line"}.get(line, "Safety line: not known")
-    canvas.label(f"{word}; people wait {view.told('pitch head', 'pitch head.waiting distance')} from the drop (not to scale)", RIGHT - 6, y, "right")
-    canvas.say(f"{word}. Waiting distance: {view.told('pitch head', 'pitch head.waiting distance')}.")
+    canvas.label(
+        f"{word}; people wait {view.told('pitch head', 'pitch head.waiting distance')} from the"
+        " drop (not to scale)",
+        RIGHT - 6,
+        y,
+        "right",
+    )
+    canvas.say(
+        f"{word}. Waiting distance: {view.told('pitch head', 'pitch head.waiting distance')}."
+    )
 
 
 def _bar(canvas, scale):
     y = HEIGHT - 30
     if scale is None:
-        canvas.text(340, y + 4, "Not to scale: no distance from the lip is known", size=11, anchor="middle")
+        canvas.text(
+            340, y + 4, "Not to scale: no distance from the lip is known", size=11, anchor="middle"
+        )
         return
     length = 1.0 if scale <= 120 else 0.5
     canvas.line(LEFT, y, LEFT + length * scale, y, thick=2)
     for x in (LEFT, LEFT + length * scale):
         canvas.line(x, y - 4, x, y + 4, thick=1.5)
-    canvas.text(LEFT - 10, y + 20, f"{length:g} m back from the lip; sideways not to scale", size=11)
+    canvas.text(
+        LEFT - 10, y + 20, f"{length:g} m back from the lip; sideways not to scale", size=11
+    )

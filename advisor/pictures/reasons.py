@@ -1,17 +1,26 @@
-"""The reasons of one decision as a graph in three columns: what was decided, the rules behind it, the facts they look at."""
+"""The reasons of one decision as a graph in three columns: what was decided, the rules behind it,
+the facts they look at.
+"""
+
 from __future__ import annotations
 
 from advisor.decide.firing import fill
 from advisor.pictures.canvas import LEADING, Canvas, wrap
 
 WIDTH, GAP, MOST = 680, 7, 22
-COLUMNS = ((8, 120), (158, 228), (424, 248))     # left edge and width of the columns
+COLUMNS = ((8, 120), (158, 228), (424, 248))  # left edge and width of the columns
 
 
 def subject_of(view):
-    """The decision worth drawing: the ladder's anchor, else the first with reasons; '' when there is none."""
+    """The decision worth drawing: the ladder's anchor, else the first with reasons; '' when there
+    is none.
+    """
     decisions = view.advice["decisions"]
-    names = [n for n in ("ladder anchor", *decisions) if n in decisions and n != "go" and decisions[n]["reasons"]]
+    names = [
+        n
+        for n in ("ladder anchor", *decisions)
+        if n in decisions and n != "go" and decisions[n]["reasons"]
+    ]
     return names[0] if names else ""
 
 
@@ -25,7 +34,11 @@ def draw(view, decision: str = ""):
     rules, edges = _rules(view, found)
     facts = _facts(view, rules)
     canvas = Canvas("reasons", f"Why {decision}: {chosen}", WIDTH, 120)
-    boxes = [[_block(f"{decision}: {chosen}", 0)], [_block(text, 1) for _, text in rules], [_block(text, 2) for _, text in facts]]
+    boxes = [
+        [_block(f"{decision}: {chosen}", 0)],
+        [_block(text, 1) for _, text in rules],
+        [_block(text, 2) for _, text in facts],
+    ]
     tops = _heights(canvas, boxes)
     _links(canvas, boxes, tops, rules, facts, edges)
     for column, blocks in enumerate(boxes):
@@ -38,14 +51,24 @@ def draw(view, decision: str = ""):
 
 
 def _rules(view, found):
-    """Rules that chose or ruled out, each once: [(facts looked at, text)]; the second result says which speak against an option."""
+    """Rules that chose or ruled out, each once: [(facts looked at, text)]; the second result says
+    which speak against an option.
+    """
     derivations, grouped, chose = {d["id"]: d for d in view.advice["derivations"]}, {}, set()
     for reason in found["reasons"]:
         chose.add(reason["derivation"])
-        grouped.setdefault(derivations[reason["derivation"]]["rule"] or reason["derivation"], []).append(reason["derivation"])
+        grouped.setdefault(
+            derivations[reason["derivation"]]["rule"] or reason["derivation"], []
+        ).append(reason["derivation"])
     for identity in (i for option in found["alternatives"] for i in option["derivations"]):
         grouped.setdefault(derivations[identity]["rule"] or identity, []).append(identity)
-    rows = [(list(dict.fromkeys(f for i in ids for f in derivations[i]["facts"])), _rule_text(view, rule, ids, derivations)) for rule, ids in grouped.items()]
+    rows = [
+        (
+            list(dict.fromkeys(f for i in ids for f in derivations[i]["facts"])),
+            _rule_text(view, rule, ids, derivations),
+        )
+        for rule, ids in grouped.items()
+    ]
     return rows, [not chose.intersection(ids) for ids in grouped.values()]
 
 
@@ -56,21 +79,38 @@ def _rule_text(view, rule, ids, derivations):
         return next((c["text"] for c in view.advice["calculations"] if c["id"] == rule), rule)
     bound = known.bind(derivations[ids[0]]["bound"])
     names = sorted({view.name(e) for i in ids for e in derivations[i]["bound"]})
-    return f"{fill(view.base, view.world, known.title, bound)} [{rule}]" + (f": {', '.join(names)}" if names else "")
+    return f"{fill(view.base, view.world, known.title, bound)} [{rule}]" + (
+        f": {', '.join(names)}" if names else ""
+    )
 
 
 def _facts(view, rules):
     """Facts under the rules, each once, in the order in which rules look at them: [(id, text)]."""
     known = {f["id"]: f for f in view.advice["facts"]}
-    texts = [(f, _fact_text(f, known.get(f))) for f in dict.fromkeys(f for looked, _ in rules for f in looked)]
+    texts = [
+        (f, _fact_text(f, known.get(f)))
+        for f in dict.fromkeys(f for looked, _ in rules for f in looked)
+    ]
     rest = len(texts) - MOST
-    return texts[:MOST] + ([("", f"… and {rest} more; the rationale lists all")] if rest > 0 else [])
+    return texts[:MOST] + (
+        [("", f"… and {rest} more; the rationale lists all")] if rest > 0 else []
+    )
 
 
 def _fact_text(identity, fact):
     if fact is None or fact["state"] == "unknown":
-        return f"{identity}: not known" if fact is None or fact["value"] in ("", "not known") else f"{identity}: {fact['value']} (not settled)"
-    return f"{identity}: {fact['value']}" + (" (doubtful)" if fact["state"] == "doubtful" else " (concluded)" if fact["said_by"] == "rules" else "")
+        return (
+            f"{identity}: not known"
+            if fact is None or fact["value"] in ("", "not known")
+            else f"{identity}: {fact['value']} (not settled)"
+        )
+    return f"{identity}: {fact['value']}" + (
+        " (doubtful)"
+        if fact["state"] == "doubtful"
+        else " (concluded)"
+        if fact["said_by"] == "rules"
+        else ""
+    )
 
 
 def _block(text, column):
@@ -104,14 +144,28 @@ def _draw_block(canvas, column, top, lines, thick):
 
 
 def _links(canvas, boxes, tops, rules, facts, against):
-    """Lines from the decision to its rules and from these to their facts; dashed for what speaks against an option."""
+    """Lines from the decision to its rules and from these to their facts; dashed for what speaks
+    against an option.
+    """
     place = {identity: number for number, (identity, _) in enumerate(facts)}
 
     def middle(column, number):
         return tops[column][number] + _height(boxes[column][number]) / 2
 
     for number, (looked, _) in enumerate(rules):
-        canvas.line(COLUMNS[0][0] + COLUMNS[0][1], middle(0, 0), COLUMNS[1][0], middle(1, number), dashes="5 4" if against[number] else None)
+        canvas.line(
+            COLUMNS[0][0] + COLUMNS[0][1],
+            middle(0, 0),
+            COLUMNS[1][0],
+            middle(1, number),
+            dashes="5 4" if against[number] else None,
+        )
         for fact in looked:
             if fact in place:
-                canvas.line(COLUMNS[1][0] + COLUMNS[1][1], middle(1, number), COLUMNS[2][0], middle(2, place[fact]), thick=0.7)
+                canvas.line(
+                    COLUMNS[1][0] + COLUMNS[1][1],
+                    middle(1, number),
+                    COLUMNS[2][0],
+                    middle(2, place[fact]),
+                    thick=0.7,
+                )

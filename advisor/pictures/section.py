@@ -1,11 +1,14 @@
-"""The pitch in section: depth, ladder made up with its tether and spare, ledge, landing, lifeline and how far it gives."""
+"""The pitch in section: depth, ladder made up with its tether and spare, ledge, landing, lifeline
+and how far it gives.
+"""
+
 from __future__ import annotations
 
 from advisor.pictures.canvas import Canvas
 from advisor.pictures.view import NOT_KNOWN
 
 WIDTH, COLUMN = 680, 190
-TOP, BOTTOM = 108, 400         # the lip and the landing
+TOP, BOTTOM = 108, 400  # the lip and the landing
 LADDER, LINE, WALL = 320, 366, 280
 
 
@@ -19,28 +22,66 @@ def draw(view) -> Canvas:
     _ledge(view, canvas, scale)
     _ladder(view, canvas, scale)
     _line(view, canvas, scale)
-    canvas.text(WIDTH / 2, 462, "Heights to scale; the head of the pitch and widths are not" if scale else "Not to scale: the depth is not known", size=11, anchor="middle")
+    canvas.text(
+        WIDTH / 2,
+        462,
+        (
+            "Heights to scale; the head of the pitch and widths are not"
+            if scale
+            else "Not to scale: the depth is not known"
+        ),
+        size=11,
+        anchor="middle",
+    )
     canvas.place_labels(COLUMN + 2, WIDTH - COLUMN - 2, COLUMN - 8)
     return canvas
 
 
 def _rock(view, canvas):
-    canvas.path([(210, TOP), (WALL, TOP), (WALL - 6, TOP + 60), (WALL, TOP + 140), (WALL - 8, BOTTOM - 60), (WALL - 4, BOTTOM), (460, BOTTOM)], thick=2.5)
+    canvas.path(
+        [
+            (210, TOP),
+            (WALL, TOP),
+            (WALL - 6, TOP + 60),
+            (WALL, TOP + 140),
+            (WALL - 8, BOTTOM - 60),
+            (WALL - 4, BOTTOM),
+            (460, BOTTOM),
+        ],
+        thick=2.5,
+    )
     x = 236
     canvas.line(x, TOP + 4, x, BOTTOM - 2, thick=1, arrow=True)
     canvas.line(x, BOTTOM - 4, x, TOP + 4, thick=1, arrow=True)
     told = view.told("pitch", "pitch.depth")
     canvas.label(f"Depth: {told}", x, (TOP + BOTTOM) / 2, "left", bold=True)
-    canvas.label(f"Hang: {view.told('pitch', 'pitch.hang')}; water: {view.told('pitch', 'pitch.water')}", WALL - 2, TOP + 170, "left")
-    canvas.say(f"The pitch is {told} deep; hang: {view.told('pitch', 'pitch.hang')}; water: {view.told('pitch', 'pitch.water')}.")
+    canvas.label(
+        f"Hang: {view.told('pitch', 'pitch.hang')}; water: {view.told('pitch', 'pitch.water')}",
+        WALL - 2,
+        TOP + 170,
+        "left",
+    )
+    canvas.say(
+        f"The pitch is {told} deep; hang: {view.told('pitch', 'pitch.hang')}; water:"
+        f" {view.told('pitch', 'pitch.water')}."
+    )
 
 
 def _landing(view, canvas):
     kind = view.choice("pitch", "pitch.landing")
     if kind == "pool":
         for step in range(3):
-            canvas.line(300 + 4 * step, BOTTOM + 8 + 6 * step, 440 - 4 * step, BOTTOM + 8 + 6 * step, thick=1, dashes="10 5")
-    refuge = {"yes": "a sheltered place to wait", "no": "no sheltered place to wait"}.get(view.choice("pitch", "pitch.base refuge"), "shelter for waiting not known")
+            canvas.line(
+                300 + 4 * step,
+                BOTTOM + 8 + 6 * step,
+                440 - 4 * step,
+                BOTTOM + 8 + 6 * step,
+                thick=1,
+                dashes="10 5",
+            )
+    refuge = {"yes": "a sheltered place to wait", "no": "no sheltered place to wait"}.get(
+        view.choice("pitch", "pitch.base refuge"), "shelter for waiting not known"
+    )
     canvas.label(f"Landing: {view.told('pitch', 'pitch.landing')}; {refuge}", 440, BOTTOM, "right")
     canvas.say(f"Landing: {view.told('pitch', 'pitch.landing')}; {refuge}.")
 
@@ -54,8 +95,16 @@ def _ledge(view, canvas, scale):
     y = TOP + below * scale if scale and below is not None else (TOP + BOTTOM) / 2 + 30
     y = min(y, BOTTOM - 8)
     dashes = None if there == "yes" and below is not None else "4 4"
-    canvas.path([(WALL - 5, y), (WALL + 26, y), (WALL + 20, y + 12), (WALL - 5, y + 18)], thick=2, dashes=dashes)
-    words = f"Ledge {view.told('pitch', 'pitch.ledge depth')} below the lip" if there == "yes" else "Ledge: not known whether there is one"
+    canvas.path(
+        [(WALL - 5, y), (WALL + 26, y), (WALL + 20, y + 12), (WALL - 5, y + 18)],
+        thick=2,
+        dashes=dashes,
+    )
+    words = (
+        f"Ledge {view.told('pitch', 'pitch.ledge depth')} below the lip"
+        if there == "yes"
+        else "Ledge: not known whether there is one"
+    )
     canvas.label(words, WALL + 12, y, "left")
     canvas.say(words + ".")
 
@@ -64,8 +113,19 @@ def _ladder(view, canvas, scale):
     made = view.middle("pitch", "pitch.ladder made up")
     canvas.disc(224, TOP - 48, 6, filled=True)
     canvas.path([(224, TOP - 48), (WALL + 8, TOP - 30), (LADDER, TOP - 12)], thick=2.5)
-    canvas.label(f"Ladder's anchor: {view.decided('ladder anchor') or 'not decided'}, {_height(view)}", 224, TOP - 48, "left")
-    canvas.label(f"Tether: {view.decided('tether') or 'not decided'}; length out {view.told('tether', 'tether.length out')}", 258, TOP - 37, "right")
+    canvas.label(
+        f"Ladder's anchor: {view.decided('ladder anchor') or 'not decided'}, {_height(view)}",
+        224,
+        TOP - 48,
+        "left",
+    )
+    canvas.label(
+        f"Tether: {view.decided('tether') or 'not decided'}; length out"
+        f" {view.told('tether', 'tether.length out')}",
+        258,
+        TOP - 37,
+        "right",
+    )
     gap = view.middle("pitch", "pitch.gap below ladder")
     foot = BOTTOM if gap is None or not scale else min(max(BOTTOM - gap * scale, TOP + 20), BOTTOM)
     _rungs(canvas, foot, known=made is not None)
@@ -73,8 +133,12 @@ def _ladder(view, canvas, scale):
 
 
 def _height(view):
-    entity = next((e for e in view.entities("anchor") if view.name(e) == view.decided("ladder anchor")), None)
-    return f"height above the take-off: {view.told(entity, 'anchor.height') if entity else NOT_KNOWN}"
+    entity = next(
+        (e for e in view.entities("anchor") if view.name(e) == view.decided("ladder anchor")), None
+    )
+    return (
+        f"height above the take-off: {view.told(entity, 'anchor.height') if entity else NOT_KNOWN}"
+    )
 
 
 def _rungs(canvas, foot, known):
@@ -89,8 +153,14 @@ def _rungs(canvas, foot, known):
 
 def _told_ladder(view, canvas, foot, gap):
     pieces = view.decided("ladder length")
-    made, needed = view.told("pitch", "pitch.ladder made up"), view.told("pitch", "pitch.ladder needed")
-    text = f"Ladder made up: {made}{' (' + pieces + ')' if pieces else ''}; needed with spare: {needed}"
+    made, needed = (
+        view.told("pitch", "pitch.ladder made up"),
+        view.told("pitch", "pitch.ladder needed"),
+    )
+    text = (
+        f"Ladder made up: {made}{' (' + pieces + ')' if pieces else ''}; needed with spare:"
+        f" {needed}"
+    )
     canvas.label(text, LADDER - 7, (TOP + foot) / 2 - 60, "left")
     if gap is None:
         words = "Foot of the ladder: not worked out"
@@ -98,22 +168,60 @@ def _told_ladder(view, canvas, foot, gap):
         words = f"TOO SHORT: the last rung hangs {gap:.2g} m above the landing"
     else:
         words = f"Spare at the foot: {-gap:.2g} m"
-        canvas.path([(LADDER - 7, foot), (LADDER - 7, BOTTOM - 3), (LADDER + 24, BOTTOM - 3), (LADDER + 24, BOTTOM - 9), (LADDER + 7, BOTTOM - 9)], thick=1.5)
+        canvas.path(
+            [
+                (LADDER - 7, foot),
+                (LADDER - 7, BOTTOM - 3),
+                (LADDER + 24, BOTTOM - 3),
+                (LADDER + 24, BOTTOM - 9),
+                (LADDER + 7, BOTTOM - 9),
+            ],
+            thick=1.5,
+        )
     canvas.label(words, LADDER, foot - 6, "left", bold=gap is not None and gap > 0.0005)
     canvas.say(f"{text}. {words}.")
 
 
 def _line(view, canvas, scale):
-    canvas.path([(214, TOP - 80), (LINE - 10, TOP - 66), (LINE, TOP - 40), (LINE, BOTTOM - 70)], thick=2, dashes="7 3")
+    canvas.path(
+        [(214, TOP - 80), (LINE - 10, TOP - 66), (LINE, TOP - 40), (LINE, BOTTOM - 70)],
+        thick=2,
+        dashes="7 3",
+    )
     canvas.disc(LINE, BOTTOM - 64, 6)
     canvas.disc(214, TOP - 80, 6)
     way = view.decided("lifeline way") or view.told("lifeline", "lifeline.way")
-    canvas.label(f"Lifeline: {view.told('lifeline', 'lifeline.class')}, {view.told('lifeline', 'lifeline.length')}; worked as: {way}", LINE, TOP + 30, "right", bold=True)
-    canvas.label(f"Rope to spare: {view.told('lifeline', 'lifeline.to spare')}; slack {view.told('lifeline', 'lifeline.slack')}", LINE, TOP + 110, "right")
-    drop, words = view.span("lifeline", "lifeline.drop at the foot"), view.told("lifeline", "lifeline.drop at the foot")
+    canvas.label(
+        f"Lifeline: {view.told('lifeline', 'lifeline.class')},"
+        f" {view.told('lifeline', 'lifeline.length')}; worked as: {way}",
+        LINE,
+        TOP + 30,
+        "right",
+        bold=True,
+    )
+    canvas.label(
+        f"Rope to spare: {view.told('lifeline', 'lifeline.to spare')}; slack"
+        f" {view.told('lifeline', 'lifeline.slack')}",
+        LINE,
+        TOP + 110,
+        "right",
+    )
+    drop, words = (
+        view.span("lifeline", "lifeline.drop at the foot"),
+        view.told("lifeline", "lifeline.drop at the foot"),
+    )
     if drop and scale:
         low = min(BOTTOM - 2, BOTTOM - 64 + drop[1] * scale)
         canvas.line(LINE + 16, BOTTOM - 64, LINE + 16, low, thick=1.5, arrow=True)
     left = view.told("lifeline", "lifeline.clearance above landing")
-    canvas.label(f"A slip low down goes (slack, stretch): {words}; left above the landing: {left}", LINE + 16, BOTTOM - 56, "right")
-    canvas.say(f"Lifeline (dashed): {view.told('lifeline', 'lifeline.length')}, to spare {view.told('lifeline', 'lifeline.to spare')}. A slip low down goes {words}; left above the landing: {left}.")
+    canvas.label(
+        f"A slip low down goes (slack, stretch): {words}; left above the landing: {left}",
+        LINE + 16,
+        BOTTOM - 56,
+        "right",
+    )
+    canvas.say(
+        f"Lifeline (dashed): {view.told('lifeline', 'lifeline.length')}, to spare"
+        f" {view.told('lifeline', 'lifeline.to spare')}. A slip low down goes {words}; left above"
+        f" the landing: {left}."
+    )

@@ -1,4 +1,7 @@
-"""The pitch as a sketch in plain characters, at most 80 columns wide, for a terminal, a braille line or a field note."""
+"""The pitch as a sketch in plain characters, at most 80 columns wide, for a terminal, a braille
+line or a field note.
+"""
+
 from __future__ import annotations
 
 import textwrap
@@ -11,21 +14,47 @@ KEY = "H ladder, : lifeline, # rock, @ anchor shown sound, x anchor not shown so
 
 def sketch(view) -> str:
     """Section and pitch head with their labels, then what is not known."""
-    rows = [("", title) for title in textwrap.wrap(clean(view.case.title or "A ladder pitch"), WIDTH - ART)]
+    rows = [
+        ("", title)
+        for title in textwrap.wrap(clean(view.case.title or "A ladder pitch"), WIDTH - ART)
+    ]
     rows += [("", f"STOP: {s['text']}") for s in view.advice["stops"][:MOST_STOPS]]
-    rows += [("", f"… and {len(view.advice['stops']) - MOST_STOPS} more STOPs")] if len(view.advice["stops"]) > MOST_STOPS else []
+    rows += (
+        [("", f"… and {len(view.advice['stops']) - MOST_STOPS} more STOPs")]
+        if len(view.advice["stops"]) > MOST_STOPS
+        else []
+    )
     rows += _anchors(view) + _head(view) + _shaft(view) + _foot(view)
     lines = []
     for art, text in rows:
         wrapped = textwrap.wrap(clean(text), WIDTH - ART - 1) or [""]
         going_on = "".join(c if c in "H:#" else " " for c in art)
-        lines += [f"{(art if n == 0 else going_on):<{ART}} {line}".rstrip() for n, line in enumerate(wrapped)]
-    return "\n".join([*lines, "", KEY, *textwrap.wrap(f"Left and right are as seen facing the drop. {_scale(view)}", WIDTH)]) + "\n"
+        lines += [
+            f"{(art if n == 0 else going_on):<{ART}} {line}".rstrip()
+            for n, line in enumerate(wrapped)
+        ]
+    return (
+        "\n".join(
+            [
+                *lines,
+                "",
+                KEY,
+                *textwrap.wrap(
+                    f"Left and right are as seen facing the drop. {_scale(view)}", WIDTH
+                ),
+            ]
+        )
+        + "\n"
+    )
 
 
 def _scale(view):
     depth = view.middle("pitch", "pitch.depth")
-    return f"One row of the shaft is about {depth / ROWS:.2g} m." if depth else "Not to scale: the depth is not known."
+    return (
+        f"One row of the shaft is about {depth / ROWS:.2g} m."
+        if depth
+        else "Not to scale: the depth is not known."
+    )
 
 
 def _anchors(view):
@@ -34,39 +63,91 @@ def _anchors(view):
         mark = "@" if view.choice(entity, "anchor.sound") == "yes" else "x"
         side = view.choice(entity, "anchor.side")
         at = {"left": 4, "middle": 12, "right": 20}.get(side, 12)
-        roles = ["ladder" if view.name(entity) == view.decided("ladder anchor") else "", "lifeline" if view.choice(entity, "anchor.in lifeline") == "yes" else ""]
+        roles = [
+            "ladder" if view.name(entity) == view.decided("ladder anchor") else "",
+            "lifeline" if view.choice(entity, "anchor.in lifeline") == "yes" else "",
+        ]
         role = " and ".join(r for r in roles if r)
-        rows.append((" " * at + mark, f"{view.name(entity)}: {view.told(entity, 'anchor.kind')}, {side or 'side not known'}" + (f" - {role}" if role else "")))
+        rows.append(
+            (
+                " " * at + mark,
+                f"{view.name(entity)}: {view.told(entity, 'anchor.kind')},"
+                f" {side or 'side not known'}" + (f" - {role}" if role else ""),
+            )
+        )
     return rows or [("", "Anchors: none named")]
 
 
 def _head(view):
     arrival = view.told("pitch head", "pitch head.arrival side")
-    return [("            H", f"Ladder on {view.decided('ladder anchor') or 'no anchor chosen'}, tied by {view.decided('tether') or 'a form not decided'}"),
-            ("            H   :", f"People arrive from: {arrival}; leader stands: {view.told('pitch head', 'pitch head.leader side')}, attached to {view.told('pitch head', 'pitch head.stance')}"),
-            ("############H   :", f"Lip: {view.told('pitch', 'pitch.lip')}")]
+    return [
+        (
+            "            H",
+            (
+                f"Ladder on {view.decided('ladder anchor') or 'no anchor chosen'}, tied by"
+                f" {view.decided('tether') or 'a form not decided'}"
+            ),
+        ),
+        (
+            "            H   :",
+            (
+                f"People arrive from: {arrival}; leader stands:"
+                f" {view.told('pitch head', 'pitch head.leader side')}, attached to"
+                f" {view.told('pitch head', 'pitch head.stance')}"
+            ),
+        ),
+        ("############H   :", f"Lip: {view.told('pitch', 'pitch.lip')}"),
+    ]
 
 
 def _shaft(view):
-    words = {1: f"Depth: {view.told('pitch', 'pitch.depth')}", 2: f"Hang: {view.told('pitch', 'pitch.hang')}; water: {view.told('pitch', 'pitch.water')}",
-             4: f"Ladder made up: {view.told('pitch', 'pitch.ladder made up')}, needed {view.told('pitch', 'pitch.ladder needed')}",
-             6: f"Lifeline: {view.told('lifeline', 'lifeline.class')}, {view.told('lifeline', 'lifeline.length')}, to spare {view.told('lifeline', 'lifeline.to spare')}",
-             9: f"A slip low down goes: {view.told('lifeline', 'lifeline.drop at the foot')}"}
+    words = {
+        1: f"Depth: {view.told('pitch', 'pitch.depth')}",
+        2: f"Hang: {view.told('pitch', 'pitch.hang')}; water: {view.told('pitch', 'pitch.water')}",
+        4: (
+            f"Ladder made up: {view.told('pitch', 'pitch.ladder made up')}, needed"
+            f" {view.told('pitch', 'pitch.ladder needed')}"
+        ),
+        6: (
+            f"Lifeline: {view.told('lifeline', 'lifeline.class')},"
+            f" {view.told('lifeline', 'lifeline.length')}, to spare"
+            f" {view.told('lifeline', 'lifeline.to spare')}"
+        ),
+        9: f"A slip low down goes: {view.told('lifeline', 'lifeline.drop at the foot')}",
+    }
     rows = [["          # H   :", words.get(n, "")] for n in range(ROWS)]
-    there, below, depth = view.choice("pitch", "pitch.ledge"), view.middle("pitch", "pitch.ledge depth"), view.middle("pitch", "pitch.depth")
+    there, below, depth = (
+        view.choice("pitch", "pitch.ledge"),
+        view.middle("pitch", "pitch.ledge depth"),
+        view.middle("pitch", "pitch.depth"),
+    )
     if there != "no":
-        at = min(ROWS - 1, max(0, round(below / depth * ROWS))) if depth and below is not None else 7
+        at = (
+            min(ROWS - 1, max(0, round(below / depth * ROWS))) if depth and below is not None else 7
+        )
         rows[at][0] = "          ##H   :"
-        told = f"Ledge {view.told('pitch', 'pitch.ledge depth')} below the lip" if there == "yes" else "Ledge: not known whether there is one"
+        told = (
+            f"Ledge {view.told('pitch', 'pitch.ledge depth')} below the lip"
+            if there == "yes"
+            else "Ledge: not known whether there is one"
+        )
         rows[at][1] = f"{rows[at][1]}; {told}" if rows[at][1] else told
     gap = view.middle("pitch", "pitch.gap below ladder")
     if gap is not None and gap > 0.0005 and depth:
-        for row in rows[ROWS - max(1, round(gap / depth * ROWS)):]:
+        for row in rows[ROWS - max(1, round(gap / depth * ROWS)) :]:
             row[0] = row[0].replace("H", " ")
     return [tuple(row) for row in rows]
 
 
 def _foot(view):
     gap = view.middle("pitch", "pitch.gap below ladder")
-    words = "Foot of the ladder: not worked out" if gap is None else f"TOO SHORT by {gap:.2g} m" if gap > 0.0005 else f"Spare at the foot: {-gap:.2g} m"
-    return [("          ##############", f"Landing: {view.told('pitch', 'pitch.landing')}. {words}")]
+    words = (
+        "Foot of the ladder: not worked out"
+        if gap is None
+        else f"TOO SHORT by {gap:.2g} m"
+        if gap > 0.0005
+        else f"Spare at the foot: {-gap:.2g} m"
+    )
+    return [
+        ("          ##############", f"Landing: {view.told('pitch', 'pitch.landing')}. {words}")
+    ]

@@ -1,4 +1,7 @@
-"""A case after it was run, asked for values to draw and to print: a number with its range, a word, or how little is known."""
+"""A case after it was run, asked for values to draw and to print: a number with its range, a word,
+or how little is known.
+"""
+
 from __future__ import annotations
 
 from advisor.decide.firing import known_value, name_of
@@ -9,7 +12,10 @@ NOT_KNOWN = "not known"
 
 
 class View:
-    """base, case, world and advice of one run. Lengths come in metres, everything else in its SI unit."""
+    """base, case, world and advice of one run.
+
+    Lengths come in metres, everything else in its SI unit.
+    """
 
     def __init__(self, base, case, world, advice):
         self.base, self.case, self.world, self.advice = base, case, world, advice
@@ -23,7 +29,9 @@ class View:
         return name_of(self.base, entity)
 
     def span(self, entity: str, key: str):
-        """(low, high) in SI of a number that is known at least roughly; None when it could be anything."""
+        """(low, high) in SI of a number that is known at least roughly; None when it could be
+        anything.
+        """
         attribute = self.base.vocabulary.attribute(key)
         value = self.world.columns.get(key, {}).get(entity)
         if attribute is None or value is None or value == self.world.anything(attribute):
@@ -48,10 +56,14 @@ class View:
         return known_value(self.base, self.world, entity, key)
 
     def told(self, entity: str, key: str) -> str:
-        """The value as it is printed: the words given, marked when doubtful; 'not known' rather than nothing."""
+        """The value as it is printed: the words given, marked when doubtful; 'not known' rather
+        than nothing.
+        """
         fact = self.case.facts.get((entity, key))
         if fact is not None:
-            return f"{fact.text} (doubtful)" if self.doubtful(entity, key) else fact.text or NOT_KNOWN
+            return (
+                f"{fact.text} (doubtful)" if self.doubtful(entity, key) else fact.text or NOT_KNOWN
+            )
         if key not in self.world.columns or entity not in self.world.columns[key]:
             return NOT_KNOWN
         return known_value(self.base, self.world, entity, key)

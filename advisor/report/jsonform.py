@@ -1,4 +1,5 @@
 """Advice as JSON: the same bytes for the same facts and rule base."""
+
 from __future__ import annotations
 
 import json

@@ -1,4 +1,7 @@
-"""The order in which advice is told: what to do, stops first; why; what to find out; cautions. One outline, several faces."""
+"""The order in which advice is told: what to do, stops first; why; what to find out; cautions. One
+outline, several faces.
+"""
+
 from __future__ import annotations
 
 from typing import NamedTuple
@@ -23,21 +26,54 @@ class Section(NamedTuple):
 
 
 def outline(advice: dict, everything: bool = False) -> tuple[str, list[Section]]:
-    """(headline, sections) of an advice; without `everything` long lists end with how many more there are."""
+    """(headline, sections) of an advice; without `everything` long lists end with how many more
+    there are.
+    """
     questions = advice["open_questions"]
     blocking = [q for q in questions if q["gravity"] == "stop"]
     sections = [Section("", _stop_lines(advice["stops"]), True)] if advice["stops"] else []
     if not advice["stops"] and blocking and "plan" in advice["about"]:
         sections.append(Section("", _cut(_questions(blocking), 4, everything), True))
     kit, do = _items(advice["items"]), _do(advice, everything)
-    sections += _response(advice["response"]) + (do + kit if "plan" in advice["about"] else kit + do)   # in a plan, kit out of use is among the stops
-    sections.append(Section(SECTIONS["numbers"], _numbers(advice["calculations"], advice["decisions"].get("ladder anchor", {}).get("choice"), everything)))
+    sections += _response(advice["response"]) + (
+        do + kit if "plan" in advice["about"] else kit + do
+    )  # in a plan, kit out of use is among the stops
+    sections.append(
+        Section(
+            SECTIONS["numbers"],
+            _numbers(
+                advice["calculations"],
+                advice["decisions"].get("ladder anchor", {}).get("choice"),
+                everything,
+            ),
+        )
+    )
     sections.append(Section(SECTIONS["why"], _cut(_why(advice), 8, everything)))
-    rest = [q for q in questions if advice["stops"] or q not in blocking or "plan" not in advice["about"]]
-    sections.append(Section(SECTIONS["find"], _cut(_questions(rest), 3 if not advice["stops"] else 5, everything), True))
-    sections.append(Section(SECTIONS["warnings"], _cut([_reasoned(w, w["severity"]) for w in advice["warnings"]], 4, everything)))
-    sections.append(Section(SECTIONS["refer"], _cut([_reasoned(r) for r in advice["refer"]], 4, everything)))
-    sections += [Section(SECTIONS["local"], _local(advice["local"])), Section(SECTIONS["cautions"], _cautions(advice))]
+    rest = [
+        q
+        for q in questions
+        if advice["stops"] or q not in blocking or "plan" not in advice["about"]
+    ]
+    sections.append(
+        Section(
+            SECTIONS["find"],
+            _cut(_questions(rest), 3 if not advice["stops"] else 5, everything),
+            True,
+        )
+    )
+    sections.append(
+        Section(
+            SECTIONS["warnings"],
+            _cut([_reasoned(w, w["severity"]) for w in advice["warnings"]], 4, everything),
+        )
+    )
+    sections.append(
+        Section(SECTIONS["refer"], _cut([_reasoned(r) for r in advice["refer"]], 4, everything))
+    )
+    sections += [
+        Section(SECTIONS["local"], _local(advice["local"])),
+        Section(SECTIONS["cautions"], _cautions(advice)),
+    ]
     return _headline(advice, blocking), [s for s in sections if s.lines]
 
 
@@ -48,17 +84,32 @@ def _headline(advice, blocking) -> str:
         return f"{advice['response']['incident'].capitalize()}. {HEADLINES['incident']}"
     if "plan" in advice["about"]:
         choice = advice["decisions"]["go"]["choice"]
-        return HEADLINES["not yet"] if blocking else HEADLINES["clear"] if choice.startswith("nothing") else HEADLINES["elsewhere"].format(choice=choice)
+        return (
+            HEADLINES["not yet"]
+            if blocking
+            else (
+                HEADLINES["clear"]
+                if choice.startswith("nothing")
+                else HEADLINES["elsewhere"].format(choice=choice)
+            )
+        )
     return HEADLINES["kit" if advice["items"] else "nothing"]
 
 
 def _cut(lines, most, everything):
     lines = tuple(lines)
-    return lines if everything or len(lines) <= most else lines[:most] + (Line(MORE.format(n=len(lines) - most)),)
+    return (
+        lines
+        if everything or len(lines) <= most
+        else lines[:most] + (Line(MORE.format(n=len(lines) - most)),)
+    )
 
 
 def _reasoned(item, mark="") -> Line:
-    return Line((f"{mark.capitalize()}: " if mark else "") + item["text"], (f"{item['because']} [{item['rule']}]",))
+    return Line(
+        (f"{mark.capitalize()}: " if mark else "") + item["text"],
+        (f"{item['because']} [{item['rule']}]",),
+    )
 
 
 def _stop_lines(stops):
@@ -68,14 +119,23 @@ def _stop_lines(stops):
 def _response(response):
     if not response:
         return []
-    calls = [c for c in response["call_now"] if not c["when"]] + [c for c in response["call_now"] if c["when"]]
-    return [Section(SECTIONS["call"], tuple(_step(c) for c in calls)), Section(SECTIONS["steps"], tuple(_step(s) for s in response["steps"]), True),
-            Section(SECTIONS["do_not"], tuple(_step(d) for d in response["do_not"]))]
+    calls = [c for c in response["call_now"] if not c["when"]] + [
+        c for c in response["call_now"] if c["when"]
+    ]
+    return [
+        Section(SECTIONS["call"], tuple(_step(c) for c in calls)),
+        Section(SECTIONS["steps"], tuple(_step(s) for s in response["steps"]), True),
+        Section(SECTIONS["do_not"], tuple(_step(d) for d in response["do_not"])),
+    ]
 
 
 def step_text(item) -> str:
     """A step, call or do-not of a response in words, after the condition that is still open."""
-    return f"If {item['when']}: {item['text'][:1].lower()}{item['text'][1:]}" if item["when"] else item["text"]
+    return (
+        f"If {item['when']}: {item['text'][:1].lower()}{item['text'][1:]}"
+        if item["when"]
+        else item["text"]
+    )
 
 
 def _step(item) -> Line:
@@ -86,17 +146,41 @@ def _do(advice, everything):
     lines = []
     for name, decision in advice["decisions"].items():
         if name != "go":
-            chosen = decision["choice"] or (" or ".join(decision["equal"]) + " (equal)" if decision["equal"] else "nothing yet")
-            lines.append(Line(f"{name[:1].upper()}{name[1:]}: {chosen} ({STANDINGS[decision['standing']]})"))
-    grouped = {s: [Line(r["text"]) for r in advice["requirements"] if r["strength"] == s] for s in ("must", "should")}
-    return [Section(SECTIONS["do"], tuple(lines)), Section(SECTIONS["must"], _cut(grouped["must"], 12, everything)),
-            Section(SECTIONS["should"], _cut(grouped["should"], 3, everything))]
+            chosen = decision["choice"] or (
+                " or ".join(decision["equal"]) + " (equal)" if decision["equal"] else "nothing yet"
+            )
+            lines.append(
+                Line(f"{name[:1].upper()}{name[1:]}: {chosen} ({STANDINGS[decision['standing']]})")
+            )
+    grouped = {
+        s: [Line(r["text"]) for r in advice["requirements"] if r["strength"] == s]
+        for s in ("must", "should")
+    }
+    return [
+        Section(SECTIONS["do"], tuple(lines)),
+        Section(SECTIONS["must"], _cut(grouped["must"], 12, everything)),
+        Section(SECTIONS["should"], _cut(grouped["should"], 3, everything)),
+    ]
 
 
 def _items(items):
-    return [Section(SECTIONS["items"], tuple(
-        Line(f"{i['item']}: {i['verdict'].upper()}" + (" (provisional: more must be looked at)" if i["standing"] == "provisional" else ""),
-             tuple(f"{r['text']}. {r['because']} [{r['rule']}]" for r in i["reasons"][:3])) for i in sorted(items, key=lambda i: -VERDICTS.index(i["verdict"]))))]
+    return [
+        Section(
+            SECTIONS["items"],
+            tuple(
+                Line(
+                    f"{i['item']}: {i['verdict'].upper()}"
+                    + (
+                        " (provisional: more must be looked at)"
+                        if i["standing"] == "provisional"
+                        else ""
+                    ),
+                    tuple(f"{r['text']}. {r['because']} [{r['rule']}]" for r in i["reasons"][:3]),
+                )
+                for i in sorted(items, key=lambda i: -VERDICTS.index(i["verdict"]))
+            ),
+        )
+    ]
 
 
 def _why(advice):
@@ -106,27 +190,61 @@ def _why(advice):
             continue
         subject = decision["choice"] or name
         lines += [Line(f"{subject}: {r['because']} [{r['rule']}]") for r in decision["reasons"]]
-        lines += [Line(f"Not {a['option']}: {a['lost_because']}.") for a in decision["alternatives"]]
-    lines += [Line(f"{r['text']} {r['because']} [{r['rule']}]") for r in advice["requirements"] if r["strength"] == "must"]
+        lines += [
+            Line(f"Not {a['option']}: {a['lost_because']}.") for a in decision["alternatives"]
+        ]
+    lines += [
+        Line(f"{r['text']} {r['because']} [{r['rule']}]")
+        for r in advice["requirements"]
+        if r["strength"] == "must"
+    ]
     return lines
 
 
 def _numbers(calculations, anchor, everything):
-    """The key numbers, for the anchor chosen; all of them, with those that could not be worked out, when everything is asked for."""
-    shown = [c for c in calculations if everything or (c["key"] and c["result"] and (not c["gives"].startswith("anchor ") or c["gives"].rpartition(".")[0] == f"anchor {anchor}"))]
+    """The key numbers, for the anchor chosen; all of them, with those that could not be worked
+    out, when everything is asked for.
+    """
+    shown = [
+        c
+        for c in calculations
+        if everything
+        or (
+            c["key"]
+            and c["result"]
+            and (
+                not c["gives"].startswith("anchor ")
+                or c["gives"].rpartition(".")[0] == f"anchor {anchor}"
+            )
+        )
+    ]
     rest = len(calculations) - len(shown)
-    return tuple(Line(c["text"]) for c in shown) + ((Line(MORE.format(n=rest)),) if shown and rest else ())
+    return tuple(Line(c["text"]) for c in shown) + (
+        (Line(MORE.format(n=rest)),) if shown and rest else ()
+    )
 
 
 def _questions(questions):
-    return [Line(q["text"], (f"It decides: {q['could'][0]}" + (f" (and {len(q['could']) - 1} more)" if len(q["could"]) > 1 else ""),)) for q in questions]
+    return [
+        Line(
+            q["text"],
+            (
+                f"It decides: {q['could'][0]}"
+                + (f" (and {len(q['could']) - 1} more)" if len(q["could"]) > 1 else ""),
+            ),
+        )
+        for q in questions
+    ]
 
 
 def _local(local):
     """What local guidance was used, and where it says less than a built-in must."""
     if not local:
         return ()
-    return (Line(f"{local['title']}, {local['issued_by']}, {local['date']}"), *(Line(d["text"], (f"[{d['built_in']}]",)) for d in local["departures"]))
+    return (
+        Line(f"{local['title']}, {local['issued_by']}, {local['date']}"),
+        *(Line(d["text"], (f"[{d['built_in']}]",)) for d in local["departures"]),
+    )
 
 
 def _cautions(advice):

@@ -1,4 +1,8 @@
-"""Advice as plain lines for a terminal or a pipe. The same words everywhere; colour, where it is welcome, only adds."""
+"""Advice as plain lines for a terminal or a pipe.
+
+The same words everywhere; colour, where it is welcome, only adds.
+"""
+
 from __future__ import annotations
 
 import os
@@ -10,7 +14,9 @@ from advisor.report.outline import outline
 BOLD, PLAIN = "\x1b[1m", "\x1b[0m"
 
 
-def render(advice: dict, everything: bool = False, width: int | None = None, colour: bool | None = None) -> str:
+def render(
+    advice: dict, everything: bool = False, width: int | None = None, colour: bool | None = None
+) -> str:
     """The advice as text, wrapped to the width of the terminal (60 to 100 columns)."""
     width = max(60, min(width or terminal_width(), 100))
     colour = welcome_colour() if colour is None else colour
@@ -31,7 +37,9 @@ def render(advice: dict, everything: bool = False, width: int | None = None, col
 
 def _wrap(text, width, first="", then="") -> list:
     """Rows of a text; rule ids stay whole."""
-    return textwrap.wrap(clean(text), width, initial_indent=first, subsequent_indent=then, break_on_hyphens=False)
+    return textwrap.wrap(
+        clean(text), width, initial_indent=first, subsequent_indent=then, break_on_hyphens=False
+    )
 
 
 def wrapped(lines, width: int | None = None) -> str:
@@ -56,10 +64,14 @@ def _strong(text, colour):
 
 
 def clean(text: str) -> str:
-    """Text without control characters, so that no name in a file can move the cursor or change colours."""
+    """Text without control characters, so that no name in a file can move the cursor or change
+    colours.
+    """
     return "".join(c if c.isprintable() else "?" for c in text)
 
 
 def welcome_colour() -> bool:
     """Colour only on a terminal that wants it."""
-    return sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    return (
+        sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    )

@@ -1,4 +1,5 @@
 """The working of one calculation, told in full."""
+
 from __future__ import annotations
 
 from advisor.faults import Fault, Faults, Place, did_you_mean
@@ -7,38 +8,76 @@ ORIGIN = {"fact": "a fact of the case", "figure": "a trade figure", "fixed": "fi
 
 
 def find(advice: dict, name: str) -> list:
-    """The calculations an id or a name means; raises Faults with the nearest names when there is none."""
+    """The calculations an id or a name means; raises Faults with the nearest names when there is
+    none.
+    """
     items, wanted = advice["calculations"], name.strip().lower()
-    found = [i for i in items if wanted in (i["id"].lower(), i["id"].partition(" [")[0].lower(), i["title"].lower())]
+    found = [
+        i
+        for i in items
+        if wanted in (i["id"].lower(), i["id"].partition(" [")[0].lower(), i["title"].lower())
+    ]
     found = found or [i for i in items if wanted in i["id"].lower() or wanted in i["title"].lower()]
     if not found:
         known = sorted({i["id"].partition(" [")[0] for i in items})
-        listed = f"expected one of: {', '.join(known)}" if known else "none could be worked out on these facts"
-        raise Faults([Fault(Place("--explain"), f"no calculation here is called '{name}'; {listed}.{did_you_mean(name, known)}")])
+        listed = (
+            f"expected one of: {', '.join(known)}"
+            if known
+            else "none could be worked out on these facts"
+        )
+        raise Faults(
+            [
+                Fault(
+                    Place("--explain"),
+                    f"no calculation here is called '{name}'; {listed}.{did_you_mean(name, known)}",
+                )
+            ]
+        )
     return found
 
 
 def lines(item: dict, base) -> list:
-    """One calculation as lines: formula, inputs with their origin, result with its range, sources."""
-    figures = {name for i in item["inputs"] if i["from"] == "figure" for name in i["of"].split(" or ")}
+    """One calculation as lines: formula, inputs with their origin, result with its
+    range, sources.
+    """
+    figures = {
+        name for i in item["inputs"] if i["from"] == "figure" for name in i["of"].split(" or ")
+    }
     out = [item["title"], f"  Formula: {item['formula']}", "  Inputs:"]
     for part in item["inputs"]:
         origin = f"{ORIGIN[part['from']]}, {part['of']}" if part["of"] else ORIGIN[part["from"]]
         out.append(f"    {part['name']} = {part['value']}  ({origin})")
     if item["result"]:
         result = item["result"]
-        exact = f"{result['low']:.4g}" if result["low"] == result["high"] else f"{result['low']:.4g} to {result['high']:.4g}"
-        out.append(f"  Result: {result['text']}  ({exact} {'' if result['unit'] == '1' else result['unit']}".rstrip() + ")")
+        exact = (
+            f"{result['low']:.4g}"
+            if result["low"] == result["high"]
+            else f"{result['low']:.4g} to {result['high']:.4g}"
+        )
+        out.append(
+            f"  Result: {result['text']}  ({exact}"
+            f" {'' if result['unit'] == '1' else result['unit']}".rstrip()
+            + ")"
+        )
     else:
         out.append(f"  Result: not worked out, {item['missing']}")
     if item["named"]:
-        out.append(f"  {'Weakest' if item['function'] == 'weakest' else 'Chosen'}: {', '.join(item['named'])}")
-    out.append(f"  Why: {item['because']} ({item['status']}; {'; '.join(told(base, s) for s in item['sources'])})")
+        out.append(
+            f"  {'Weakest' if item['function'] == 'weakest' else 'Chosen'}:"
+            f" {', '.join(item['named'])}"
+        )
+    out.append(
+        f"  Why: {item['because']} ({item['status']};"
+        f" {'; '.join(told(base, s) for s in item['sources'])})"
+    )
     for name in sorted(figures):
         figure = base.figures.get(name)
         if figure:
             limits = f", range {figure.limits[0]} to {figure.limits[1]}" if figure.limits else ""
-            out.append(f"  Figure: {name} = {figure.shown}{limits} ({figure.status}; {'; '.join(told(base, s) for s in figure.sources)}). {figure.note}")
+            out.append(
+                f"  Figure: {name} = {figure.shown}{limits} ({figure.status};"
+                f" {'; '.join(told(base, s) for s in figure.sources)}). {figure.note}"
+            )
     return out
 
 
@@ -46,4 +85,6 @@ def told(base, source: str) -> str:
     """A source in a few words: title, publisher, year."""
     spec = base.sources[source]
     year = spec.get("year", "")
-    return f"{spec['title']}, {spec['publisher']}" + (f", {year}" if year not in ("", "unknown") else "")
+    return f"{spec['title']}, {spec['publisher']}" + (
+        f", {year}" if year not in ("", "unknown") else ""
+    )

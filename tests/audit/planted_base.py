@@ -1,4 +1,7 @@
-"""A minimal rule base in a folder, to plant faults in: one pitch, one kind of anchor, one decision."""
+"""A minimal rule base in a folder, to plant faults in: one pitch, one kind of anchor, one
+decision.
+"""
+
 from __future__ import annotations
 
 from small_rules import ANCHOR, PITCH, SOURCES, rules_file
@@ -74,7 +77,7 @@ RULE = """\
     source: practice
     status: common practice
 """
-LINES_BEFORE = rules_file(CLEAN).count("\n")   # the head of the file, then the clean rules
+LINES_BEFORE = rules_file(CLEAN).count("\n")  # the head of the file, then the clean rules
 
 
 def rule(id, condition, effect, variables=""):
@@ -83,9 +86,20 @@ def rule(id, condition, effect, variables=""):
     return text.replace("    if:", f"    for: {variables}\n    if:") if variables else text
 
 
-def write(folder, *more, vocabulary=None, decisions=DECISIONS, sources=SOURCES, clean=CLEAN, figures=None):
+def write(
+    folder, *more, vocabulary=None, decisions=DECISIONS, sources=SOURCES, clean=CLEAN, figures=None
+):
     """Write the base with more rules after the clean ones; returns the folder."""
-    files = {f"vocabulary/{name}.yaml": text for name, text in {**VOCABULARY, **(vocabulary or {})}.items()}
-    files.update({"decisions.yaml": decisions, "sources.yaml": sources, "plan/rules.yaml": rules_file(clean + "".join(more))})
+    files = {
+        f"vocabulary/{name}.yaml": text
+        for name, text in {**VOCABULARY, **(vocabulary or {})}.items()
+    }
+    files.update(
+        {
+            "decisions.yaml": decisions,
+            "sources.yaml": sources,
+            "plan/rules.yaml": rules_file(clean + "".join(more)),
+        }
+    )
     files.update({"figures/one.yaml": figures} if figures else {})
     return write_files(folder, files)

@@ -1,4 +1,7 @@
-"""The written-out search against plain enumeration: clauses, and conditions that count entities of the minimal base."""
+"""The written-out search against plain enumeration: clauses, and conditions that count entities of
+the minimal base.
+"""
+
 import itertools
 from random import Random
 
@@ -17,23 +20,38 @@ MOST = 10_000
 
 def by_hand(count, clauses):
     """Whether some truth values meet all clauses, by trying all."""
-    return any(all(any(values[abs(literal) - 1] == (literal > 0) for literal in clause) for clause in clauses) for values in itertools.product((False, True), repeat=count))
+    return any(
+        all(
+            any(values[abs(literal) - 1] == (literal > 0) for literal in clause)
+            for clause in clauses
+        )
+        for values in itertools.product((False, True), repeat=count)
+    )
 
 
 @pytest.mark.parametrize("seed", range(200))
 def test_clauses_are_met_exactly_where_they_can_be(seed):
     rng = Random(seed)
     count = rng.randint(1, 10)
-    clauses = [[rng.choice((1, -1)) * rng.randint(1, count) for _ in range(rng.randint(1, 3))] for _ in range(rng.randint(1, 4 * count))]
+    clauses = [
+        [rng.choice((1, -1)) * rng.randint(1, count) for _ in range(rng.randint(1, 3))]
+        for _ in range(rng.randint(1, 4 * count))
+    ]
     found = satisfy(count, [list(c) for c in clauses], MOST)
     assert (found is not None) == by_hand(count, clauses)
-    assert found is None or all(any(found[abs(literal)] == (literal > 0) for literal in clause) for clause in clauses)
+    assert found is None or all(
+        any(found[abs(literal)] == (literal > 0) for literal in clause) for clause in clauses
+    )
 
 
 def pigeons(birds, holes):
-    """Clauses that put each bird in a hole and no two in one; a textbook example of what is hard to refute."""
+    """Clauses that put each bird in a hole and no two in one; a textbook example of what is hard
+    to refute.
+    """
     place = {(b, h): b * holes + h + 1 for b in range(birds) for h in range(holes)}
-    return birds * holes, [[place[b, h] for h in range(holes)] for b in range(birds)] + [[-place[a, h], -place[b, h]] for h in range(holes) for a in range(birds) for b in range(a)]
+    return birds * holes, [[place[b, h] for h in range(holes)] for b in range(birds)] + [
+        [-place[a, h], -place[b, h]] for h in range(holes) for a in range(birds) for b in range(a)
+    ]
 
 
 def test_pigeons_need_a_hole_each_and_hard_ones_are_given_up():
@@ -45,29 +63,53 @@ def test_pigeons_need_a_hole_each_and_hard_ones_are_given_up():
 @pytest.fixture(scope="module")
 def bench(tmp_path_factory):
     bench = Bench(write(tmp_path_factory.mktemp("base")))
-    bench.space.stated.add("anchor.moves")   # so that not being known is told apart
+    bench.space.stated.add("anchor.moves")  # so that not being known is told apart
     return bench
 
 
 def counting(rng):
-    """A condition that counts anchors besides 'anchor a', perhaps turned round, with something said of 'anchor a' or the pitch."""
+    """A condition that counts anchors besides 'anchor a', perhaps turned round, with something
+    said of 'anchor a' or the pitch.
+    """
+
     def counted():
-        node = ("some", rng.randint(1, 2), "b", "anchor", ("in", "b", f"anchor.{rng.choice(('moves', 'sound'))}", rng.randint(1, 2)))
+        node = (
+            "some",
+            rng.randint(1, 2),
+            "b",
+            "anchor",
+            ("in", "b", f"anchor.{rng.choice(('moves', 'sound'))}", rng.randint(1, 2)),
+        )
         return ("not", node) if rng.random() < 0.5 else node
-    return ("all", (rng.choice((("all", (counted(), counted())), ("any", (counted(), counted())))), condition(rng, 1)))
+
+    return (
+        "all",
+        (
+            rng.choice((("all", (counted(), counted())), ("any", (counted(), counted())))),
+            condition(rng, 1),
+        ),
+    )
 
 
 def scenes(bench):
-    """Every way in which one to three anchors move or stand, or nobody knows, in every water and depth."""
+    """Every way in which one to three anchors move or stand, or nobody knows, in every water and
+    depth.
+    """
     everything = bench.space.vocabulary.attribute("anchor.moves").everything
-    moves, water = [*bench.space.known("anchor.moves"), (0, everything)], [*bench.space.known("pitch.water")]
+    moves, water = (
+        [*bench.space.known("anchor.moves"), (0, everything)],
+        [*bench.space.known("pitch.water")],
+    )
     for more in range(3):
-        names = ("anchor a", "anchor 1", "anchor 2")[:more + 1]
+        names = ("anchor a", "anchor 1", "anchor 2")[: more + 1]
         for depth, wet in itertools.product(bench.space.known("pitch.depth"), water):
             for each in itertools.combinations_with_replacement(moves, more):
                 for own in moves:
                     cells = dict(zip(((n, "anchor.moves") for n in names), (own, *each)))
-                    yield Scene({"pitch": ("pitch",), "anchor": names}, {("pitch", "pitch.depth"): depth, ("pitch", "pitch.water"): wet, **cells})
+                    yield Scene(
+                        {"pitch": ("pitch",), "anchor": names},
+                        {("pitch", "pitch.depth"): depth, ("pitch", "pitch.water"): wet, **cells},
+                    )
 
 
 @pytest.fixture(scope="module")
@@ -80,6 +122,8 @@ def all_scenes(bench):
 def test_counted_entities_are_found_exactly_where_there_are_any(bench, all_scenes, seed, want):
     node, bound = counting(Random(seed)), {"a": "anchor a"}
     found = exact.solve(bench.space, [(node, bound, want, {})], ("anchor a",), MOST)
-    there = any(meets(truth_in(bench.space, bench.plain, scene, node, bound), want) for scene in all_scenes)
+    there = any(
+        meets(truth_in(bench.space, bench.plain, scene, node, bound), want) for scene in all_scenes
+    )
     assert bool(found) == there
     assert not found or meets(truth_in(bench.space, bench.plain, found, node, bound), want)

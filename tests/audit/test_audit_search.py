@@ -1,4 +1,5 @@
 """The search against plain enumeration of every fact of the minimal base, on random conditions."""
+
 import itertools
 from random import Random
 
@@ -9,7 +10,12 @@ from advisor.audit.bench import Bench
 from advisor.audit.goals import FALSE, SURE
 from advisor.audit.scene import Scene, truth_in
 
-KEYS = {"pitch.depth": ("pitch", "num"), "pitch.water": ("pitch", "in"), "anchor.moves": ("a", "in"), "anchor.sound": ("a", "in")}
+KEYS = {
+    "pitch.depth": ("pitch", "num"),
+    "pitch.water": ("pitch", "in"),
+    "anchor.moves": ("a", "in"),
+    "anchor.sound": ("a", "in"),
+}
 
 
 def condition(rng, depth=3):
@@ -22,7 +28,13 @@ def condition(rng, depth=3):
     key = rng.choice(sorted(KEYS))
     variable, sort = KEYS[key]
     if sort == "num":
-        return ("num", variable, key, rng.choice((">=", ">", "<=", "<", "==", "!=")), rng.choice((10000, 200000)))
+        return (
+            "num",
+            variable,
+            key,
+            rng.choice((">=", ">", "<=", "<", "==", "!=")),
+            rng.choice((10000, 200000)),
+        )
     return ("in", variable, key, rng.randint(1, 2 if key != "pitch.water" else 6))
 
 
@@ -43,6 +55,9 @@ def every_scene(bench):
 def test_the_search_finds_facts_exactly_where_there_are_any(bench, seed, want, truth):
     node, bound = ("all", (condition(Random(seed)),)), {"a": "anchor a"}
     found = bench.scene([(node, bound, want, {})], ("anchor a",))
-    there = any(truth_in(bench.space, bench.plain, scene, node, bound) == truth for scene in every_scene(bench))
+    there = any(
+        truth_in(bench.space, bench.plain, scene, node, bound) == truth
+        for scene in every_scene(bench)
+    )
     assert bool(found) == there
     assert not found or truth_in(bench.space, bench.plain, found, node, bound) == truth

@@ -1,5 +1,6 @@
 """The rules that come with the program: clean, and exercised by generated situations."""
-from functools import lru_cache
+
+from functools import cache
 
 import pytest
 
@@ -10,17 +11,17 @@ from advisor.audit.referral import at_both_ends
 from advisor.audit.scene import truth_in
 
 
-@lru_cache(maxsize=None)
+@cache
 def bench():
     return Bench()
 
 
-@lru_cache(maxsize=None)
+@cache
 def covered():
     return [cover(bench(), rule) for rule in bench().base.rules]
 
 
-@lru_cache(maxsize=None)
+@cache
 def report():
     return audit(base=bench().base)
 
@@ -34,7 +35,9 @@ def test_no_question_about_the_shipped_rules_is_given_up():
 
 
 def test_one_referral_is_let_off_the_order_of_caution():
-    """Oxygen above what air can hold is no better for being less; the fact is judged at both ends."""
+    """Oxygen above what air can hold is no better for being less; the fact is judged at
+    both ends.
+    """
     assert at_both_ends(bench()) == [("air-alarm.oxygen-high", "site.oxygen", "air-alarm.reading")]
 
 
@@ -52,5 +55,8 @@ def test_situations_are_what_they_claim(number):
     for one in covered()[number::8]:
         bound = bench().bound(one.rule)
         for _, first, second, _ in one.pairs:
-            before, after = (truth_in(bench().space, bench().plain, s, one.rule.condition, bound) for s in (first, second))
+            before, after = (
+                truth_in(bench().space, bench().plain, s, one.rule.condition, bound)
+                for s in (first, second)
+            )
             assert before > 0 and after == 0, one.rule.id

@@ -1,9 +1,12 @@
-"""The command in this process, with the real rule base loaded once and every place a file could appear in watched."""
+"""The command in this process, with the real rule base loaded once and every place a file could
+appear in watched.
+"""
+
 import io
 import os
 import re
 import sys
-from functools import lru_cache
+from functools import cache
 from types import SimpleNamespace
 
 import advisor.advise
@@ -13,7 +16,7 @@ ONE_LINE = re.compile(r"[^\n]+?:(\d+):(\d+): (.+[.?])\Z")
 _ADVISOR = advisor.advise.Advisor
 
 
-@lru_cache(maxsize=None)
+@cache
 def _once():
     return _ADVISOR()
 
@@ -27,7 +30,11 @@ def run(arguments, standard_input=b"", load=loaded):
     """Run the command; (exit code, standard output, standard error)."""
     out, error, before = io.StringIO(), io.StringIO(), (sys.stdout, sys.stderr, sys.stdin)
     advisor.advise.Advisor, kept = load, advisor.advise.Advisor
-    sys.stdout, sys.stderr, sys.stdin = out, error, SimpleNamespace(buffer=io.BytesIO(standard_input))
+    sys.stdout, sys.stderr, sys.stdin = (
+        out,
+        error,
+        SimpleNamespace(buffer=io.BytesIO(standard_input)),
+    )
     try:
         code = main(arguments)
     except SystemExit as end:
@@ -39,7 +46,9 @@ def run(arguments, standard_input=b"", load=loaded):
 
 
 def places(error: str, file: str) -> list:
-    """[(line, column, message)] of the errors; fails on any line that is not one clear sentence with its place."""
+    """[(line, column, message)] of the errors; fails on any line that is not one clear sentence
+    with its place.
+    """
     found = []
     for line in error.splitlines():
         match = ONE_LINE.match(line)
@@ -52,4 +61,8 @@ def places(error: str, file: str) -> list:
 
 def files_below(folder) -> dict:
     """{path: bytes} of everything below the folder that holds the working folder."""
-    return {os.path.join(at, name): open(os.path.join(at, name), "rb").read() for at, _, names in os.walk(folder.parent) for name in names}
+    return {
+        os.path.join(at, name): open(os.path.join(at, name), "rb").read()
+        for at, _, names in os.walk(folder.parent)
+        for name in names
+    }

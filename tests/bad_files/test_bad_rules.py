@@ -1,4 +1,7 @@
-"""Broken rule bases are refused: every fault at its place, exit code 2, nothing written, no advice."""
+"""Broken rule bases are refused: every fault at its place, exit code 2, nothing written, no
+advice.
+"""
+
 import pytest
 from broken_rules import BROKEN, GOOD, R
 from in_process import files_below, places, run
@@ -24,7 +27,9 @@ def test_the_small_base_is_good(rules):
     assert (code, error) == (3, "") and "Wait for less water." in out
 
 
-@pytest.mark.parametrize("name, old, new, wanted", [pytest.param(f, o, n, w, id=i) for i, f, o, n, w in BROKEN if w])
+@pytest.mark.parametrize(
+    "name, old, new, wanted", [pytest.param(f, o, n, w, id=i) for i, f, o, n, w in BROKEN if w]
+)
 def test_every_fault_of_a_broken_rule_base_is_told_at_its_place(rules, name, old, new, wanted):
     text = (rules / name).read_text()
     assert text.count(old) == 1, "the part to break must stand once"
@@ -40,7 +45,9 @@ def test_every_fault_of_a_broken_rule_base_is_told_at_its_place(rules, name, old
 
 
 def test_derived_facts_that_need_each_other_are_named(rules):
-    text = GOOD[R].replace("if: {a.moves: no}", "if: {a.good: yes}") + """  - id: small.good
+    text = (
+        GOOD[R].replace("if: {a.moves: no}", "if: {a.good: yes}")
+        + """  - id: small.good
     title: What is sound is good
     for: {a: anchor}
     if: {a.sound: yes}
@@ -49,11 +56,15 @@ def test_derived_facts_that_need_each_other_are_named(rules):
     source: practice
     status: common practice
 """
+    )
     (rules / R).write_text(text)
     code, out, error = advise(rules)
     assert (code, out) == (2, "")
     ((line, column, message),) = places(error, R)
-    assert (line, column) == (4, 9) and "anchor.good needs anchor.sound needs anchor.good" in message
+    assert (line, column) == (
+        4,
+        9,
+    ) and "anchor.good needs anchor.sound needs anchor.good" in message
 
 
 @pytest.mark.parametrize("name", ["decisions.yaml", "sources.yaml"])
@@ -67,10 +78,17 @@ def test_faults_of_several_files_are_told_together(rules):
     (rules / R).write_text(GOOD[R].replace("about: plan", "about: plan\nabout: plan"))
     (rules / "other.yaml").write_bytes(b"\xff")
     code, _, error = advise(rules)
-    assert code == 2 and error.count("\n") == 2 and "other.yaml:1:1: " in error and f"{R}:3:1: " in error
+    assert (
+        code == 2
+        and error.count("\n") == 2
+        and "other.yaml:1:1: " in error
+        and f"{R}:3:1: " in error
+    )
 
 
-@pytest.mark.parametrize("text", ["", "- a\n", "topic: 3\n", "rules:\n", "figures: {}\n", "a: &b [*b]\n"])
+@pytest.mark.parametrize(
+    "text", ["", "- a\n", "topic: 3\n", "rules:\n", "figures: {}\n", "a: &b [*b]\n"]
+)
 def test_any_other_file_in_the_rule_base_is_refused(rules, text):
     (rules / "small" / "more.yaml").write_text(text)
     code, out, error = advise(rules)
@@ -83,7 +101,7 @@ def test_one_flipped_bit_anywhere_in_the_cache_changes_nothing(rules, tmp_path):
     (path,) = [path for path in (tmp_path / "elsewhere").rglob("*") if path.is_file()]
     data = path.read_bytes()
     for place in range(0, len(data), max(1, len(data) // 60)):
-        path.write_bytes(data[:place] + bytes([data[place] ^ 1 << place % 8]) + data[place + 1:])
+        path.write_bytes(data[:place] + bytes([data[place] ^ 1 << place % 8]) + data[place + 1 :])
         assert advise(rules) == good
         assert path.read_bytes() == data, "a spoilt cache is made anew"
 
@@ -98,7 +116,11 @@ def test_a_spoilt_cache_is_done_without(rules, tmp_path):
     assert (code, error) == (3, "") and "Wait for less water." in out
 
 
-MORE = "more of: {of}\nattributes:\n  {name}: {{type: yes/no, worse: yes, asks: Is it icy?, help: Ice on it., says: {{yes: it is icy, no: it is not icy}}, phrases: [icy], change: can only be found out, serves: [plan]}}\n"
+MORE = (
+    "more of: {of}\nattributes:\n  {name}: {{type: yes/no, worse: yes, asks: Is it icy?, help: Ice"
+    " on it., says: {{yes: it is icy, no: it is not icy}}, phrases: [icy], change: can only be"
+    " found out, serves: [plan]}}\n"
+)
 
 
 def test_a_second_file_goes_on_with_an_entity(rules):
@@ -106,7 +128,13 @@ def test_a_second_file_goes_on_with_an_entity(rules):
     assert Advisor(rules).base.vocabulary.attribute("pitch.icy").type == "yes/no"
 
 
-@pytest.mark.parametrize("of, name, line, words", [("pich", "icy", 1, "Did you mean 'pitch'?"), ("pitch", "water", 3, "pitch has the attribute 'water' already")])
+@pytest.mark.parametrize(
+    "of, name, line, words",
+    [
+        ("pich", "icy", 1, "Did you mean 'pitch'?"),
+        ("pitch", "water", 3, "pitch has the attribute 'water' already"),
+    ],
+)
 def test_what_cannot_be_gone_on_with_is_told(rules, of, name, line, words):
     (rules / "vocabulary/a-more.yaml").write_text(MORE.format(of=of, name=name))
     code, out, error = advise(rules)

@@ -1,4 +1,5 @@
 """Every fact can be listed and shown with its type, question and the rules that look at it."""
+
 import json
 
 import pytest
@@ -20,7 +21,7 @@ def test_fact_is_shown(attribute):
 
 def test_rules_that_look_at_a_fact_are_those_that_name_it():
     data = browse.shown(BASE, BASE.vocabulary.attribute("anchor.moves"))
-    assert "anchor.moves" == data["fact"] and data["rules"] and data["question"].endswith("?")
+    assert data["fact"] == "anchor.moves" and data["rules"] and data["question"].endswith("?")
 
 
 def test_list_and_one(capsys, monkeypatch):

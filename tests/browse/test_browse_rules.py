@@ -1,6 +1,7 @@
 """Every rule has an example that fires it in both engines, and a near one that does not."""
+
 import json
-from functools import lru_cache
+from functools import cache
 
 import pytest
 
@@ -11,12 +12,12 @@ from advisor.browse.example import Examples
 from advisor.cli import main
 
 
-@lru_cache(maxsize=None)
+@cache
 def program():
     return Advisor()
 
 
-@lru_cache(maxsize=None)
+@cache
 def examples():
     return Examples(program())
 
@@ -26,7 +27,7 @@ RULES = program().base.rules
 
 @pytest.mark.parametrize("start", range(0, len(RULES), 50), ids=lambda n: f"from {RULES[n].id}")
 def test_both_engines_confirm_the_examples_of_every_rule(start):
-    for rule in RULES[start:start + 50]:
+    for rule in RULES[start : start + 50]:
         found = examples().of(rule)
         assert found.fires and (found.near or always(rule)), rule.id
         assert examples().truth(rule, found.fires, both=True) == 2, rule.id
@@ -38,7 +39,9 @@ def test_the_part_behind_a_rule_says_what_the_whole_base_says(rule):
     found, bound = examples().of(rule), tuple(examples().bench.bound(rule).values())
     for scene, wanted in ((found.fires, [2]), (found.near, [])):
         outcome, _ = program().run(examples().case(rule, scene))
-        assert [i.truth for i in outcome.instances if RULES[i.rule] is rule and i.bound == bound] == wanted
+        assert [
+            i.truth for i in outcome.instances if RULES[i.rule] is rule and i.bound == bound
+        ] == wanted
 
 
 def always(rule) -> bool:
@@ -50,14 +53,30 @@ def always(rule) -> bool:
 def test_lines_say_what_matters(rule):
     data = browse.shown(program(), rule, examples())
     shown = "\n".join(browse.rule_lines(data))
-    assert all(part in shown for part in (rule.id, rule.title, rule.because, rule.status, *data["sources"], *data["fires"], *data["near"]))
+    assert all(
+        part in shown
+        for part in (
+            rule.id,
+            rule.title,
+            rule.because,
+            rule.status,
+            *data["sources"],
+            *data["fires"],
+            *data["near"],
+        )
+    )
     assert data["place"].startswith("rules/") and data["fires"] != data["near"]
 
 
 def test_examples_can_be_typed_as_facts(tmp_path, capsys):
     rule = RULES[0]
     data = browse.shown(program(), rule, examples())
-    settings = [item for line in data["fires"] if " = " in line for item in ("--set", line.replace(" = ", "=", 1))]
+    settings = [
+        item
+        for line in data["fires"]
+        if " = " in line
+        for item in ("--set", line.replace(" = ", "=", 1))
+    ]
     case = tmp_path / "case.yaml"
     case.write_text(f"about: [{rule.about}]\ngiven:\n  pitch: {{}}\n", encoding="utf-8")
     assert main(["advise", str(case), *settings, "--format", "json"]) in (0, 3)
@@ -68,10 +87,17 @@ def test_list_search_and_json(capsys, monkeypatch):
     monkeypatch.setenv("COLUMNS", "70")
     assert main(["rules"]) == 0
     lines = capsys.readouterr().out.splitlines()
-    assert max(map(len, lines)) <= 70 and sum(rule.id in line for rule in RULES[:1] for line in lines) >= 1
+    assert (
+        max(map(len, lines)) <= 70
+        and sum(rule.id in line for rule in RULES[:1] for line in lines) >= 1
+    )
     assert main(["rules", "anchor", "--format", "json"]) == 0
     found = json.loads(capsys.readouterr().out)
-    assert found and len(found) < len(RULES) and all({"id", "title", "topic", "about"} == set(f) for f in found)
+    assert (
+        found
+        and len(found) < len(RULES)
+        and all({"id", "title", "topic", "about"} == set(f) for f in found)
+    )
 
 
 def test_a_word_no_rule_speaks_of(capsys):

@@ -1,12 +1,13 @@
 """Advice on shipped cases with settings, for the tests of calculations."""
-from functools import lru_cache
+
+from functools import cache
 
 from advisor.advise import Advisor
 from advisor.load.base import files_of, find_folder
 from advisor.load.case import read_case
 
 
-@lru_cache(maxsize=None)
+@cache
 def program() -> Advisor:
     """The real rule base with its engines, loaded once."""
     return Advisor()
@@ -14,7 +15,9 @@ def program() -> Advisor:
 
 def advice(name: str, *settings: str) -> dict:
     """The advice on cases/NAME.yaml with settings as typed after --set."""
-    return program().advise(read_case(find_folder("cases") / f"{name}.yaml", program().base, settings))
+    return program().advise(
+        read_case(find_folder("cases") / f"{name}.yaml", program().base, settings)
+    )
 
 
 def worked(name: str, *settings: str) -> dict:

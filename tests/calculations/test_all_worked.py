@@ -1,6 +1,9 @@
-"""Every calculation is worked in some shipped case, its output is read or shown, and every rule of numbers quotes its number."""
+"""Every calculation is worked in some shipped case, its output is read or shown, and every rule of
+numbers quotes its number.
+"""
+
 import re
-from functools import lru_cache
+from functools import cache
 
 import pytest
 from shipped import every_case, program, worked
@@ -11,10 +14,15 @@ from advisor.mechanics import CALCULATIONS
 IDS = [c.id for c in program().base.calculations]
 
 
-@lru_cache(maxsize=None)
+@cache
 def results() -> frozenset:
     """The ids of all calculations that gave a result in some shipped case."""
-    return frozenset(i.partition(" [")[0] for name in every_case() for i, item in worked(name).items() if item["result"])
+    return frozenset(
+        i.partition(" [")[0]
+        for name in every_case()
+        for i, item in worked(name).items()
+        if item["result"]
+    )
 
 
 @pytest.mark.parametrize("identity", IDS)
@@ -34,7 +42,11 @@ def test_outputs_are_given_once():
 def test_every_derived_number_is_given_by_a_calculation():
     base = program().base
     given = {key for c in base.calculations for key in c.outputs}
-    numbers = {a.key for a in base.vocabulary.by_key.values() if a.derived and (a.is_number or a.otherwise < 0)}
+    numbers = {
+        a.key
+        for a in base.vocabulary.by_key.values()
+        if a.derived and (a.is_number or a.otherwise < 0)
+    }
     assert numbers == given
 
 
@@ -43,8 +55,15 @@ def test_units_agree_with_the_formulas():
     from advisor.facts.units import UNITS
 
     same = {"1": {"count", "ratio", "%"}, "degree": {"deg"}}
-    unitless = {"bridle-share", "strength-left", "holding-ratio"}   # a load of 1 stands for the whole, so the answer is a share
-    pull = {f"{rig}-pull" for rig in ("straight-pull", "drop-loop", "three-to-one", "five-to-one", "six-to-one")}   # force over a bare gain
+    unitless = {
+        "bridle-share",
+        "strength-left",
+        "holding-ratio",
+    }  # a load of 1 stands for the whole, so the answer is a share
+    pull = {
+        f"{rig}-pull"
+        for rig in ("straight-pull", "drop-loop", "three-to-one", "five-to-one", "six-to-one")
+    }  # force over a bare gain
     for c in program().base.calculations:
         if c.form == "work" and c.id not in unitless | pull:
             si = UNITS[program().base.vocabulary.attribute(c.output).unit][0].si
@@ -58,8 +77,24 @@ def quoted(rule):
     return {m for text in words for m in re.findall(r"\{([^{}]*\.[^{}]*)\}", text)}
 
 
-@pytest.mark.parametrize("rule", [r for r in program().base.rules if any(program().base.vocabulary.attribute(k).derived and program().base.vocabulary.attribute(k).is_number for _, k in references(r.condition))], ids=lambda r: r.id)
+@pytest.mark.parametrize(
+    "rule",
+    [
+        r
+        for r in program().base.rules
+        if any(
+            program().base.vocabulary.attribute(k).derived
+            and program().base.vocabulary.attribute(k).is_number
+            for _, k in references(r.condition)
+        )
+    ],
+    ids=lambda r: r.id,
+)
 def test_a_rule_on_a_number_quotes_one(rule):
     kinds = dict(rule.variables)
-    looked_at = {f"{v}.{k.partition('.')[2]}" for v, k in references(rule.condition) if program().base.vocabulary.attribute(k).derived}
+    looked_at = {
+        f"{v}.{k.partition('.')[2]}"
+        for v, k in references(rule.condition)
+        if program().base.vocabulary.attribute(k).derived
+    }
     assert quoted(rule) & looked_at, kinds

@@ -1,4 +1,5 @@
 """`advise CASE --explain NAME` prints formula, inputs with their origins, result and source."""
+
 import pytest
 from shipped import every_case, worked
 
@@ -42,4 +43,10 @@ def test_what_is_missing_is_named(capsys):
 def test_every_calculation_of_a_case_can_be_explained(name, capsys):
     for identity, item in worked(name).items():
         _, out = explained(capsys, name, identity)
-        assert item["title"].split()[0] in out and "Formula:" in out and "Inputs:" in out and "Result:" in out and "Why:" in out
+        assert (
+            item["title"].split()[0] in out
+            and "Formula:" in out
+            and "Inputs:" in out
+            and "Result:" in out
+            and "Why:" in out
+        )

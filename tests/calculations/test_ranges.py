@@ -1,4 +1,7 @@
-"""An estimate's result holds every exact one's; a worse input never gives a better number; what is not known is never assumed."""
+"""An estimate's result holds every exact one's; a worse input never gives a better number; what is
+not known is never assumed.
+"""
+
 import pytest
 from shipped import advice, program, worked
 
@@ -16,7 +19,12 @@ ESTIMATES = [
     (PLAN, "tether.bridle leg", "200-400 mm", ["200 mm", "310 mm", "400 mm"]),
     (PLAN, "pitch head.angle", "40-100 deg", ["40 deg", "77 deg", "100 deg"]),
     (PLAN, "lifeline.slack", "0.1-0.6 m", ["0.1 m", "0.35 m", "0.6 m"]),
-    (PLAN, "lifeline.way", ["from the top", "doubled from below"], ["from the top", "doubled from below"]),
+    (
+        PLAN,
+        "lifeline.way",
+        ["from the top", "doubled from below"],
+        ["from the top", "doubled from below"],
+    ),
     (PLAN, "group.size", "7-9", ["7", "8", "9"]),
     (PLAN, "plan.walk out", "20-40 min", ["20 min", "33 min", "40 min"]),
     (SLAB, "pitch.slab slope", "45-60 deg", ["45 deg", "52 deg", "60 deg"]),
@@ -29,7 +37,9 @@ ESTIMATES = [
 
 
 def stated(name, fact, value):
-    """{calculation: (low, high)} in steps with one fact stated; a list states several possible values."""
+    """{calculation: (low, high)} in steps with one fact stated; a list states several possible
+    values.
+    """
     from advisor.load.base import find_folder
     from advisor.load.case import build_case
     from advisor.load.tree import read_document
@@ -43,17 +53,27 @@ def stated(name, fact, value):
         if done.low is not None:
             for key in done.calculation.outputs:
                 kind = key.partition(".")[0]
-                entity = next(iter(done.bound.values()), kind) if done.bound and done.calculation.variable[1] == kind else kind
+                entity = (
+                    next(iter(done.bound.values()), kind)
+                    if done.bound and done.calculation.variable[1] == kind
+                    else kind
+                )
                 found[entity, key] = outcome.world.columns[key][entity]
     return found
 
 
 def inside(exact, wide):
     """Whether one set of possible values lies in another."""
-    return exact & ~wide == 0 if isinstance(exact, int) else wide[0] <= exact[0] and exact[1] <= wide[1]
+    return (
+        exact & ~wide == 0
+        if isinstance(exact, int)
+        else wide[0] <= exact[0] and exact[1] <= wide[1]
+    )
 
 
-@pytest.mark.parametrize("name, fact, estimate, values", ESTIMATES, ids=lambda v: str(v) if isinstance(v, str) else None)
+@pytest.mark.parametrize(
+    "name, fact, estimate, values", ESTIMATES, ids=lambda v: str(v) if isinstance(v, str) else None
+)
 def test_an_estimate_holds_every_exact_result(name, fact, estimate, values):
     wide = stated(name, fact, estimate)
     exact = [stated(name, fact, value) for value in values]
@@ -70,7 +90,11 @@ WORSE = [
     (PLAN, "group.heaviest", ["60 kg", "80 kg", "120 kg"]),
     (PLAN, "group.size", ["4", "8", "14"]),
     (PLAN, "tether.diameter", ["8 mm", "7.5 mm", "7 mm", "6 mm", "5.5 mm", "5 mm", "4 mm", "3 mm"]),
-    (PLAN, "tether.ends", ["sewn or spliced", "triple fisherman's", "loop knot", "water knot or other"]),
+    (
+        PLAN,
+        "tether.ends",
+        ["sewn or spliced", "triple fisherman's", "loop knot", "water knot or other"],
+    ),
     (PLAN, "anchor left ladder bolt.rating", ["25 kN", "8 kN", "2 kN"]),
     (PLAN, "ladder main.breaking load", ["9 kN", "6 kN", "2 kN"]),
     (PLAN, "ladder main.wire diameter", ["4 mm", "3 mm", "2 mm"]),
@@ -84,7 +108,9 @@ WORSE = [
 ]
 
 
-@pytest.mark.parametrize("name, fact, values", WORSE, ids=lambda v: str(v) if isinstance(v, str) else None)
+@pytest.mark.parametrize(
+    "name, fact, values", WORSE, ids=lambda v: str(v) if isinstance(v, str) else None
+)
 def test_a_worse_input_never_gives_a_better_number(name, fact, values):
     steps = [stated(name, fact, value) for value in values]
     moved = False
@@ -102,7 +128,12 @@ def test_a_worse_input_never_gives_a_better_number(name, fact, values):
 UNKNOWN = [
     (PLAN, "pitch head.run to lip", "ladder-needed", "pitch head.run to lip"),
     (PLAN, "group.heaviest", "expected-load", "group.heaviest"),
-    (PLAN, "tether.ends", "tether-knotted", None),           # every kind of end has a figure: a range, not nothing
+    (
+        PLAN,
+        "tether.ends",
+        "tether-knotted",
+        None,
+    ),  # every kind of end has a figure: a range, not nothing
     (PLAN, "tether.diameter", "tether-cord", "tether.diameter"),
     (PLAN, "tether.material", "tether-cord", "tether.material"),
     (PLAN, "lifeline.class", "catch-at-lip", "lifeline.class"),
@@ -116,7 +147,7 @@ def test_what_is_not_known_gives_no_result_and_is_named(name, fact, identity, na
     item = worked(name, f"{fact}=unknown").get(identity)
     if named is None:
         assert item["result"]["low"] < item["result"]["high"]
-    elif item:      # a calculation of which nothing at all is known is not listed
+    elif item:  # a calculation of which nothing at all is known is not listed
         assert item["result"] is None and named in item["missing"]
     else:
         assert identity in worked(name) and worked(name)[identity]["result"]
@@ -124,13 +155,21 @@ def test_what_is_not_known_gives_no_result_and_is_named(name, fact, identity, na
 
 def test_an_unrated_part_may_hold_nothing_and_is_named():
     item = worked(PLAN, "ladder main.breaking load=unknown")["ladder-chain [ladder main]"]
-    assert item["result"]["low"] == 0 and "maker's figure" in item["named"] and "maker's figure" in item["missing"]
-    hang = worked(PLAN, "anchor left ladder bolt.rating=unknown")["hang-weakest [anchor left ladder bolt]"]
+    assert (
+        item["result"]["low"] == 0
+        and "maker's figure" in item["named"]
+        and "maker's figure" in item["missing"]
+    )
+    hang = worked(PLAN, "anchor left ladder bolt.rating=unknown")[
+        "hang-weakest [anchor left ladder bolt]"
+    ]
     assert hang["result"]["low"] == 0 and "anchor" in hang["named"]
 
 
 def test_a_cord_beyond_the_table_is_not_guessed():
-    """EN 564 lists 4 to 8 mm: between sizes the next smaller and larger bound it, beyond the largest nothing is said."""
+    """EN 564 lists 4 to 8 mm: between sizes the next smaller and larger bound it, beyond the
+    largest nothing is said.
+    """
     assert worked(PLAN, "tether.diameter=9 mm")["tether-cord"]["result"] is None
     between = worked(PLAN, "tether.diameter=5.5 mm")["tether-cord"]["result"]
     assert (between["low"], between["high"]) == (5000, 7200)
@@ -143,14 +182,22 @@ def test_wind_chill_says_why_it_is_not_worked_outside_its_chart():
     assert item["result"] is None and "-50 to 5 degrees" in item["missing"]
 
 
-@pytest.mark.parametrize("lengths, needed", [
-    (((10, 12), (15, 15)), (11, 11)), (((5, 6), (5, 6), (8, 9)), (10, 13)), (((4, 5),), (6, 7)), (((1, 60), (10, 10)), (9, 9)),
-])
+@pytest.mark.parametrize(
+    "lengths, needed",
+    [
+        (((10, 12), (15, 15)), (11, 11)),
+        (((5, 6), (5, 6), (8, 9)), (10, 13)),
+        (((4, 5),), (6, 7)),
+        (((1, 60), (10, 10)), (9, 9)),
+    ],
+)
 def test_joined_ranges_hold_every_exact_choice(lengths, needed):
     """Held against the exact choice on a grid of lengths inside the ranges."""
     from itertools import product
 
-    made, surplus, joins = joined_ranges([Interval(*map(float, l)) for l in lengths], Interval(*map(float, needed)))
+    made, surplus, joins = joined_ranges(
+        [Interval(*map(float, pair)) for pair in lengths], Interval(*map(float, needed))
+    )
     grid = [[low + (high - low) * k / 4 for k in range(5)] for low, high in (*lengths, needed)]
     for *exact, want in product(*grid):
         one = joined_ranges([Interval.point(float(x)) for x in exact], Interval.point(float(want)))
@@ -163,4 +210,6 @@ def test_a_ladder_of_unknown_length_never_makes_the_rest_too_short():
     found = advice(PLAN, *settings)
     assert "ladder-length.short-of-landing" not in {s["rule"] for s in found["stops"]}
     assert "ladder spare.length" in {q["fact"] for q in found["open_questions"]}
-    assert "ladder-length.short-of-landing" in {s["rule"] for s in advice(PLAN, settings[0])["stops"]}
+    assert "ladder-length.short-of-landing" in {
+        s["rule"] for s in advice(PLAN, settings[0])["stops"]
+    }

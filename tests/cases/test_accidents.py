@@ -1,10 +1,14 @@
-"""Published accidents, retold as what could be known beforehand: each gets its control, and its sound twin gets no stop.
+"""Published accidents, retold as what could be known beforehand: each gets its control, and its
+sound twin gets no stop.
 
-The accidents are the outside evidence: journals, rescue logs, safety bulletins and reports, each named in its case under 'retold from'.
-Which control should have come is a judgement from trade practice, written down in the case before the advisor is asked.
+The accidents are the outside evidence: journals, rescue logs, safety bulletins and reports, each
+named in its case under 'retold from'.
+Which control should have come is a judgement from trade practice, written down in the case before
+the advisor is asked.
 """
+
 from collections import Counter
-from functools import lru_cache
+from functools import cache
 
 import pytest
 
@@ -16,21 +20,43 @@ from advisor.load.tree import read_document
 FOLDER = find_folder("cases") / "accidents"
 DATA = {path.stem: read_document(path).data for path in sorted(FOLDER.glob("*.yaml"))}
 ACCIDENTS = [name for name, data in DATA.items() if "retold from" in data]
-TWINS = {name: data["twin of"].removesuffix(".yaml") for name, data in DATA.items() if "twin of" in data}
-KINDS = ("journal", "forum", "club report", "near-miss database", "safety bulletin", "rescue log", "rescue report", "court report", "news", "journalism", "hearsay", "technical test")
+TWINS = {
+    name: data["twin of"].removesuffix(".yaml") for name, data in DATA.items() if "twin of" in data
+}
+KINDS = (
+    "journal",
+    "forum",
+    "club report",
+    "near-miss database",
+    "safety bulletin",
+    "rescue log",
+    "rescue report",
+    "court report",
+    "news",
+    "journalism",
+    "hearsay",
+    "technical test",
+)
 FARTHER = ["do not go on", "not yet", "another way or no pitch", "nothing found that forbids it"]
-VERDICTS = ["keep", "keep and watch", "clean and look again", "replace part", "set aside for a competent person", "retire"]
+VERDICTS = [
+    "keep",
+    "keep and watch",
+    "clean and look again",
+    "replace part",
+    "set aside for a competent person",
+    "retire",
+]
 
 every_accident = pytest.mark.parametrize("name", ACCIDENTS)
 every_twin = pytest.mark.parametrize("name", TWINS)
 
 
-@lru_cache(maxsize=None)
+@cache
 def program():
     return Advisor()
 
 
-@lru_cache(maxsize=None)
+@cache
 def advised(name):
     return program().advise(read_case(FOLDER / f"{name}.yaml", program().base))
 
@@ -40,23 +66,46 @@ def stops(advice):
 
 
 def controls(name):
-    """What the case says should have come: {kind: set of rule ids, or of (item, verdict)}; a warning alone is no control."""
+    """What the case says should have come: {kind: set of rule ids, or of (item, verdict)}; a
+    warning alone is no control.
+    """
     expect = DATA[name]["expect"]
     named = {kind: set(expect.get(kind, ())) for kind in ("stops", "requires", "steps")}
-    return {**named, "items": {(item, verdict) for item, verdict in expect.get("items", {}).items() if verdict != "keep"}}
+    return {
+        **named,
+        "items": {
+            (item, verdict)
+            for item, verdict in expect.get("items", {}).items()
+            if verdict != "keep"
+        },
+    }
 
 
 def given_controls(name):
-    """What the advisor gives, in the same shape; a step that hangs on something unknown does not count."""
+    """What the advisor gives, in the same shape; a step that hangs on something unknown does not
+    count.
+    """
     advice = advised(name)
-    items = {(key, item["verdict"]) for item in advice["items"] for key in (item["id"], item["id"].removeprefix("kit "))}
-    return {"stops": stops(advice), "requires": {r["rule"] for r in advice["requirements"]}, "items": items,
-            "steps": {s["rule"] for s in (advice["response"] or {"steps": []})["steps"] if not s["when"]}}
+    items = {
+        (key, item["verdict"])
+        for item in advice["items"]
+        for key in (item["id"], item["id"].removeprefix("kit "))
+    }
+    return {
+        "stops": stops(advice),
+        "requires": {r["rule"] for r in advice["requirements"]},
+        "items": items,
+        "steps": {
+            s["rule"] for s in (advice["response"] or {"steps": []})["steps"] if not s["when"]
+        },
+    }
 
 
 def test_counts():
     found = Counter(kind for name in ACCIDENTS for kind, ids in controls(name).items() if ids)
-    print(f"\n{len(ACCIDENTS)} accidents, {len(TWINS)} sound twins; controls expected: {dict(found)}")
+    print(
+        f"\n{len(ACCIDENTS)} accidents, {len(TWINS)} sound twins; controls expected: {dict(found)}"
+    )
     assert len(ACCIDENTS) >= 20 and len(TWINS) >= 20
     assert len(ACCIDENTS) + len(TWINS) == len(DATA)
 
@@ -69,7 +118,9 @@ def test_every_accident_has_one_twin_named_after_it():
 @every_accident
 def test_the_source_is_named_with_its_kind_and_without_an_address(name):
     source = DATA[name]["retold from"]
-    assert any(f"({kind}" in source for kind in KINDS) and "://" not in source and "www." not in source
+    assert (
+        any(f"({kind}" in source for kind in KINDS) and "://" not in source and "www." not in source
+    )
 
 
 @every_accident
@@ -95,8 +146,14 @@ def test_a_planned_twin_can_go(name):
 @every_twin
 def test_a_twin_comes_at_least_as_far_as_its_accident(name):
     before, after = advised(TWINS[name]), advised(name)
-    go = [FARTHER.index(a["decisions"]["go"]["choice"]) for a in (before, after) if "go" in a["decisions"]]
+    go = [
+        FARTHER.index(a["decisions"]["go"]["choice"])
+        for a in (before, after)
+        if "go" in a["decisions"]
+    ]
     assert go == sorted(go)
-    worst = [max((VERDICTS.index(i["verdict"]) for i in a["items"]), default=0) for a in (before, after)]
+    worst = [
+        max((VERDICTS.index(i["verdict"]) for i in a["items"]), default=0) for a in (before, after)
+    ]
     assert worst[1] <= worst[0] if before["items"] else True
     assert given_controls(TWINS[name]) != given_controls(name)

@@ -1,6 +1,9 @@
-"""Every worked case says what it teaches, comes out as it expects with both engines, and keeps the outside contract."""
+"""Every worked case says what it teaches, comes out as it expects with both engines, and keeps the
+outside contract.
+"""
+
 import re
-from functools import lru_cache
+from functools import cache
 
 import pytest
 from jsonschema import Draft202012Validator
@@ -15,12 +18,12 @@ FILES = files_of(find_folder("cases"))
 VALIDATOR = Draft202012Validator(schema("advice"))
 
 
-@lru_cache(maxsize=None)
+@cache
 def program():
     return Advisor()
 
 
-@lru_cache(maxsize=None)
+@cache
 def advised(path):
     """(Case, advice) of a worked case."""
     case = read_case(path, program().base)
@@ -61,57 +64,97 @@ def test_stops_are_exactly_those_expected(path):
 def test_decisions_and_standings(path):
     case, advice = advised(path)
     decisions = advice["decisions"]
-    assert {name: decisions[name]["choice"] for name in case.expect.get("decisions", ())} == case.expect.get("decisions", {})
-    assert {name: decisions[name]["standing"] for name in case.expect.get("standings", ())} == case.expect.get("standings", {})
+    assert {
+        name: decisions[name]["choice"] for name in case.expect.get("decisions", ())
+    } == case.expect.get("decisions", {})
+    assert {
+        name: decisions[name]["standing"] for name in case.expect.get("standings", ())
+    } == case.expect.get("standings", {})
 
 
 @every_case
 def test_verdicts(path):
     case, advice = advised(path)
-    found = {name: item["verdict"] for item in advice["items"] for name in (item["id"], item["id"].removeprefix("kit "))}
-    assert {item: found.get(item) for item in case.expect.get("items", ())} == case.expect.get("items", {})
+    found = {
+        name: item["verdict"]
+        for item in advice["items"]
+        for name in (item["id"], item["id"].removeprefix("kit "))
+    }
+    assert {item: found.get(item) for item in case.expect.get("items", ())} == case.expect.get(
+        "items", {}
+    )
 
 
 @every_case
 def test_requirements_warnings_and_referrals(path):
     case, advice = advised(path)
-    for expected, listed in (("requires", "requirements"), ("warns", "warnings"), ("refers", "refer")):
-        assert set(case.expect.get(expected, ())) <= {item["rule"] for item in advice[listed]}, expected
+    for expected, listed in (
+        ("requires", "requirements"),
+        ("warns", "warnings"),
+        ("refers", "refer"),
+    ):
+        assert set(case.expect.get(expected, ())) <= {item["rule"] for item in advice[listed]}, (
+            expected
+        )
 
 
 @every_case
 def test_certain_steps_come_in_the_order_expected(path):
     case, advice = advised(path)
     if "steps" in case.expect:
-        certain = [step["rule"] for step in (advice["response"] or {"steps": []})["steps"] if not step["when"]]
+        certain = [
+            step["rule"]
+            for step in (advice["response"] or {"steps": []})["steps"]
+            if not step["when"]
+        ]
         assert certain == case.expect["steps"]
 
 
 @every_case
 def test_every_rule_named_in_expect_exists(path):
-    named = {i for key in ("stops", "requires", "warns", "refers", "steps") for i in advised(path)[0].expect.get(key, ())}
-    assert not [i for i in named if program().base.rule(i) is None and not i.startswith(("no option left: ", "out of use: "))]
+    named = {
+        i
+        for key in ("stops", "requires", "warns", "refers", "steps")
+        for i in advised(path)[0].expect.get(key, ())
+    }
+    assert not [
+        i
+        for i in named
+        if program().base.rule(i) is None and not i.startswith(("no option left: ", "out of use: "))
+    ]
 
 
 @every_case
 def test_json_keeps_its_schema(path):
     advice = advised(path)[1]
-    assert not [f"{list(e.absolute_path)}: {e.message[:200]}" for e in VALIDATOR.iter_errors(advice)]
+    assert not [
+        f"{list(e.absolute_path)}: {e.message[:200]}" for e in VALIDATOR.iter_errors(advice)
+    ]
     assert jsonform.render(advice).endswith("}\n")
 
 
 def flat(words: str) -> str:
-    """Text without line breaks and Markdown's escapes, so that wrapping does not hide a sentence."""
+    """Text without line breaks and Markdown's escapes, so that wrapping does not hide a
+    sentence.
+    """
     return re.sub(r"(?<=\w)- ", "-", " ".join(words.replace("\\", "").split()))
 
 
 @every_case
-@pytest.mark.parametrize("face", [lambda a: text.render(a, True, 80, False), markdown.render], ids=["text", "markdown"])
+@pytest.mark.parametrize(
+    "face", [lambda a: text.render(a, True, 80, False), markdown.render], ids=["text", "markdown"]
+)
 def test_every_face_shows_what_matters(path, face):
     advice = advised(path)[1]
     shown = flat(face(advice))
-    wanted = [s["text"] for s in advice["stops"]] + [r["text"] for r in advice["requirements"] if r["strength"] != "may"]
-    wanted += [w["text"] for w in advice["warnings"]] + [r["text"] for r in advice["refer"]] + advice["cautions"]
+    wanted = [s["text"] for s in advice["stops"]] + [
+        r["text"] for r in advice["requirements"] if r["strength"] != "may"
+    ]
+    wanted += (
+        [w["text"] for w in advice["warnings"]]
+        + [r["text"] for r in advice["refer"]]
+        + advice["cautions"]
+    )
     assert not [w for w in wanted if flat(w) not in shown]
     assert flat(advice["cautions"][-1]) == flat(program().base.last_word)
 
@@ -120,7 +163,9 @@ def test_every_face_shows_what_matters(path, face):
 def test_short_text_still_shows_stops_cautions_and_the_last_word(path):
     advice = advised(path)[1]
     shown = flat(text.render(advice, False, 80, False))
-    assert not [w for w in [s["text"] for s in advice["stops"]] + advice["cautions"] if flat(w) not in shown]
+    assert not [
+        w for w in [s["text"] for s in advice["stops"]] + advice["cautions"] if flat(w) not in shown
+    ]
 
 
 def test_the_schema_itself_is_sound_and_strict():

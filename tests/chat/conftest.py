@@ -1,4 +1,7 @@
-"""A program for all chat tests, a data folder of its own for each, and the command as a child process."""
+"""A program for all chat tests, a data folder of its own for each, and the command as a child
+process.
+"""
+
 import os
 import subprocess
 import sys
@@ -38,8 +41,16 @@ def say(session):
 @pytest.fixture
 def piped():
     """piped(lines, *arguments) -> the finished process of a conversation through a pipe."""
+
     def run(text, *arguments):
         data = text if isinstance(text, bytes) else text.encode("utf-8")
-        return subprocess.run([sys.executable, "-m", "advisor", "chat", *arguments], input=data, capture_output=True, cwd=ROOT, timeout=300,
-                              env={**os.environ, "COLUMNS": "100"})
+        return subprocess.run(
+            [sys.executable, "-m", "advisor", "chat", *arguments],
+            input=data,
+            capture_output=True,
+            cwd=ROOT,
+            timeout=300,
+            env={**os.environ, "COLUMNS": "100"},
+        )
+
     return run

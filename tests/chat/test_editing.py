@@ -1,4 +1,7 @@
-"""The edited line: completion with descriptions, history across sessions with search, paste, Ctrl-C and Ctrl-D."""
+"""The edited line: completion with descriptions, history across sessions with search, paste,
+Ctrl-C and Ctrl-D.
+"""
+
 import pytest
 from prompt_toolkit.application import create_app_session
 from prompt_toolkit.document import Document
@@ -6,9 +9,9 @@ from prompt_toolkit.input import create_pipe_input
 from prompt_toolkit.output import DummyOutput
 
 from advisor.chat.faces import status
+from advisor.chat.later import Later
 from advisor.chat.loop import run
 from advisor.chat.talk import Talk
-from advisor.chat.later import Later
 from advisor.chat.terminal import Words, prompt_session
 
 
@@ -20,6 +23,7 @@ def at_once(session):
 @pytest.fixture
 def typed(session):
     """typed(keys) -> the lines that come of them, until the end of input."""
+
     def lines(keys):
         with create_pipe_input() as pipe, create_app_session(input=pipe, output=DummyOutput()):
             pipe.send_bytes(keys if isinstance(keys, bytes) else keys.encode("utf-8"))
@@ -31,11 +35,15 @@ def typed(session):
                     found.append("^C")
                 except EOFError:
                     return found
+
     return lines
 
 
 def offered(session, text):
-    return {c.text: c.display_meta_text for c in Words(at_once(session)).get_completions(Document(text), None)}
+    return {
+        c.text: c.display_meta_text
+        for c in Words(at_once(session)).get_completions(Document(text), None)
+    }
 
 
 def test_attributes_values_and_orders_are_completed_with_descriptions(session):
@@ -48,12 +56,21 @@ def test_attributes_values_and_orders_are_completed_with_descriptions(session):
 def test_names_in_play_come_first_also_without_their_kind(say, session):
     assert "left hanger" not in offered(session, "left ha")
     say("anchor left hanger side: left")
-    assert next(iter(offered(session, "can't vouch for the left ha").items())) == ("left hanger", "anchor in this talk")
+    assert next(iter(offered(session, "can't vouch for the left ha").items())) == (
+        "left hanger",
+        "anchor in this talk",
+    )
     assert next(iter(offered(session, "anchor le"))) == "anchor left hanger"
 
 
 def test_notes_in_phrases_are_not_offered(session):
-    assert not [w for a in "abcdefghijklmnopqrstuvwxyz" for b in "aeiouy" for w in offered(session, a + b) if "(" in w]
+    assert not [
+        w
+        for a in "abcdefghijklmnopqrstuvwxyz"
+        for b in "aeiouy"
+        for w in offered(session, a + b)
+        if "(" in w
+    ]
 
 
 def test_ctrl_c_drops_the_line_and_ctrl_d_leaves(typed):
@@ -71,7 +88,9 @@ def test_half_a_character_pair_does_not_end_the_talk(typed):
 
 
 def test_a_paste_of_several_lines_is_one_text(typed):
-    assert typed("\x1b[200~14 m shaft\r\nhangs free\r\n\x1b[201~\r\x04") == ["14 m shaft\nhangs free\n"]
+    assert typed("\x1b[200~14 m shaft\r\nhangs free\r\n\x1b[201~\r\x04") == [
+        "14 m shaft\nhangs free\n"
+    ]
 
 
 def test_pasted_lines_are_turns_with_one_summary_and_no_question_between(session, capsys):
@@ -79,8 +98,17 @@ def test_pasted_lines_are_turns_with_one_summary_and_no_question_between(session
         pipe.send_text("\x1b[200~14 m shaft\nqwe rty\nyes\nhangs free\x1b[201~\r\x04")
         assert run(Later(lambda: Talk(session, None, "text", False)), True, True) == 0
     text = capsys.readouterr().out
-    assert session.turn == 4 and session.said == {("pitch", "pitch.depth"): "14 m", ("pitch", "pitch.hang"): "free"}
-    assert text.count("Heard:") == 1 and "4 of 4 lines read" in text and text.count("\n? ") == 1 and '"qwe rty"' in text and '"yes"' in text
+    assert session.turn == 4 and session.said == {
+        ("pitch", "pitch.depth"): "14 m",
+        ("pitch", "pitch.hang"): "free",
+    }
+    assert (
+        text.count("Heard:") == 1
+        and "4 of 4 lines read" in text
+        and text.count("\n? ") == 1
+        and '"qwe rty"' in text
+        and '"yes"' in text
+    )
 
 
 def test_the_bottom_line_tells_depth_group_standing_and_open_questions(say, session):

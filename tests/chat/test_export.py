@@ -1,4 +1,5 @@
 """A conversation written as a case file and read again gives the same advice."""
+
 import pytest
 
 from advisor.chat.session import Session
@@ -7,14 +8,31 @@ from advisor.load.base import files_of, find_folder
 from advisor.load.case import read_case
 
 CASES = files_of(find_folder("cases"))
-TALK = ("14 m shaft, dripping, nine of them plus me and a helper", "anchor left bolt kind: resin bolt?", "anchor flake side: right", "ladder main length: about 15 m",
-        "anchor left bolt kind: resin bolt or expansion bolt", "pitch head arrival side: not known", "finding a item: ladder main", "finding a what: broken wire")
+TALK = (
+    "14 m shaft, dripping, nine of them plus me and a helper",
+    "anchor left bolt kind: resin bolt?",
+    "anchor flake side: right",
+    "ladder main length: about 15 m",
+    "anchor left bolt kind: resin bolt or expansion bolt",
+    "pitch head arrival side: not known",
+    "finding a item: ladder main",
+    "finding a what: broken wire",
+)
 
 
 def without_title(advice):
-    """An advice without the title and without who said each fact: 'chat' here, 'case file' there."""
+    """An advice without the title and without who said each fact: 'chat' here, 'case
+    file' there.
+    """
     facts = [{k: v for k, v in fact.items() if k != "said_by"} for fact in advice["facts"]]
-    return {**advice, "case": "", "facts": facts, "derivations": [{k: v for k, v in d.items() if k != "said_by"} for d in advice["derivations"]]}
+    return {
+        **advice,
+        "case": "",
+        "facts": facts,
+        "derivations": [
+            {k: v for k, v in d.items() if k != "said_by"} for d in advice["derivations"]
+        ],
+    }
 
 
 def test_talk_exported_and_read_again_gives_the_same_advice(advisor, session, tmp_path):
@@ -26,7 +44,10 @@ def test_talk_exported_and_read_again_gives_the_same_advice(advisor, session, tm
     assert without_title(advisor.advise(case)) == without_title(session.result()[3])
     again = Session(advisor)
     take(again, f"load {path}")
-    assert again.case().facts.keys() == session.case().facts.keys() and again.case().names == session.case().names
+    assert (
+        again.case().facts.keys() == session.case().facts.keys()
+        and again.case().names == session.case().names
+    )
 
 
 @pytest.mark.parametrize("path", CASES, ids=lambda p: f"{p.parent.name}/{p.stem}")
@@ -35,8 +56,10 @@ def test_worked_cases_go_through_a_conversation_unchanged(advisor, session, tmp_
     written = tmp_path / "again.yaml"
     take(session, f"export {written}")
     first, second = read_case(path, advisor.base), read_case(written, advisor.base)
-    assert {k: f.value for k, f in second.facts.items()} == {k: f.value for k, f in first.facts.items()} and second.names == first.names
-    if first.topics == second.topics:   # a case may say that it is about less than it names
+    assert {k: f.value for k, f in second.facts.items()} == {
+        k: f.value for k, f in first.facts.items()
+    } and second.names == first.names
+    if first.topics == second.topics:  # a case may say that it is about less than it names
         assert without_title(advisor.advise(second)) == without_title(advisor.advise(first))
 
 

@@ -1,4 +1,7 @@
-"""Incident mode: first things first, one screen, no reasons unless asked, the notice that a real emergency comes first."""
+"""Incident mode: first things first, one screen, no reasons unless asked, the notice that a real
+emergency comes first.
+"""
+
 import re
 
 import pytest
@@ -16,10 +19,14 @@ def test_every_incident_fits_one_screen_and_more_tells_the_rest(say, session, wh
     lines = lines_of(say(f"incident what: {what}"))
     assert REAL in lines
     steps = [line for line in lines if re.match(r"\d+\. ", line)]
-    assert [int(s.split(".")[0]) for s in steps] == list(range(1, len(steps) + 1)) and len(steps) >= 3
+    assert [int(s.split(".")[0]) for s in steps] == list(range(1, len(steps) + 1)) and len(
+        steps
+    ) >= 3
     cut, rest = fitted(lines, 24, columns)
     assert shown(cut, columns).count("\n") <= 22 or len(steps) - len(rest) == 3
-    assert [line for line in cut if re.match(r"\d+\. ", line)] + list(rest) == steps, "nothing is lost between the screen and 'more'"
+    assert [line for line in cut if re.match(r"\d+\. ", line)] + list(rest) == steps, (
+        "nothing is lost between the screen and 'more'"
+    )
     session.rest = rest
     assert say("more").answer == (rest or ("There is no more of it.",))
 
@@ -28,7 +35,9 @@ def test_calls_stand_before_the_steps_and_stand_out(say):
     lines = lines_of(say("she is hanging unconscious on the lifeline"))
     call = next(n for n, line in enumerate(lines) if line.startswith("CALL NOW: "))
     assert call < next(n for n, line in enumerate(lines) if line.startswith("1. "))
-    assert styled(lines[call] + "\n", lines[call], True).startswith("\x1b[1;7m") and "\x1b" not in styled(lines[call], lines[call], False)
+    assert styled(lines[call] + "\n", lines[call], True).startswith(
+        "\x1b[1;7m"
+    ) and "\x1b" not in styled(lines[call], lines[call], False)
 
 
 def test_a_stop_stands_out_also_in_a_supposition():
@@ -55,7 +64,14 @@ def test_only_questions_of_the_response_are_asked(say, session):
     while session.question:
         asked.append(session.question[0])
         say("skip")
-    assert asked and set(asked) <= {"incident", "tether", "group", "leader", "raise", "lifeline"}, asked
+    assert asked and set(asked) <= {
+        "incident",
+        "tether",
+        "group",
+        "leader",
+        "raise",
+        "lifeline",
+    }, asked
 
 
 def test_a_drill_question_gives_the_steps(say):

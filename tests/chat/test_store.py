@@ -1,4 +1,7 @@
-"""Safe keeping: whole after a kill at any moment, one writer a file, damaged and newer files refused and kept."""
+"""Safe keeping: whole after a kill at any moment, one writer a file, damaged and newer files
+refused and kept.
+"""
+
 import json
 import os
 import random
@@ -22,12 +25,31 @@ def talk(session, *lines):
 
 
 def test_a_session_comes_back_with_facts_undo_questions_and_plans(advisor, session):
-    talk(session, "14 m shaft, dripping, nine of them", "pitch hang: free", "keep that as plan b", "anchor left bolt kind: resin bolt?", "undo")
+    talk(
+        session,
+        "14 m shaft, dripping, nine of them",
+        "pitch hang: free",
+        "keep that as plan b",
+        "anchor left bolt kind: resin bolt?",
+        "undo",
+    )
     store = Store.new()
     store.save(session)
     again = Session(advisor)
     assert load(store.path, again) == []
-    for name in ("steps", "undone", "asked", "skipped", "quiet", "question", "last_entity", "last_key", "branches", "turn", "title"):
+    for name in (
+        "steps",
+        "undone",
+        "asked",
+        "skipped",
+        "quiet",
+        "question",
+        "last_entity",
+        "last_key",
+        "branches",
+        "turn",
+        "title",
+    ):
         assert getattr(again, name) == getattr(session, name), name
     assert again.result()[3] == session.result()[3]
     again.redo()
@@ -37,7 +59,18 @@ def test_a_session_comes_back_with_facts_undo_questions_and_plans(advisor, sessi
 class Stub:
     """A session as far as the store looks at it; its facts show which turn it is of."""
 
-    title, undone, asked, skipped, quiet, question, last_entity, last_key, branches, about = "", (), (), (), False, None, None, None, {}, None
+    title, undone, asked, skipped, quiet, question, last_entity, last_key, branches, about = (
+        "",
+        (),
+        (),
+        (),
+        False,
+        None,
+        None,
+        None,
+        {},
+        None,
+    )
     advisor = type("", (), {"base": type("", (), {"sha256": "-"})})
 
     def at(self, turn):
@@ -72,7 +105,9 @@ def test_killed_at_any_moment_at_most_the_turn_in_flight_is_lost():
         progress = b""
         for _ in range(draw.randint(3, 9)):
             progress += os.read(reading, 1)
-        for _ in range(draw.randrange(20_000)):   # somewhere within the save, not only at its beginning
+        for _ in range(
+            draw.randrange(20_000)
+        ):  # somewhere within the save, not only at its beginning
             pass
         os.kill(child, signal.SIGKILL)
         os.waitpid(child, 0)
@@ -82,7 +117,9 @@ def test_killed_at_any_moment_at_most_the_turn_in_flight_is_lost():
         data = json.loads(store.path.read_text("utf-8"))
         begun, ended = progress.count(b"b"), progress.count(b"e")
         assert data["turn"] in (begun, ended) and ended >= 1
-        assert len(data["steps"][0]) == 300 and all(row[0].startswith(f"anchor n{data['turn']} ") for row in data["steps"][0])
+        assert len(data["steps"][0]) == 300 and all(
+            row[0].startswith(f"anchor n{data['turn']} ") for row in data["steps"][0]
+        )
         between.add(begun - ended)
     assert 1 in between, "some children were killed within a save"
 
@@ -96,7 +133,7 @@ def test_a_killed_chat_lets_its_file_go():
     if not child:
         store = Store.old(path)
         os.write(writing, b"y" if store else b"n")
-        os.read(os.pipe()[0], 1)   # waits until it is killed
+        os.read(os.pipe()[0], 1)  # waits until it is killed
         os._exit(1)
     assert os.read(reading, 1) == b"y"
     assert Store.old(path) is None, "one writer at a time"
@@ -112,7 +149,10 @@ def test_two_chats_at_once_get_two_files(advisor):
     second.save(two)
     first.save(one)
     assert first.path != second.path and Store.old(first.path) is None
-    assert {json.loads(p.read_text("utf-8"))["steps"][-1][0][2] for p in sessions()} == {"14 m", "9 m"}
+    assert {json.loads(p.read_text("utf-8"))["steps"][-1][0][2] for p in sessions()} == {
+        "14 m",
+        "9 m",
+    }
 
 
 def test_a_chat_that_said_nothing_leaves_no_file():
@@ -121,14 +161,41 @@ def test_a_chat_that_said_nothing_leaves_no_file():
     assert not list(store.path.parent.iterdir())
 
 
-GOOD = {"form": 1, "title": "", "rule_base": "-", "turn": 1, "steps": [[], [["pitch", "pitch.depth", "14 m"]]], "undone": [], "asked": [], "skipped": [], "quiet": False,
-        "question": None, "last": [None, None], "branches": {}}
+GOOD = {
+    "form": 1,
+    "title": "",
+    "rule_base": "-",
+    "turn": 1,
+    "steps": [[], [["pitch", "pitch.depth", "14 m"]]],
+    "undone": [],
+    "asked": [],
+    "skipped": [],
+    "quiet": False,
+    "question": None,
+    "last": [None, None],
+    "branches": {},
+}
 
 
-@pytest.mark.parametrize("text, words", [
-    ("", "damaged"), ("{", "damaged"), ("[" * 100_000, "damaged"), ("[]", "not a session file"), ('{"form": "x"}', "not a session file"), (json.dumps({**GOOD, "form": 2}), "newer version"),
-    ('{"form": 1}', "damaged"), (json.dumps({**GOOD, "steps": []}), "damaged"), (json.dumps({**GOOD, "steps": [[["pitch"]]]}), "damaged"), (json.dumps({**GOOD, "steps": 7}), "damaged"),
-    (json.dumps({**GOOD, "asked": [1]}), "damaged"), (json.dumps({**GOOD, "last": 3}), "damaged"), (json.dumps({**GOOD, "branches": []}), "damaged"), ("\x00\x01", "damaged")])
+@pytest.mark.parametrize(
+    "text, words",
+    [
+        ("", "damaged"),
+        ("{", "damaged"),
+        ("[" * 100_000, "damaged"),
+        ("[]", "not a session file"),
+        ('{"form": "x"}', "not a session file"),
+        (json.dumps({**GOOD, "form": 2}), "newer version"),
+        ('{"form": 1}', "damaged"),
+        (json.dumps({**GOOD, "steps": []}), "damaged"),
+        (json.dumps({**GOOD, "steps": [[["pitch"]]]}), "damaged"),
+        (json.dumps({**GOOD, "steps": 7}), "damaged"),
+        (json.dumps({**GOOD, "asked": [1]}), "damaged"),
+        (json.dumps({**GOOD, "last": 3}), "damaged"),
+        (json.dumps({**GOOD, "branches": []}), "damaged"),
+        ("\x00\x01", "damaged"),
+    ],
+)
 def test_damaged_and_future_files_are_refused_and_kept(session, tmp_path, text, words):
     path = tmp_path / "s.json"
     path.write_text(text, "utf-8")
@@ -158,9 +225,18 @@ def test_every_cut_of_a_file_is_refused_or_whole(session, tmp_path):
 
 def test_facts_that_the_rules_no_longer_know_are_left_out_and_named(session, tmp_path):
     path = tmp_path / "s.json"
-    rows = [["pitch", "pitch.depth", "14 m"], ["pitch", "pitch.colour", "blue"], ["pitch", "pitch.water", "lava"], ["dragon smaug", "anchor.side", "left"]]
+    rows = [
+        ["pitch", "pitch.depth", "14 m"],
+        ["pitch", "pitch.colour", "blue"],
+        ["pitch", "pitch.water", "lava"],
+        ["dragon smaug", "anchor.side", "left"],
+    ]
     path.write_text(json.dumps({**GOOD, "steps": [rows]}), "utf-8")
-    assert load(path, session) == ["pitch colour: blue", "pitch water: lava", "dragon smaug side: left"]
+    assert load(path, session) == [
+        "pitch colour: blue",
+        "pitch water: lava",
+        "dragon smaug side: left",
+    ]
     assert session.said == {("pitch", "pitch.depth"): "14 m"}
 
 
@@ -169,7 +245,7 @@ def test_a_save_that_fails_leaves_the_last_one(session):
     store = Store.new()
     store.save(session)
     before = store.path.read_bytes()
-    store.path.with_name(store.path.name + ".part").mkdir()   # nothing can be written there
+    store.path.with_name(store.path.name + ".part").mkdir()  # nothing can be written there
     with pytest.raises(OSError):
         store.save(talk(session, "sorry, 16 not 14"))
     assert store.path.read_bytes() == before
@@ -184,9 +260,15 @@ def test_what_a_loaded_case_is_about_holds_until_something_else_is_said(session,
     path = tmp_path / "kit.yaml"
     path.write_text(KIT, "utf-8")
     talk(session, f"load {path}")
-    assert session.result()[3]["about"] == ["kit"] == list(read_case(path, session.advisor.base).topics)
+    assert (
+        session.result()[3]["about"]
+        == ["kit"]
+        == list(read_case(path, session.advisor.base).topics)
+    )
     talk(session, "ladder main rating: 2 kN", f"export {tmp_path / 'out.yaml'}")
-    assert session.result()[3]["about"] == ["kit"] and read_case(tmp_path / "out.yaml", session.advisor.base).topics == ("kit",)
+    assert session.result()[3]["about"] == ["kit"] and read_case(
+        tmp_path / "out.yaml", session.advisor.base
+    ).topics == ("kit",)
     store = Store.new()
     store.save(session)
     again = Session(session.advisor)
@@ -219,7 +301,11 @@ def test_facts_the_rules_no_longer_know_stay_in_the_old_file(session, capsys, wh
     before = store.path.read_bytes()
     again = resumed()
     again.one("pitch water: dry")
-    assert store.path.read_bytes() == before and again.store.path != store.path and len(sessions()) == 2
+    assert (
+        store.path.read_bytes() == before
+        and again.store.path != store.path
+        and len(sessions()) == 2
+    )
     assert "pitch colour: blue" in capsys.readouterr().err.replace("\n    ", " ")
     again.store.close()
 
@@ -231,9 +317,14 @@ def test_a_session_that_cannot_be_locked_goes_on_unsaved(session, monkeypatch, c
 
     def refuse(path):
         raise PermissionError(13, "Permission denied")
+
     monkeypatch.setattr("advisor.chat.store.taken", refuse)
     again = resumed()
-    assert again.store is None and again.session.said == session.said and "cannot be saved (Permission denied)" in capsys.readouterr().err
+    assert (
+        again.store is None
+        and again.session.said == session.said
+        and "cannot be saved (Permission denied)" in capsys.readouterr().err
+    )
 
 
 def test_a_dangling_link_is_no_session_and_a_turn_without_end_is_damage(session):
@@ -259,7 +350,18 @@ def test_an_export_reads_back_whatever_its_words_hold(session, tmp_path):
 
     key = next(a for a in session.advisor.base.vocabulary.by_key.values() if a.type == "text")
     words = "a\ufeffb\x85c\u2028d\U0001f9b2\x07"
-    session.say([(key.entity + (" x" if session.advisor.base.vocabulary.entities[key.entity].many else ""), key.key, words)])
+    session.say(
+        [
+            (
+                key.entity
+                + (" x" if session.advisor.base.vocabulary.entities[key.entity].many else ""),
+                key.key,
+                words,
+            )
+        ]
+    )
     assert export(session, str(tmp_path / "a.yaml")).startswith("Written")
-    assert [f.value for f in read_case(tmp_path / "a.yaml", session.advisor.base).facts.values()] == [words]
+    assert [
+        f.value for f in read_case(tmp_path / "a.yaml", session.advisor.base).facts.values()
+    ] == [words]
     assert export(session, "a\0b.yaml").startswith("Cannot write")

@@ -1,4 +1,6 @@
-"""'why' without a name explains the last answer, and a thing asked after is answered on; common practice of talk, no source."""
+"""'why' without a name explains the last answer, and a thing asked after is answered on; common
+practice of talk, no source.
+"""
 
 
 def _after(say, *lines):
@@ -11,7 +13,9 @@ def test_why_after_a_fact_refused_tells_its_reason(say):
 
 
 def test_why_after_what_is_outside_does_not_turn_to_the_anchor(say):
-    assert "ladder anchor" not in _after(say, "14 m pitch, two resin bolts", "what's the weather going to be", "why")
+    assert "ladder anchor" not in _after(
+        say, "14 m pitch, two resin bolts", "what's the weather going to be", "why"
+    )
 
 
 def test_why_after_a_supposed_stop_tells_of_that_stop(say):
@@ -20,7 +24,9 @@ def test_why_after_a_supposed_stop_tells_of_that_stop(say):
 
 
 def test_why_after_undo_no_longer_tells_of_what_was_supposed(say):
-    assert "supposed" not in _after(say, "14 m pitch, two resin bolts", "suppose the water is a stream", "undo", "why")
+    assert "supposed" not in _after(
+        say, "14 m pitch, two resin bolts", "suppose the water is a stream", "undo", "why"
+    )
 
 
 def test_the_tether_is_answered_on_though_it_is_no_decision_yet(say):
@@ -38,7 +44,9 @@ def test_a_second_finding_leaves_the_first_ones_part_alone(say):
 
 def test_a_denial_is_never_offered_as_a_yes(say):
     for line in ("he's not answering", "one lad on the ladder is not answering"):
-        assert not any("answers: yes" in reading for _, readings in say(line).unclear for reading in readings)
+        assert not any(
+            "answers: yes" in reading for _, readings in say(line).unclear for reading in readings
+        )
 
 
 def test_one_bolt_after_two_anchors_takes_no_stop_away(say):

@@ -1,4 +1,7 @@
-"""A real pseudo-terminal at 60 to 200 columns: the screen settles, keys do what they should, a killed chat is gone on with."""
+"""A real pseudo-terminal at 60 to 200 columns: the screen settles, keys do what they should, a
+killed chat is gone on with.
+"""
+
 import json
 import os
 import signal
@@ -28,8 +31,18 @@ class Terminal:
     """The program on a screen of its own."""
 
     def __init__(self, columns, *arguments, rows=24, **environment):
-        self.child = pexpect.spawn(sys.executable, ["-m", "advisor", "chat", *arguments], dimensions=(rows, columns), cwd=str(ROOT), timeout=60,
-                                   env={**{k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "COLUMNS")}, "TERM": "xterm-256color", **environment})
+        self.child = pexpect.spawn(
+            sys.executable,
+            ["-m", "advisor", "chat", *arguments],
+            dimensions=(rows, columns),
+            cwd=str(ROOT),
+            timeout=60,
+            env={
+                **{k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "COLUMNS")},
+                "TERM": "xterm-256color",
+                **environment,
+            },
+        )
         self.screen = _Screen(columns, rows)
         self.screen.send = self.child.send
         self.stream, self.bytes = pyte.ByteStream(self.screen), b""
@@ -51,8 +64,15 @@ class Terminal:
         return self
 
     def ready(self):
-        """An empty prompt right above the free lines and the bottom line: the screen has settled."""
-        return self.until(lambda: self.lines[-1].startswith("depth ") and next((x for x in reversed(self.lines[:-1]) if x), "") == ">")
+        """An empty prompt right above the free lines and the bottom line: the screen has
+        settled.
+        """
+        return self.until(
+            lambda: (
+                self.lines[-1].startswith("depth ")
+                and next((x for x in reversed(self.lines[:-1]) if x), "") == ">"
+            )
+        )
 
     def type(self, keys):
         self.child.send(keys)
@@ -75,6 +95,7 @@ def terminal():
     def start(columns=80, *arguments, **environment):
         made.append(Terminal(columns, *arguments, **environment))
         return made[-1].ready()
+
     yield start
     for one in made:
         one.close()
@@ -89,7 +110,9 @@ def ended(terminal):
 @pytest.mark.parametrize("columns", [60, 80, 120, 200])
 def test_a_talk_on_every_width(terminal, columns):
     screen = terminal(columns).turn("14 m shaft, dripping", "Heard: pitch depth: 14 m")
-    assert screen.lines[-1].startswith("depth 14 m | group ? | NOT YET") and any(line.startswith("? ") for line in screen.lines)
+    assert screen.lines[-1].startswith("depth 14 m | group ? | NOT YET") and any(
+        line.startswith("? ") for line in screen.lines
+    )
     screen.turn("pitch water: stream", "STOP:")
     assert "1 STOP" in screen.lines[-1]
     assert all(len(line) <= columns for line in screen.lines)
@@ -101,7 +124,11 @@ def test_typing_does_not_redraw_the_screen(terminal):
     screen = terminal().turn("14 m shaft", "Heard:")
     screen.bytes = b""
     screen.type("pitch hang: free").until(lambda: "> pitch hang: free" in screen.text)
-    assert b"\x1b[2J" not in screen.bytes and b"\x1b[?1049" not in screen.bytes and len(screen.bytes) < 40 * len("pitch hang: free")
+    assert (
+        b"\x1b[2J" not in screen.bytes
+        and b"\x1b[?1049" not in screen.bytes
+        and len(screen.bytes) < 40 * len("pitch hang: free")
+    )
 
 
 def test_help_is_one_screen_at_60_columns(terminal):
@@ -111,12 +138,18 @@ def test_help_is_one_screen_at_60_columns(terminal):
 
 def test_an_incident_is_one_screen_with_more(terminal):
     screen = terminal(80).turn("foot jammed between the rungs", "say 'more'")
-    assert "In a real emergency act and call first" in screen.text and "1. Stay clipped" in screen.text and screen.lines[-1].startswith("depth")
-    for _ in range(4):   # a screenful at a time, to the last step
+    assert (
+        "In a real emergency act and call first" in screen.text
+        and "1. Stay clipped" in screen.text
+        and screen.lines[-1].startswith("depth")
+    )
+    for _ in range(4):  # a screenful at a time, to the last step
         if "tell the organiser" in screen.text:
             break
         screen.bytes = b""
-        screen.type("more\r").until(lambda: b"more step" in screen.bytes or b"organiser" in screen.bytes).ready()
+        screen.type("more\r").until(
+            lambda: b"more step" in screen.bytes or b"organiser" in screen.bytes
+        ).ready()
     assert "tell the organiser" in screen.text
 
 
@@ -135,7 +168,9 @@ def test_the_exit_code_tells_a_stop(terminal):
 def test_tab_completes_with_descriptions(terminal):
     screen = terminal()
     screen.type("what sh\t").until(lambda: "> what should I do" in screen.text)
-    screen.type("\x15pitch wat\t").until(lambda: "pitch: " in screen.text or "of pitch" in screen.text)
+    screen.type("\x15pitch wat\t").until(
+        lambda: "pitch: " in screen.text or "of pitch" in screen.text
+    )
 
 
 def test_history_of_an_earlier_chat_is_there(terminal):
@@ -147,9 +182,14 @@ def test_history_of_an_earlier_chat_is_there(terminal):
 
 def test_a_paste_is_many_turns_with_one_summary(terminal):
     screen = terminal()
-    screen.type("\x1b[200~14 m shaft\nhangs free\nqwe rty\x1b[201~").until(lambda: "qwe rty" in screen.text)
+    screen.type("\x1b[200~14 m shaft\nhangs free\nqwe rty\x1b[201~").until(
+        lambda: "qwe rty" in screen.text
+    )
     screen.type("\r").until(lambda: "3 of 3 lines read" in screen.text).ready()
-    assert "Heard: pitch depth: 14 m; pitch hang: free" in screen.text and screen.text.count("Heard:") == 1
+    assert (
+        "Heard: pitch depth: 14 m; pitch hang: free" in screen.text
+        and screen.text.count("Heard:") == 1
+    )
 
 
 def test_no_color_is_kept_to(terminal):
@@ -172,7 +212,11 @@ def test_a_killed_chat_is_gone_on_with(terminal, data_folder):
     screen.child.kill(signal.SIGKILL)
     ended(screen)
     again = terminal(80, "--resume")
-    assert "Going on with" in again.text and "2 facts" in again.text and again.lines[-1].startswith("depth 14 m")
+    assert (
+        "Going on with" in again.text
+        and "2 facts" in again.text
+        and again.lines[-1].startswith("depth 14 m")
+    )
     again.turn("undo", "Taken back.")
     assert len(list((data_folder / "sessions").glob("*.json"))) == 1
 
@@ -183,7 +227,10 @@ def test_two_chats_on_one_session_do_not_overwrite_each_other(terminal, data_fol
     assert "copy of its own" in " ".join(second.text.split())
     second.turn("sorry, 16 not 14", "pitch depth: 16 m")
     first.turn("pitch hang: free", "Heard: pitch hang")
-    depths = {json.loads(p.read_text("utf-8"))["steps"][-1][0][2] for p in (data_folder / "sessions").glob("*.json")}
+    depths = {
+        json.loads(p.read_text("utf-8"))["steps"][-1][0][2]
+        for p in (data_folder / "sessions").glob("*.json")
+    }
     assert depths == {"14 m", "16 m"}
 
 

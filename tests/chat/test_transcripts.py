@@ -1,4 +1,7 @@
-"""Whole talks: after each typed line ('> ') the decisive lines ('# ') are shown and the others ('! ') are not; '= ' is the exit code."""
+"""Whole talks: after each typed line ('> ') the decisive lines ('# ') are shown and the others ('!
+') are not; '= ' is the exit code.
+"""
+
 from pathlib import Path
 
 import pytest
@@ -27,7 +30,9 @@ def turns(path):
 
 
 def test_there_is_a_talk_of_each_kind():
-    assert {p.stem for p in TALKS} >= {"planning", "drill", "inspection"} and len(turns(TALKS[-1])[0]) >= 8
+    assert {p.stem for p in TALKS} >= {"planning", "drill", "inspection"} and len(
+        turns(TALKS[-1])[0]
+    ) >= 8
 
 
 @pytest.mark.parametrize("path", TALKS, ids=lambda p: p.stem)

@@ -1,4 +1,7 @@
-"""Turns of a conversation: what is heard is said back, a supposition changes nothing, no question comes twice."""
+"""Turns of a conversation: what is heard is said back, a supposition changes nothing, no question
+comes twice.
+"""
+
 import pytest
 
 from advisor.chat.faces import lines_of, shown
@@ -26,14 +29,20 @@ def test_words_not_understood_are_said_back_word_for_word_and_change_nothing(say
     say(PLAN)
     before = dict(session.said)
     reply = say("qwe rty uiop")
-    assert [words for words, _ in reply.unclear] == ["qwe rty uiop"] and session.said == before and not reply.question
+    assert (
+        [words for words, _ in reply.unclear] == ["qwe rty uiop"]
+        and session.said == before
+        and not reply.question
+    )
 
 
 def test_after_a_turn_only_the_changes_are_told(say):
     say(PLAN)
     reply = say("anchor left bolt kind: resin bolt")
     assert any(line.startswith("ladder anchor: nothing -> left bolt") for line in reply.changed)
-    assert not any("another way or no pitch" in line for line in reply.changed), "an unchanged decision is not told again"
+    assert not any("another way or no pitch" in line for line in reply.changed), (
+        "an unchanged decision is not told again"
+    )
 
 
 def test_a_new_stop_is_told_first_and_its_end_too(say):
@@ -54,7 +63,10 @@ def test_the_whole_advice_comes_on_request(say):
     assert len(say("everything").answer) > len(whole)
 
 
-@pytest.mark.parametrize("line", ["suppose the water is a stream", "what if it were 30 m deep", "say we use a fixed cord"])
+@pytest.mark.parametrize(
+    "line",
+    ["suppose the water is a stream", "what if it were 30 m deep", "say we use a fixed cord"],
+)
 def test_a_supposition_never_changes_the_plan(say, session, line):
     say(PLAN)
     said, advice = dict(session.said), session.result()[3]
@@ -85,7 +97,10 @@ def test_plans_are_kept_compared_used_and_dropped(say, session):
     say("suppose the water is a stream")
     assert "Kept what was supposed as 'plan b'" in say("keep that as plan B").answer[0]
     table = say("compare with plan B").answer
-    assert any(row.split("|")[0].strip() == "pitch water" and "drips" in row and "stream" in row for row in table)
+    assert any(
+        row.split("|")[0].strip() == "pitch water" and "drips" in row and "stream" in row
+        for row in table
+    )
     assert any(row.startswith("stops") and "none found" in row for row in table)
     assert session.said["pitch", "pitch.water"] == "drips", "comparing changes nothing"
     say("use plan B")
@@ -102,14 +117,23 @@ def test_no_question_is_asked_twice(say, session):
 
 
 def test_a_thing_is_asked_for_its_kind_before_its_details(say):
-    asked = [say("anchor left bolt side: left").question] + [say("skip").question for _ in range(60)]
-    details = ("How thick is the trunk of left bolt?", "What does left bolt sit on?", "How thick is the rock bridge of left bolt?")
+    asked = [say("anchor left bolt side: left").question] + [
+        say("skip").question for _ in range(60)
+    ]
+    details = (
+        "How thick is the trunk of left bolt?",
+        "What does left bolt sit on?",
+        "How thick is the rock bridge of left bolt?",
+    )
     assert all(asked.index("What kind of anchor is left bolt?") < asked.index(d) for d in details)
 
 
 def test_the_answer_to_a_question_may_be_bare_even_after_asking_back(say, session):
     say("anchor left bolt kind: resin bolt")
-    while session.question and session.advisor.base.vocabulary.attribute(session.question[1]).type != "yes/no":
+    while (
+        session.question
+        and session.advisor.base.vocabulary.attribute(session.question[1]).type != "yes/no"
+    ):
         say("skip")
     question = session.question
     assert "could bring" in say("why do you ask").answer[0]
@@ -160,7 +184,9 @@ def test_words_that_look_like_keeping_a_plan_are_talk(say, session):
 
 def test_a_case_file_loads_as_one_step(say, session):
     reply = say("load cases/plan/arrival-left.yaml")
-    assert reply.intents == ("load",) and session.result()[3]["decisions"]["ladder anchor"]["choice"]
+    assert (
+        reply.intents == ("load",) and session.result()[3]["decisions"]["ladder anchor"]["choice"]
+    )
     say("undo")
     assert not session.said
 
@@ -179,7 +205,11 @@ def test_help_fits_on_the_smallest_screen():
 
 def test_names_that_cannot_be_shown_are_refused(say, session):
     reply = say(f"anchor {'x' * 80} side: left")
-    assert not session.said and any("name is too long" in line for line in reply.answer) and not reply.heard
+    assert (
+        not session.said
+        and any("name is too long" in line for line in reply.answer)
+        and not reply.heard
+    )
 
 
 def test_outside_questions_name_whom_to_ask(say):
@@ -191,7 +221,20 @@ def test_an_answer_before_any_fact_says_what_to_tell_first(say):
     assert say("what should I do").answer[0].startswith("Tell me something first")
 
 
-@pytest.mark.parametrize("line", ["", "\x00", "\x1b[2Jhello", "\u202eevil", "a" * 100_000, "🪢" * 500, "anchor \x07 side: left", ";;;;", "\ud800"])
+@pytest.mark.parametrize(
+    "line",
+    [
+        "",
+        "\x00",
+        "\x1b[2Jhello",
+        "\u202eevil",
+        "a" * 100_000,
+        "🪢" * 500,
+        "anchor \x07 side: left",
+        ";;;;",
+        "\ud800",
+    ],
+)
 def test_odd_lines_neither_raise_nor_change_the_plan_without_saying_so(say, session, line):
     say(PLAN)
     before = dict(session.said)

@@ -1,8 +1,12 @@
-"""The same rules as an answer set program: an outside oracle by the meaning of the words, not by the engines' arithmetic.
+"""The same rules as an answer set program: an outside oracle by the meaning of the words, not by
+the engines' arithmetic.
 
-Every value a fact may have is one atom. A simple condition is possible if some value meets it and open if some value does not;
-sure is possible and not open. Nothing here shares code with either engine; derived facts are worked out by the program as well.
+Every value a fact may have is one atom. A simple condition is possible if some value meets it and
+open if some value does not;
+sure is possible and not open. Nothing here shares code with either engine; derived facts are
+worked out by the program as well.
 """
+
 from __future__ import annotations
 
 import clingo
@@ -12,12 +16,23 @@ SIGN = {"==": "=", "!=": "!="}
 
 
 class Program:
-    """A rule base as text for clingo. Entities, attributes and values are whole numbers in it; `text` is the part without facts."""
+    """A rule base as text for clingo.
+
+    Entities, attributes and values are whole numbers in it; `text` is the part without facts.
+    """
 
     def __init__(self, base):
         self.base, self.lines, self.count = base, [], 0
         words = base.vocabulary
-        self.attributes = {a.key: n for n, a in enumerate(a for e in words.entities.values() for a in e.attributes.values() if a.type != "text")}
+        self.attributes = {
+            a.key: n
+            for n, a in enumerate(
+                a
+                for e in words.entities.values()
+                for a in e.attributes.values()
+                if a.type != "text"
+            )
+        }
         self.kinds = {name: n for n, name in enumerate(words.entities)}
         self.concluded = {rule.derives for rule in base.rules if rule.derives}
         self.constants, self.factors = set(), {1}
@@ -28,7 +43,9 @@ class Program:
         self.text = "\n".join(self.lines)
 
     def derived(self, attribute):
-        """The worst sure conclusion is a floor; with none sure, the value for 'nothing concluded' stays possible."""
+        """The worst sure conclusion is a floor; with none sure, the value for 'nothing concluded'
+        stays possible.
+        """
         n, k = self.attributes[attribute.key], self.kinds[attribute.entity]
         for value, rank in enumerate(attribute.ranks):
             self.lines.append(f"rank{n}({value},{rank}).")
@@ -46,10 +63,16 @@ class Program:
             _, details = rule.effects[0]
             n, entity = self.attributes[rule.derives], self.entity(details["var"], scope)
             for level in "ms":
-                self.lines.append(f"c{level}{n}({entity},{details['value']}) :- {self.atom(level, root, scope)}{self.also(entity)}.")
+                self.lines.append(
+                    f"c{level}{n}({entity},{details['value']}) :-"
+                    f" {self.atom(level, root, scope)}{self.also(entity)}."
+                )
         guard = "" if rule.derives else f", topic({rule.about})"
         may, sure = self.atom("m", root, scope), self.atom("s", root, scope)
-        self.lines.append(f"fire({number},{bound},2) :- {sure}{guard}. fire({number},{bound},1) :- {may}, not {sure}{guard}.")
+        self.lines.append(
+            f"fire({number},{bound},2) :- {sure}{guard}. fire({number},{bound},1) :- {may}, not"
+            f" {sure}{guard}."
+        )
 
     def also(self, entity):
         """A single thing is written as a place-holder that its name fills."""
@@ -71,9 +94,17 @@ class Program:
         return f"{level}{node}" + (f"({','.join(x for x, _ in scope.values())})" if scope else "")
 
     def node(self, node, scope) -> int:
-        """Write a condition; returns its number. m7 and s7 say that condition 7 is possible and sure."""
+        """Write a condition; returns its number. m7 and s7 say that condition 7 is possible and
+        sure.
+        """
         kind = node[0]
-        children = [self.node(child, scope) for child in node[1]] if kind in ("all", "any") else [self.node(node[1], scope)] if kind == "not" else []
+        children = (
+            [self.node(child, scope) for child in node[1]]
+            if kind in ("all", "any")
+            else [self.node(node[1], scope)]
+            if kind == "not"
+            else []
+        )
         if kind == "some":
             inner = {**scope, node[2]: (f"X{len(scope)}", node[3])}
             children = [self.node(node[4], inner)]
@@ -83,13 +114,24 @@ class Program:
             head, domain = self.atom(level, mine, scope), self.domain(scope)
             self.lines += [f"#defined {level}{mine}/{len(scope)}."]
             if kind == "all":
-                self.lines.append(f"{head} :- {', '.join([domain, *(self.atom(level, c, scope) for c in children)])}.")
+                self.lines.append(
+                    f"{head} :-"
+                    f" {', '.join([domain, *(self.atom(level, c, scope) for c in children)])}."
+                )
             elif kind == "any":
-                self.lines += [f"{head} :- {domain}, {self.atom(level, c, scope)}." for c in children]
+                self.lines += [
+                    f"{head} :- {domain}, {self.atom(level, c, scope)}." for c in children
+                ]
             elif kind == "not":
-                self.lines.append(f"{head} :- {domain}, not {self.atom('s' if level == 'm' else 'm', children[0], scope)}.")
+                self.lines.append(
+                    f"{head} :- {domain}, not"
+                    f" {self.atom('s' if level == 'm' else 'm', children[0], scope)}."
+                )
             elif kind == "some":
-                self.lines.append(f"{head} :- {domain}, #count {{ X{len(scope)} : {self.atom(level, children[0], inner)} }} >= {node[1]}.")
+                self.lines.append(
+                    f"{head} :- {domain}, #count {{ X{len(scope)} :"
+                    f" {self.atom(level, children[0], inner)} }} >= {node[1]}."
+                )
         if kind in ("in", "num", "cmp", "same", "is", "state", "chosen"):
             self.leaf(mine, node, scope)
         return mine
@@ -99,42 +141,77 @@ class Program:
         may, sure, open_ = (self.atom(level, mine, scope) for level in "mso")
         if kind == "chosen":
             option = self.entity(node[2], scope) if node[3] else f'"{node[2]}"'
-            self.lines.append(f'{may} :- {self.domain(scope)}, chosen("{node[1]}",{option}). {sure} :- {may}.')
+            self.lines.append(
+                f'{may} :- {self.domain(scope)}, chosen("{node[1]}",{option}). {sure} :- {may}.'
+            )
             return
         entity, n = self.entity(node[1], scope), self.attributes[node[2]]
         if kind == "state":
-            self.lines.append(f"{may} :- {self.domain(scope, entity)}, st{n}({entity},{node[3]}). {sure} :- {may}.")
+            self.lines.append(
+                f"{may} :- {self.domain(scope, entity)}, st{n}({entity},{node[3]}). {sure} :-"
+                f" {may}."
+            )
             return
         domain, met, missed = getattr(self, "_" + kind)(mine, node, scope, entity)
         body = f"{domain}, p{n}({entity},V)"
         self.lines.append(f"#defined {open_.partition('(')[0]}/{len(scope)}.")
-        if kind in ("is", "same") and not node[-1]:   # 'not the same' is the denial of 'the same', also where nothing can be named
+        if (
+            kind in ("is", "same") and not node[-1]
+        ):  # 'not the same' is the denial of 'the same', also where nothing can be named
             yes, no = (self.atom(level, mine, scope) for level in "yo")
-            self.lines.append(f"#defined y{mine}/{len(scope)}. {yes} :- {body}, {met}. {no} :- {body}, {missed}.")
-            self.lines.append(f"{sure} :- {domain}, not {yes}. {may} :- {domain}, {no}. {may} :- {domain}, not {yes}.")
+            self.lines.append(
+                f"#defined y{mine}/{len(scope)}. {yes} :- {body}, {met}. {no} :- {body}, {missed}."
+            )
+            self.lines.append(
+                f"{sure} :- {domain}, not {yes}. {may} :- {domain}, {no}. {may} :- {domain}, not"
+                f" {yes}."
+            )
         else:
-            self.lines.append(f"{may} :- {body}, {met}. {open_} :- {body}, {missed}. {sure} :- {may}, not {open_}.")
+            self.lines.append(
+                f"{may} :- {body}, {met}. {open_} :- {body}, {missed}. {sure} :- {may}, not"
+                f" {open_}."
+            )
 
     def _in(self, mine, node, scope, entity):
-        self.lines.append(f"#defined in{mine}/1. " + " ".join(f"in{mine}({v})." for v in range(node[3].bit_length()) if node[3] >> v & 1))
+        self.lines.append(
+            f"#defined in{mine}/1. "
+            + " ".join(f"in{mine}({v})." for v in range(node[3].bit_length()) if node[3] >> v & 1)
+        )
         return self.domain(scope, entity), f"in{mine}(V)", f"not in{mine}(V)"
 
     def _num(self, mine, node, scope, entity):
         self.constants.add(node[4])
         place = f'scaled(V,1,R), figure("{node[4]}",F), scaled(F,1,S)'
-        return self.domain(scope, entity), f"{place}, R {SIGN.get(node[3], node[3])} S", f"{place}, R {SIGN.get(FLIP[node[3]], FLIP[node[3]])} S"
+        return (
+            self.domain(scope, entity),
+            f"{place}, R {SIGN.get(node[3], node[3])} S",
+            f"{place}, R {SIGN.get(FLIP[node[3]], FLIP[node[3]])} S",
+        )
 
     def _cmp(self, mine, node, scope, entity):
         self.factors |= {node[6], node[7]}
         other = self.entity(node[4], scope)
-        place = f"p{self.attributes[node[5]]}({other},W), scaled(V,{node[7]},R), scaled(W,{node[6]},S)"
-        return self.domain(scope, entity, other), f"{place}, R {SIGN.get(node[3], node[3])} S", f"{place}, R {SIGN.get(FLIP[node[3]], FLIP[node[3]])} S"
+        place = (
+            f"p{self.attributes[node[5]]}({other},W), scaled(V,{node[7]},R), scaled(W,{node[6]},S)"
+        )
+        return (
+            self.domain(scope, entity, other),
+            f"{place}, R {SIGN.get(node[3], node[3])} S",
+            f"{place}, R {SIGN.get(FLIP[node[3]], FLIP[node[3]])} S",
+        )
 
     def _same(self, mine, node, scope, entity):
         other = self.entity(node[3], scope)
-        self.lines.append(f"#defined pair{mine}/2. " + " ".join(f"pair{mine}({v},{w})." for v, w in enumerate(node[5]) if w >= 0))
+        self.lines.append(
+            f"#defined pair{mine}/2. "
+            + " ".join(f"pair{mine}({v},{w})." for v, w in enumerate(node[5]) if w >= 0)
+        )
         place = f"p{self.attributes[node[4]]}({other},W)"
-        return self.domain(scope, entity, other), f"{place}, pair{mine}(V,W)", f"{place}, not pair{mine}(V,W)"
+        return (
+            self.domain(scope, entity, other),
+            f"{place}, pair{mine}(V,W)",
+            f"{place}, not pair{mine}(V,W)",
+        )
 
     def _is(self, mine, node, scope, entity):
         target = self.entity(node[3], scope)
@@ -142,15 +219,22 @@ class Program:
 
 
 class Oracle:
-    """Answers of clingo for one rule base: `fired(facts)` is a set of (rule number, entities bound, 1 possible or 2 sure)."""
+    """Answers of clingo for one rule base: `fired(facts)` is a set of (rule number, entities
+    bound, 1 possible or 2 sure).
+    """
 
     def __init__(self, base):
         self.base, self.program = base, Program(base)
 
     def facts(self, world, topics, every_value=False) -> list:
-        """What was stated in a world (and calculated), as atoms. every_value: number ranges value by value, not only where it matters."""
+        """What was stated in a world (and calculated), as atoms.
+
+        every_value: number ranges value by value, not only where it matters.
+        """
         number = {entity: n for n, entity in enumerate(world.bits)}
-        lines = ["yes.", "#defined chosen/2. #defined topic/1. #defined kind/2."] + [f"topic({t})." for t in sorted(topics)]
+        lines = ["yes.", "#defined chosen/2. #defined topic/1. #defined kind/2."] + [
+            f"topic({t})." for t in sorted(topics)
+        ]
         for kind, ids in world.kinds.items():
             only = self.base.vocabulary.entities[kind].many
             lines += [f"kind({self.program.kinds[kind]},{number[i]})." for i in ids]
@@ -158,19 +242,36 @@ class Oracle:
         figures = self.figures(world, every_value)
         place = {value: n for n, value in enumerate(figures)}
         lines += [f'figure("{c}",{place[c]}).' for c in sorted(self.program.constants)]
-        products = {value: n for n, value in enumerate(sorted({v * f for v in figures for f in self.program.factors}))}
-        lines += [f"scaled({place[v]},{f},{products[v * f]})." for v in figures for f in sorted(self.program.factors)]
+        products = {
+            value: n
+            for n, value in enumerate(
+                sorted({v * f for v in figures for f in self.program.factors})
+            )
+        }
+        lines += [
+            f"scaled({place[v]},{f},{products[v * f]})."
+            for v in figures
+            for f in sorted(self.program.factors)
+        ]
         for key, n in self.program.attributes.items():
             lines.append(f"#defined p{n}/2. #defined st{n}/2.")
             if key not in self.program.concluded:
                 for entity, value in world.columns[key].items():
                     state = ("unknown", "doubtful", "known")[world.states.get((entity, key), 0)]
                     lines.append(f"st{n}({number[entity]},{state}).")
-                    lines += [f"p{n}({number[entity]},{v})." for v in self.values(key, value, world, number, place)]
+                    lines += [
+                        f"p{n}({number[entity]},{v})."
+                        for v in self.values(key, value, world, number, place)
+                    ]
         return lines
 
     def figures(self, world, every_value):
-        ends = [value for key, column in world.columns.items() if self.base.vocabulary.attribute(key).is_number for value in column.values()]
+        ends = [
+            value
+            for key, column in world.columns.items()
+            if self.base.vocabulary.attribute(key).is_number
+            for value in column.values()
+        ]
         if every_value:
             said = self.program.constants | {end for interval in ends for end in interval}
             return list(range(min(said), max(said) + 1))
@@ -182,17 +283,30 @@ class Oracle:
             return [n for figure, n in place.items() if value[0] <= figure <= value[1]]
         if attribute.is_choice:
             return [v for v in range(len(attribute.values)) if value >> v & 1]
-        return [number[entity] for entity, bit in world.bits.items() if value & bit] + [len(number)] * (value >> len(number) & 1)   # the last: something not named
+        return [number[entity] for entity, bit in world.bits.items() if value & bit] + [
+            len(number)
+        ] * (value >> len(number) & 1)  # the last: something not named
 
     def fired(self, facts, choices, world) -> set:
         """Every (rule, bound, truth) that follows; `choices` are what the decisions came to."""
         number = {entity: n for n, entity in enumerate(world.bits)}
         entities = list(world.bits)
-        made = [f'chosen("{d}",{number[o] if o in number else chr(34) + o + chr(34)}).' for d, o in choices.items() if o is not None]
+        made = [
+            f'chosen("{d}",{number[o] if o in number else chr(34) + o + chr(34)}).'
+            for d, o in choices.items()
+            if o is not None
+        ]
         control = clingo.Control(["--warn=none", "0"])
         control.add("base", [], "\n".join([self.program.text, *facts, *made, "#show fire/3."]))
         control.ground([("base", [])])
         models = []
         control.solve(on_model=lambda model: models.append(model.symbols(shown=True)))
         assert len(models) == 1, "the rules run in strata, so there is exactly one answer set"
-        return {(s.arguments[0].number, tuple(entities[a.number] for a in s.arguments[1].arguments), s.arguments[2].number) for s in models[0]}
+        return {
+            (
+                s.arguments[0].number,
+                tuple(entities[a.number] for a in s.arguments[1].arguments),
+                s.arguments[2].number,
+            )
+            for s in models[0]
+        }

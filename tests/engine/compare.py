@@ -1,19 +1,24 @@
 """Running both engines side by side, for several test files."""
+
 from __future__ import annotations
 
 from random import Random
+
+from generate import Universe, choices, topics, universe, world
 
 from advisor.engine.driver import evaluate
 from advisor.engine.plain import PlainEngine
 from advisor.engine.rete import ReteEngine
 from advisor.faults import Disagreement
 from advisor.knowledge.rule import walk
-from generate import Universe, choices, topics, universe, world
 
 
 def engines(base: Universe) -> list:
     """Both engines on one rule base."""
-    return [PlainEngine(base.rules, base.strata), ReteEngine(base.rules, base.strata, base.vocabulary)]
+    return [
+        PlainEngine(base.rules, base.strata),
+        ReteEngine(base.rules, base.strata, base.vocabulary),
+    ]
 
 
 def close(pair):
@@ -25,11 +30,15 @@ def close(pair):
 
 def outcome(base, pair, found, wanted, chosen):
     """Evaluate one world; `chosen` stands for the decisions."""
-    return evaluate(base, pair, found, wanted, lambda base_, world_, instances: world_.choices.update(chosen))
+    return evaluate(
+        base, pair, found, wanted, lambda base_, world_, instances: world_.choices.update(chosen)
+    )
 
 
 def run_seed(seed: int, pair_of=engines):
-    """One random rule base on one random world: (universe, outcome); raises Disagreement when the engines differ."""
+    """One random rule base on one random world: (universe, outcome); raises Disagreement when the
+    engines differ.
+    """
     base, rng = universe(seed), Random(-seed - 1)
     found = world(rng, base.vocabulary)
     pair = pair_of(base)
@@ -60,7 +69,10 @@ def shapes(rule) -> set:
         elif node[0] == "cmp":
             sorts |= {"cmp " + node[3], "cmp times" if node[6:] != (1, 1) else "cmp as it stands"}
         elif node[0] == "same":
-            sorts |= {"same: some words shared" if -1 in node[5] else "same: all words shared", f"same {node[6]}"}
+            sorts |= {
+                "same: some words shared" if -1 in node[5] else "same: all words shared",
+                f"same {node[6]}",
+            }
         elif node[0] == "is":
             sorts.add(f"is {node[4]}")
         elif node[0] == "chosen":

@@ -1,25 +1,29 @@
 """The program's own rule base, for tests that need it whole, and random fact sets over it."""
+
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import cache
 from random import Random
+
+from generate import topics, world
 
 from advisor.decide.options import decide_all
 from advisor.engine.driver import evaluate
 from advisor.knowledge.rule import walk
 from advisor.load.base import find_folder, read_base
-from generate import topics, world
 
 
-@lru_cache(maxsize=None)
+@cache
 def base():
     """rules/ as it stands."""
     return read_base(find_folder("rules"))
 
 
-@lru_cache(maxsize=None)
+@cache
 def thresholds():
-    """key -> the figures its rules test, so that random facts fall on, just below and just above them."""
+    """key -> the figures its rules test, so that random facts fall on, just below and just above
+    them.
+    """
     found = {}
     for rule in base().rules:
         for node in walk(rule.condition):
@@ -29,12 +33,26 @@ def thresholds():
 
 
 def facts(seed: int):
-    """(random world, topics) over the real vocabulary; how much is stated varies from hardly anything to nearly all."""
+    """(random world, topics) over the real vocabulary; how much is stated varies from hardly
+    anything to nearly all.
+    """
     rng = Random(seed)
-    return world(rng, base().vocabulary, thresholds(), crowd=(0, 1, 2, 3, 4), stated=rng.choice((0.1, 0.5, 0.9, 1.0))), topics(rng)
+    return world(
+        rng,
+        base().vocabulary,
+        thresholds(),
+        crowd=(0, 1, 2, 3, 4),
+        stated=rng.choice((0.1, 0.5, 0.9, 1.0)),
+    ), topics(rng)
 
 
 def outcome(engines, seed: int):
     """Evaluate one random fact set, deciding as the program does."""
     found, wanted = facts(seed)
-    return evaluate(base(), engines, found, wanted, lambda base_, world_, instances: decide_all(base_, world_, instances, wanted))
+    return evaluate(
+        base(),
+        engines,
+        found,
+        wanted,
+        lambda base_, world_, instances: decide_all(base_, world_, instances, wanted),
+    )

@@ -1,20 +1,23 @@
-"""A third, outside oracle: clingo, a general-purpose answer set solver, must come to the same firings as the two engines.
+"""A third, outside oracle: clingo, a general-purpose answer set solver, must come to the same
+firings as the two engines.
 
-It reads the same rules as a logic program over single values ('sure: every value meets it'), works out derived facts itself and
+It reads the same rules as a logic program over single values ('sure: every value meets it'),
+works out derived facts itself and
 shares no code with the engines; the driver, which the engines do share, is checked by it too.
 """
+
 from __future__ import annotations
 
 from collections import Counter
 from random import Random
 
 import pytest
-
 import real
-from advisor.engine import driver, truth
 from asp import Oracle
 from compare import close, engines, outcome
 from generate import choices, topics, universe, world
+
+from advisor.engine import driver, truth
 
 BASES, WORLDS = 60, 5
 
@@ -28,7 +31,9 @@ def both(base, pair, oracle, rng):
     """(what our engines say, what clingo says) of one random world."""
     found, wanted = world(rng, base.vocabulary), topics(rng)
     chosen = choices(rng, found)
-    atoms = oracle.facts(found, wanted, every_value=True)   # before our own engines add what they derive
+    atoms = oracle.facts(
+        found, wanted, every_value=True
+    )  # before our own engines add what they derive
     ours = fired(outcome(base, pair, found, wanted, chosen).instances)
     return ours, oracle.fired(atoms, chosen, found)
 
@@ -66,22 +71,34 @@ def test_real_rules_on_random_facts(own, seed):
 
 
 def _conclusion_without_floor(patch):
-    patch.setattr(driver, "combine", lambda attribute, concluded: sum(1 << v for v in {v for _, v in concluded}) or 1 << attribute.otherwise)
+    patch.setattr(
+        driver,
+        "combine",
+        lambda attribute, concluded: (
+            sum(1 << v for v in {v for _, v in concluded}) or 1 << attribute.otherwise
+        ),
+    )
 
 
 def _best_value_stands(patch):
     kept = driver.combine
+
     def combine(attribute, concluded):
         sure = [v for t, v in concluded if t == 2]
         return 1 << min(sure) if sure else kept(attribute, concluded)
+
     patch.setattr(driver, "combine", combine)
 
 
 def _sure_by_the_best_case(patch):
-    patch.setitem(truth._LEAF, "num", lambda node, bound, world: 2 if truth._num(node, bound, world) else 0)
+    patch.setitem(
+        truth._LEAF, "num", lambda node, bound, world: 2 if truth._num(node, bound, world) else 0
+    )
 
 
-@pytest.mark.parametrize("plant", [_conclusion_without_floor, _best_value_stands, _sure_by_the_best_case])
+@pytest.mark.parametrize(
+    "plant", [_conclusion_without_floor, _best_value_stands, _sure_by_the_best_case]
+)
 def test_a_planted_bug_is_found(plant, monkeypatch):
     plant(monkeypatch)
     for seed in range(50_000, 50_060):

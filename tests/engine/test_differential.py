@@ -1,4 +1,7 @@
-"""Both engines, which share no matching code, give the same instances, truths and facts looked at: on random and on real rules."""
+"""Both engines, which share no matching code, give the same instances, truths and facts looked at:
+on random and on real rules.
+"""
+
 from __future__ import annotations
 
 from collections import Counter
@@ -6,22 +9,45 @@ from dataclasses import replace
 from random import Random
 
 import pytest
-
 import real
-from advisor.engine import driver, plain, rete, truth
 from compare import close, disagreements, engines, outcome, run_seed, shapes
 from generate import choices, universe, world
 
+from advisor.engine import driver, plain, rete, truth
+
 CHUNK, CHUNKS = 500, 12
-LEAVES = {*(f"num {op}" for op in (">=", "<=", ">", "<", "==", "!=")), *(f"cmp {op}" for op in (">=", "<=", ">", "<", "==", "!=")),
-          "in", "cmp times", "cmp as it stands", "same: some words shared", "same: all words shared", "same True", "same False",
-          "is True", "is False", "state", "chosen: a variable", "chosen: a word"}
+LEAVES = {
+    *(f"num {op}" for op in (">=", "<=", ">", "<", "==", "!=")),
+    *(f"cmp {op}" for op in (">=", "<=", ">", "<", "==", "!=")),
+    "in",
+    "cmp times",
+    "cmp as it stands",
+    "same: some words shared",
+    "same: all words shared",
+    "same True",
+    "same False",
+    "is True",
+    "is False",
+    "state",
+    "chosen: a variable",
+    "chosen: a word",
+}
 KINDS = ("in", "num", "cmp", "same", "is", "state", "chosen", "all", "any", "not", "some")
-EVERY_SHAPE = LEAVES | {"all", "any", "not", "some: at least 1", "some: at least 2", "some: at least 3"}
+EVERY_SHAPE = LEAVES | {
+    "all",
+    "any",
+    "not",
+    "some: at least 1",
+    "some: at least 2",
+    "some: at least 3",
+}
 
 
 def test_durable_rules_is_installed():
-    assert rete.available(), "durable-rules is not installed: without it there is no second engine and nothing here is tested"
+    assert rete.available(), (
+        "durable-rules is not installed: without it there is no second engine and nothing here is"
+        " tested"
+    )
 
 
 @pytest.mark.parametrize("chunk", range(CHUNKS))
@@ -32,7 +58,8 @@ def test_random_rule_bases(chunk):
         for item in found.instances:
             fired.update((shape, item.truth) for shape in shapes(base.rules[item.rule]))
             fired[len(item.bound)] += 1
-    # The comparison says something only if rules of every shape fired, as possible and as sure, with 0 to 3 variables.
+    # The comparison says something only if rules of every shape fired, as possible and as sure,
+    # with 0 to 3 variables.
     assert not EVERY_SHAPE - {key[0] for key in fired if isinstance(key, tuple)}
     assert all(fired[kind, level] for kind in KINDS for level in (1, 2))
     assert all(fired[number] for number in range(4))
@@ -73,21 +100,35 @@ def test_random_facts_bring_nearly_every_real_rule_up(real_engines):
 
 
 def _negation_ignored(patch):
-    patch.setitem(truth._COMBINE, "not", lambda node, bound, world: truth.judge(node[1], bound, world))
+    patch.setitem(
+        truth._COMBINE, "not", lambda node, bound, world: truth.judge(node[1], bound, world)
+    )
 
 
 def _absence_unexplained(patch):
-    patch.setitem(truth._COMBINE, "not", lambda node, bound, world: (2 - truth.judge(node[1], bound, world)[0], set()))
+    patch.setitem(
+        truth._COMBINE,
+        "not",
+        lambda node, bound, world: (2 - truth.judge(node[1], bound, world)[0], set()),
+    )
 
 
 def _condition_dropped(patch):
     kept = truth._COMBINE["all"]
-    patch.setitem(truth._COMBINE, "all", lambda node, bound, world: kept(("all", node[1][:-1] or node[1]), bound, world))
+    patch.setitem(
+        truth._COMBINE,
+        "all",
+        lambda node, bound, world: kept(("all", node[1][:-1] or node[1]), bound, world),
+    )
 
 
 def _count_ignored(patch):
     kept = truth._COMBINE["some"]
-    patch.setitem(truth._COMBINE, "some", lambda node, bound, world: kept((node[0], 1, *node[2:]), bound, world))
+    patch.setitem(
+        truth._COMBINE,
+        "some",
+        lambda node, bound, world: kept((node[0], 1, *node[2:]), bound, world),
+    )
 
 
 def _same_entity_twice(patch):
@@ -102,36 +143,64 @@ def _take_without_check(self, index, rule, bound, world, out):
 
 def _core_test_flipped(patch):
     kept = rete.ReteEngine._tests
-    patch.setattr(rete.ReteEngine, "_tests", lambda self, node: [("gt" if op == "gte" else op, *rest) for op, *rest in kept(self, node)])
+    patch.setattr(
+        rete.ReteEngine,
+        "_tests",
+        lambda self, node: [("gt" if op == "gte" else op, *rest) for op, *rest in kept(self, node)],
+    )
 
 
 def _join_on_the_wrong_value(patch):
     kept = rete.ReteEngine._values
-    patch.setattr(rete.ReteEngine, "_values", staticmethod(lambda attribute, *rest: kept(attribute, *rest)[:1]))
+    patch.setattr(
+        rete.ReteEngine,
+        "_values",
+        staticmethod(lambda attribute, *rest: kept(attribute, *rest)[:1]),
+    )
 
 
 def _compiled_operator_flipped(patch):
     kept = plain._number
-    patch.setattr(plain, "_number", lambda low, high, op, *rest: kept(low, high, {"<": "<="}.get(op, op), *rest))
+    patch.setattr(
+        plain,
+        "_number",
+        lambda low, high, op, *rest: kept(low, high, {"<": "<="}.get(op, op), *rest),
+    )
 
 
 def _compiled_factor_dropped(patch):
     kept = plain._Writer.leaf
-    patch.setattr(plain._Writer, "leaf", lambda self, node: kept(self, (*node[:6], 1, 1) if node[0] == "cmp" else node))
+    patch.setattr(
+        plain._Writer,
+        "leaf",
+        lambda self, node: kept(self, (*node[:6], 1, 1) if node[0] == "cmp" else node),
+    )
 
 
 def _possible_taken_for_sure(patch):
     kept = plain._Writer.leaf
+
     def leaf(self, node):
         mine, *seen = kept(self, node)
         if node[0] == "in":
             self.line(f"{mine} = 2 if {mine} else 0")
         return (mine, *seen)
+
     patch.setattr(plain._Writer, "leaf", leaf)
 
 
-PLANTED = [_negation_ignored, _absence_unexplained, _condition_dropped, _count_ignored, _same_entity_twice, _core_test_flipped,
-           _join_on_the_wrong_value, _compiled_operator_flipped, _compiled_factor_dropped, _possible_taken_for_sure]
+PLANTED = [
+    _negation_ignored,
+    _absence_unexplained,
+    _condition_dropped,
+    _count_ignored,
+    _same_entity_twice,
+    _core_test_flipped,
+    _join_on_the_wrong_value,
+    _compiled_operator_flipped,
+    _compiled_factor_dropped,
+    _possible_taken_for_sure,
+]
 
 
 @pytest.mark.parametrize("plant", PLANTED)

@@ -1,4 +1,7 @@
-"""When the engines differ the program gives no advice: one line, exit code 1, and a file with the facts and both answers."""
+"""When the engines differ the program gives no advice: one line, exit code 1, and a file with the
+facts and both answers.
+"""
+
 from __future__ import annotations
 
 import json
@@ -7,16 +10,19 @@ import tempfile
 from pathlib import Path
 
 import pytest
+import real
 
 from advisor.cli import FAULT, OK, STOP, main
 from advisor.engine.plain import PlainEngine
 from advisor.engine.rete import ReteEngine
 from advisor.engine.session import EngineError, RuleSet
 from advisor.load.case import read_case
-import real
 
 CASE = next((Path(__file__).resolve().parents[2] / "cases" / "plan").glob("*.yaml"))
-LINE = re.compile(r"pitch-advisor: internal fault: (?P<what>[^\n]+); no advice is given\. Details: (?P<path>[^\n]+)\n\Z")
+LINE = re.compile(
+    r"pitch-advisor: internal fault: (?P<what>[^\n]+); no advice is given\. Details:"
+    r" (?P<path>[^\n]+)\n\Z"
+)
 
 
 @pytest.fixture(autouse=True)
@@ -59,7 +65,9 @@ def test_one_line_no_advice_and_a_report(engine, form, capsys, monkeypatch):
     assert (code, out) == (FAULT, "") and line, err
     assert "disagree" in line["what"] and "Traceback" not in err
     report = json.loads(Path(line["path"]).read_text("utf-8"))
-    heard, unheard = ("only_second_engine", "only_first_engine")[::1 if engine is PlainEngine else -1]
+    heard, unheard = ("only_second_engine", "only_first_engine")[
+        :: 1 if engine is PlainEngine else -1
+    ]
     assert repr(dropped[0]) in report[heard] and report[unheard] == "[]"
 
 
@@ -68,20 +76,32 @@ def test_the_report_holds_every_fact_of_the_case(capsys, monkeypatch):
     _, _, err = advise(capsys, "--set", "pitch.depth=11 m")
     report = json.loads(Path(LINE.match(err)["path"]).read_text("utf-8"))
     case = read_case(CASE, real.base(), ["pitch.depth=11 m"])
-    assert case.facts and sorted(map(tuple, report["facts"])) == sorted((f.entity, f.key, f.text, f.said_by) for f in case.facts.values())
+    assert case.facts and sorted(map(tuple, report["facts"])) == sorted(
+        (f.entity, f.key, f.text, f.said_by) for f in case.facts.values()
+    )
     assert ["pitch", "pitch.depth", "11 m", "command line"] in report["facts"]
 
 
 def test_a_truth_that_differs_is_a_disagreement_too(capsys, monkeypatch):
     run = ReteEngine.run
-    monkeypatch.setattr(ReteEngine, "run", lambda self, *rest: [(rule, bound, 3 - truth, seen) for rule, bound, truth, seen in run(self, *rest)])
+    monkeypatch.setattr(
+        ReteEngine,
+        "run",
+        lambda self, *rest: [
+            (rule, bound, 3 - truth, seen) for rule, bound, truth, seen in run(self, *rest)
+        ],
+    )
     code, out, err = advise(capsys)
     assert (code, out) == (FAULT, "") and "disagree" in LINE.match(err)["what"]
 
 
 def test_facts_looked_at_that_differ_are_a_disagreement_too(capsys, monkeypatch):
     run = PlainEngine.run
-    monkeypatch.setattr(PlainEngine, "run", lambda self, *rest: [(*item, seen[1:]) for *item, seen in run(self, *rest)])
+    monkeypatch.setattr(
+        PlainEngine,
+        "run",
+        lambda self, *rest: [(*item, seen[1:]) for *item, seen in run(self, *rest)],
+    )
     code, out, err = advise(capsys)
     assert (code, out) == (FAULT, "") and "disagree" in LINE.match(err)["what"]
 

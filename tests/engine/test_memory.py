@@ -1,4 +1,7 @@
-"""Memory stays flat over thousands of evaluations: the core never gives a session's memory back by itself."""
+"""Memory stays flat over thousands of evaluations: the core never gives a session's memory back by
+itself.
+"""
+
 from __future__ import annotations
 
 import gc
@@ -6,13 +9,13 @@ import os
 from pathlib import Path
 
 import pytest
-
 import real
-from advisor.engine.driver import evaluate
+from compare import close, engines
+
 from advisor.decide.options import decide_all
+from advisor.engine.driver import evaluate
 from advisor.facts.world import World
 from advisor.load.case import read_case
-from compare import close, engines
 
 STATM = Path("/proc/self/statm")
 WARM_UP, RUNS, LIMIT = 300, 2000, 2 * 2**20
@@ -35,7 +38,13 @@ def test_resident_memory_is_flat(folder):
         world, topics = World(base.vocabulary, case.names), frozenset(case.topics)
         for fact in case.facts.values():
             world.state(fact)
-        return evaluate(base, pair, world, topics, lambda base_, world_, instances: decide_all(base_, world_, instances, topics))
+        return evaluate(
+            base,
+            pair,
+            world,
+            topics,
+            lambda base_, world_, instances: decide_all(base_, world_, instances, topics),
+        )
 
     assert once().instances
     for _ in range(WARM_UP):

@@ -1,4 +1,7 @@
-"""The second engine runs without background threads, without the package's own host and without a warning."""
+"""The second engine runs without background threads, without the package's own host and without a
+warning.
+"""
+
 from __future__ import annotations
 
 import os
@@ -15,14 +18,24 @@ advisor = Advisor()
 assert [e.name for e in advisor.engines] == ["compiled", "durable-rules"], advisor.engines
 for path in sys.argv[1:]:
     advisor.advise(read_case(path, advisor.base))
-print(threading.active_count(), sum(name.startswith("durable.") or name == "durable" for name in sys.modules), "durable_rules_engine" in sys.modules,
+loaded = sum(name.startswith("durable.") or name == "durable" for name in sys.modules)
+print(threading.active_count(), loaded, "durable_rules_engine" in sys.modules,
       len(os.listdir("/proc/self/task")) if os.path.isdir("/proc/self/task") else 1)
 """
 
 
 def test_no_threads_no_host_no_warnings(tmp_path):
-    cases = [str(next((ROOT / "cases" / folder).glob("*.yaml"))) for folder in ("plan", "incident", "kit")]
-    done = subprocess.run([sys.executable, "-W", "error", "-c", PROBE, *cases], cwd=ROOT, capture_output=True, text=True,
-                          env={**os.environ, "XDG_CACHE_HOME": str(tmp_path)})
-    # one thread to Python, nothing of the package 'durable', the bare core loaded, one thread to the operating system
+    cases = [
+        str(next((ROOT / "cases" / folder).glob("*.yaml")))
+        for folder in ("plan", "incident", "kit")
+    ]
+    done = subprocess.run(
+        [sys.executable, "-W", "error", "-c", PROBE, *cases],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        env={**os.environ, "XDG_CACHE_HOME": str(tmp_path)},
+    )
+    # one thread to Python, nothing of the package 'durable', the bare core loaded, one thread to
+    # the operating system
     assert (done.returncode, done.stdout.split(), done.stderr) == (0, ["1", "0", "True", "1"], "")

@@ -1,4 +1,7 @@
-"""The running order: computed from what rules look at, refused when it goes in a circle, and without influence on any conclusion."""
+"""The running order: computed from what rules look at, refused when it goes in a circle, and
+without influence on any conclusion.
+"""
+
 from __future__ import annotations
 
 from dataclasses import replace
@@ -6,18 +9,20 @@ from random import Random
 from shutil import copytree
 
 import pytest
-
 import real
+from compare import close, engines, outcome
+from generate import Universe, choices, ordered, topics, universe, world
+
 from advisor.faults import Faults
 from advisor.knowledge.rule import references, walk
 from advisor.knowledge.strata import Cycle, levels, strata
 from advisor.load.base import find_folder, read_base
-from compare import close, engines, outcome
-from generate import Universe, choices, ordered, topics, universe, world
 
 
 def in_order(base) -> bool:
-    """Whether every rule runs once, and only after all rules that conclude a fact it looks at; decisions are looked at last."""
+    """Whether every rule runs once, and only after all rules that conclude a fact it looks at;
+    decisions are looked at last.
+    """
     place = {index: n for n, (_, indexes) in enumerate(base.strata) for index in indexes}
     concluded = {}
     for index, rule in enumerate(base.rules):
@@ -43,14 +48,22 @@ def test_random_rules_run_in_order(seed):
 
 
 def test_levels_by_hand():
-    assert levels({"c": {"b", "a", "said"}, "b": {"a"}, "a": {"said"}, "lone": set()}) == {"a": 1, "b": 2, "c": 3, "lone": 1}
+    assert levels({"c": {"b", "a", "said"}, "b": {"a"}, "a": {"said"}, "lone": set()}) == {
+        "a": 1,
+        "b": 2,
+        "c": 3,
+        "lone": 1,
+    }
 
 
-@pytest.mark.parametrize("needs, circle", [
-    ({"a": {"a"}}, ["a", "a"]),
-    ({"a": {"b"}, "b": {"a"}}, ["a", "b", "a"]),
-    ({"x": {"c"}, "c": {"d", "said"}, "d": {"e"}, "e": {"c"}}, ["c", "d", "e", "c"]),
-])
+@pytest.mark.parametrize(
+    "needs, circle",
+    [
+        ({"a": {"a"}}, ["a", "a"]),
+        ({"a": {"b"}, "b": {"a"}}, ["a", "b", "a"]),
+        ({"x": {"c"}, "c": {"d", "said"}, "d": {"e"}, "e": {"c"}}, ["c", "d", "e", "c"]),
+    ],
+)
 def test_a_circle_is_named(needs, circle):
     with pytest.raises(Cycle) as caught:
         levels(needs)
@@ -79,7 +92,9 @@ LEANS = """\
     status: common practice
 """
 CIRCLE = "topic: A circle for a test\nabout: plan\nrules:\n" + "".join(
-    LEANS.format(name=name, looked=looked, concluded=concluded) for name, looked, concluded in (("first", "held", "sound"), ("second", "sound", "held")))
+    LEANS.format(name=name, looked=looked, concluded=concluded)
+    for name, looked, concluded in (("first", "held", "sound"), ("second", "sound", "held"))
+)
 HELD = """\
   held:
     type: yes/no
@@ -99,20 +114,36 @@ def test_a_circle_in_rule_files_is_refused_with_its_place(tmp_path):
     (folder / "anchors" / "circle.yaml").write_text(CIRCLE, "utf-8")
     with pytest.raises(Faults) as caught:
         read_base(folder)
-    fault, = caught.value.faults
-    lines = [CIRCLE.splitlines().index(f"  - id: circle.{which}") + 1 for which in ("first", "second")]
-    assert fault.place.file.endswith("circle.yaml") and fault.place.line in lines and fault.place.column == 9
+    (fault,) = caught.value.faults
+    lines = [
+        CIRCLE.splitlines().index(f"  - id: circle.{which}") + 1 for which in ("first", "second")
+    ]
+    assert (
+        fault.place.file.endswith("circle.yaml")
+        and fault.place.line in lines
+        and fault.place.column == 9
+    )
     assert "anchor.held needs anchor.sound needs anchor.held" in fault.message
     assert "\n" not in str(fault) and f"circle.yaml:{fault.place.line}:9: " in str(fault)
 
 
 def conclusions(base, pair, seed):
-    """What both engines conclude of one random world, by rule id: instances, and every derived fact."""
+    """What both engines conclude of one random world, by rule id: instances, and every derived
+    fact.
+    """
     rng = Random(seed)
     found, wanted = world(rng, base.vocabulary), topics(rng)
     result = outcome(base, pair, found, wanted, choices(rng, found))
-    derived = {a.key: result.world.columns[a.key] for e in base.vocabulary.entities.values() for a in e.attributes.values() if a.derived}
-    return sorted((base.rules[i.rule].id, i.bound, i.truth, i.looked_at) for i in result.instances), derived
+    derived = {
+        a.key: result.world.columns[a.key]
+        for e in base.vocabulary.entities.values()
+        for a in e.attributes.values()
+        if a.derived
+    }
+    return (
+        sorted((base.rules[i.rule].id, i.bound, i.truth, i.looked_at) for i in result.instances),
+        derived,
+    )
 
 
 def renamed(node, names):
@@ -128,7 +159,9 @@ def renamed(node, names):
     if kind == "chosen":
         return (kind, node[1], names[node[2]] if node[3] else node[2], node[3])
     places = {"cmp": (1, 4), "same": (1, 3), "is": (1, 3)}.get(kind, (1,))
-    return tuple(names.get(part, part) if place in places else part for place, part in enumerate(node))
+    return tuple(
+        names.get(part, part) if place in places else part for place, part in enumerate(node)
+    )
 
 
 def with_other_names(base, rng):
@@ -138,8 +171,19 @@ def with_other_names(base, rng):
         first = rng.randrange(20)
         names = {variable: f"f{first + n}" for n, (variable, _) in enumerate(rule.variables)}
         kind, details = rule.effects[0]
-        details = {**details, "var": names.get(details["var"], details["var"])} if "var" in details else details
-        rules.append(replace(rule, variables=tuple((names[v], k) for v, k in rule.variables), condition=renamed(rule.condition, names), effects=((kind, details),)))
+        details = (
+            {**details, "var": names.get(details["var"], details["var"])}
+            if "var" in details
+            else details
+        )
+        rules.append(
+            replace(
+                rule,
+                variables=tuple((names[v], k) for v, k in rule.variables),
+                condition=renamed(rule.condition, names),
+                effects=((kind, details),),
+            )
+        )
     return Universe(base.vocabulary, tuple(rules), ordered(tuple(rules)))
 
 
@@ -171,14 +215,22 @@ def test_order_and_names_change_no_conclusion(change):
 
 def test_real_rules_in_reverse_change_no_conclusion():
     base = real.base()
-    back = replace(base, rules=base.rules[::-1], strata=tuple((n, tuple(i)) for n, i in strata(base.rules[::-1], base.calculations)))
+    back = replace(
+        base,
+        rules=base.rules[::-1],
+        strata=tuple((n, tuple(i)) for n, i in strata(base.rules[::-1], base.calculations)),
+    )
     pair, other = engines(base), engines(back)
     for seed in range(40):
         sides = []
         for one, both in ((base, pair), (back, other)):
             found, wanted = real.facts(seed)
             result = outcome(one, both, found, wanted, {"tether": "releasable hitch"})
-            sides.append(sorted((one.rules[i.rule].id, i.bound, i.truth, i.looked_at) for i in result.instances))
+            sides.append(
+                sorted(
+                    (one.rules[i.rule].id, i.bound, i.truth, i.looked_at) for i in result.instances
+                )
+            )
         assert sides[0] == sides[1] and sides[0]
     close(pair)
     close(other)

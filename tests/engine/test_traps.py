@@ -1,8 +1,11 @@
-"""Every known trap of the durable-rules core that our guard stands before: one test each, at the guard itself.
+"""Every known trap of the durable-rules core that our guard stands before: one test each, at the
+guard itself.
 
-The traps were found by trying the core (version 2.0.28) and in its public source; each line here would crash it, hang it or make it
+The traps were found by trying the core (version 2.0.28) and in its public source; each line here
+would crash it, hang it or make it
 answer wrongly, silently, if it got through.
 """
+
 from __future__ import annotations
 
 from datetime import date
@@ -14,12 +17,74 @@ import pytest
 from advisor.engine import session
 from advisor.engine.session import EngineError, Pattern, RuleSet, hash32
 
-TWINS = ("lsexqzd", "ztxtxde")   # two words with one FNV-32 hash, by which the core knows names, ids and joined values
-UNSAFE_NAMES = ["", "a.b", "a b", "id", "sid", "k", "$and", "1a", "_open", "a-b", "é", "a\n", "a\x00", "\ud800", "😀", "a'b", 'a"b', "a" * 41, "x" * 70_000,
-                5, None, True, ("a",), b"a"]
-UNSAFE_VALUES = [0.5, 1.0, 1e-5, 1e16, -0.0, float("nan"), float("inf"), -float("inf"), 2**53 + 1, -(2**53) - 1, 2**63, 2**70, True, False, None,
-                 "", "two words", "a.b", "1", "5.5", "é", "😀", "\ud800", "a\x00", "a\r\n", "%s%n", "a" * 41, "a" * 65_536,
-                 b"a", ("a",), ["a"], {"a": 1}, {1}, Decimal("1"), Fraction(1, 2), date(2026, 1, 1)]
+TWINS = (
+    "lsexqzd",
+    "ztxtxde",
+)  # two words with one FNV-32 hash, by which the core knows names, ids and joined values
+UNSAFE_NAMES = [
+    "",
+    "a.b",
+    "a b",
+    "id",
+    "sid",
+    "k",
+    "$and",
+    "1a",
+    "_open",
+    "a-b",
+    "é",
+    "a\n",
+    "a\x00",
+    "\ud800",
+    "😀",
+    "a'b",
+    'a"b',
+    "a" * 41,
+    "x" * 70_000,
+    5,
+    None,
+    True,
+    ("a",),
+    b"a",
+]
+UNSAFE_VALUES = [
+    0.5,
+    1.0,
+    1e-5,
+    1e16,
+    -0.0,
+    float("nan"),
+    float("inf"),
+    -float("inf"),
+    2**53 + 1,
+    -(2**53) - 1,
+    2**63,
+    2**70,
+    True,
+    False,
+    None,
+    "",
+    "two words",
+    "a.b",
+    "1",
+    "5.5",
+    "é",
+    "😀",
+    "\ud800",
+    "a\x00",
+    "a\r\n",
+    "%s%n",
+    "a" * 41,
+    "a" * 65_536,
+    b"a",
+    ("a",),
+    ["a"],
+    {"a": 1},
+    {1},
+    Decimal("1"),
+    Fraction(1, 2),
+    date(2026, 1, 1),
+]
 
 
 def one(kind="ladder", tests=(("eq", "x", 1),), joins=(), name="r"):
@@ -38,20 +103,33 @@ def test_names_the_core_would_misread_are_refused(name, place):
         if place == "join":
             RuleSet({"r": [Pattern("ladder"), Pattern("anchor", (), [(name, 0, "e")])]})
         else:
-            one(**{"kind": name} if place == "kind" else {"name": name} if place == "rule" else {"tests": [("eq", name, 1)]})
+            one(
+                **(
+                    {"kind": name}
+                    if place == "kind"
+                    else {"name": name}
+                    if place == "rule"
+                    else {"tests": [("eq", name, 1)]}
+                )
+            )
 
 
 def test_the_twins_really_share_a_hash():
-    # FNV-1a, 32 bit, as its authors publish it (Fowler, Noll and Vo, IETF draft 'The FNV Non-Cryptographic Hash Algorithm', test vectors).
+    # FNV-1a, 32 bit, as its authors publish it (Fowler, Noll and Vo, IETF draft 'The FNV
+    # Non-Cryptographic Hash Algorithm', test vectors).
     assert (hash32(""), hash32("a"), hash32("foobar")) == (0x811C9DC5, 0xE40C292C, 0xBF9CF968)
     assert TWINS[0] != TWINS[1] and hash32(TWINS[0]) == hash32(TWINS[1])
 
 
-@pytest.mark.parametrize("rules", [
-    {TWINS[0]: [Pattern("a")], TWINS[1]: [Pattern("a")]},
-    {"r": [Pattern(TWINS[0])], "s": [Pattern(TWINS[1])]},
-    {"r": [Pattern("a", [("eq", TWINS[0], 1), ("eq", TWINS[1], 1)])]},
-], ids=["rules", "kinds", "fields"])
+@pytest.mark.parametrize(
+    "rules",
+    [
+        {TWINS[0]: [Pattern("a")], TWINS[1]: [Pattern("a")]},
+        {"r": [Pattern(TWINS[0])], "s": [Pattern(TWINS[1])]},
+        {"r": [Pattern("a", [("eq", TWINS[0], 1), ("eq", TWINS[1], 1)])]},
+    ],
+    ids=["rules", "kinds", "fields"],
+)
 def test_names_with_one_hash_are_refused(rules):
     with pytest.raises(EngineError):
         RuleSet(rules)
@@ -71,7 +149,9 @@ def test_joined_values_with_one_hash_are_refused():
     pair = RuleSet({"r": [Pattern("a"), Pattern("b", (), [("e", 0, "e")])]})
     with pytest.raises(EngineError, match="clashes"):
         pair.run([("f0", "a", {"e": TWINS[0]}), ("f1", "b", {"e": TWINS[1]})])
-    assert pair.run([("f0", "a", {"e": TWINS[0]}), ("f1", "b", {"e": TWINS[0]})]) == [("r", ("f0", "f1"))]
+    assert pair.run([("f0", "a", {"e": TWINS[0]}), ("f1", "b", {"e": TWINS[0]})]) == [
+        ("r", ("f0", "f1"))
+    ]
 
 
 def test_the_ids_and_marks_the_engine_gives_itself_never_clash():
@@ -79,7 +159,9 @@ def test_the_ids_and_marks_the_engine_gives_itself_never_clash():
         assert len({hash32(f"{letter}{n}") for n in range(20_000)} | {hash32("_open")}) == 20_001
 
 
-@pytest.mark.parametrize("identity", ["_open", "a b", "é", "", "f" * 41, "id\n", None, 7], ids=short)
+@pytest.mark.parametrize(
+    "identity", ["_open", "a b", "é", "", "f" * 41, "id\n", None, 7], ids=short
+)
 def test_unsafe_fact_ids_are_refused(identity):
     with pytest.raises(EngineError, match="not safe"):
         one().run([(identity, "ladder", {"x": 1})])
@@ -103,10 +185,12 @@ def test_values_the_core_does_not_compare_exactly_are_refused(value):
     with pytest.raises(EngineError):
         one().run([("f0", "ladder", {"x": value})])
     with pytest.raises(EngineError):
-        RuleSet({"r": [Pattern("a"), Pattern("b", (), [("x", 0, "x")])]}).run([("f0", "a", {"x": value}), ("f1", "b", {"x": value})])
+        RuleSet({"r": [Pattern("a"), Pattern("b", (), [("x", 0, "x")])]}).run(
+            [("f0", "a", {"x": value}), ("f1", "b", {"x": value})]
+        )
 
 
-@pytest.mark.parametrize("value", [0, 1, -1, -2**53, 2**53, 2**31, -2**31 - 1, 2**53 - 1])
+@pytest.mark.parametrize("value", [0, 1, -1, -(2**53), 2**53, 2**31, -(2**31) - 1, 2**53 - 1])
 def test_whole_numbers_up_to_the_limit_compare_exactly(value):
     near = RuleSet({op: [Pattern("a", [(op, "x", value)])] for op in session.OPERATORS})
     want = {-1: {"lt", "lte", "neq"}, 0: {"eq", "lte", "gte"}, 1: {"gt", "gte", "neq"}}
@@ -120,7 +204,9 @@ def test_a_fact_that_lacks_a_tested_field_is_refused_rather_than_passed_over():
         with pytest.raises(EngineError, match="lacks x"):
             one(tests=[(op, "x", 1)]).run([("f0", "ladder", {"y": 1})])
     with pytest.raises(EngineError, match="lacks e"):
-        RuleSet({"r": [Pattern("a"), Pattern("b", (), [("e", 0, "e")])]}).run([("f0", "a", {}), ("f1", "b", {"e": "e1"})])
+        RuleSet({"r": [Pattern("a"), Pattern("b", (), [("e", 0, "e")])]}).run(
+            [("f0", "a", {}), ("f1", "b", {"e": "e1"})]
+        )
 
 
 def test_a_field_is_a_number_or_a_word_but_never_both():
@@ -138,12 +224,34 @@ def test_words_are_never_put_in_order(op):
         one(tests=[(op, "x", "b")])
 
 
-@pytest.mark.parametrize("op", ["", "=", "$lt", "foo", "ex", "nex", "mt", "imt", "iall", "iany", "or", "and", "not", "add", "div", None, "EQ"], ids=short)
+@pytest.mark.parametrize(
+    "op",
+    [
+        "",
+        "=",
+        "$lt",
+        "foo",
+        "ex",
+        "nex",
+        "mt",
+        "imt",
+        "iall",
+        "iany",
+        "or",
+        "and",
+        "not",
+        "add",
+        "div",
+        None,
+        "EQ",
+    ],
+    ids=short,
+)
 def test_other_operators_are_refused(op):
     with pytest.raises(EngineError, match="not allowed"):
         one(tests=[(op, "x", 1)])
     with pytest.raises(EngineError, match="not allowed"):
-        one(tests=[(op, "x", "y")])   # with a word the core would accept it and never match
+        one(tests=[(op, "x", "y")])  # with a word the core would accept it and never match
 
 
 @pytest.mark.parametrize("alias", [-1, 1, 2, 99])

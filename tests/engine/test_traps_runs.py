@@ -1,20 +1,27 @@
-"""Runs of a guarded rule set: what one run, fault or rule set leaves behind must not reach the next."""
+"""Runs of a guarded rule set: what one run, fault or rule set leaves behind must not reach the
+next.
+"""
+
 from __future__ import annotations
 
 import json
 
 import pytest
+from test_traps import one
 
 from advisor.engine import session
 from advisor.engine.session import EngineError, Pattern, RuleSet
-from test_traps import one
 
 
 @pytest.mark.parametrize("tests", [1, 2, 12, session.MAX_TESTS])
 def test_the_fullest_rule_set_allowed_still_answers(tests):
     """All tests of all patterns alive at once on one fact: the core counts 64 of them."""
+
     def pattern(n):
-        return Pattern("a", [("gte", f"x{t}", n) if t % 2 else ("lte", f"x{t}", 1000 + n) for t in range(tests)])
+        return Pattern(
+            "a",
+            [("gte", f"x{t}", n) if t % 2 else ("lte", f"x{t}", 1000 + n) for t in range(tests)],
+        )
 
     full = RuleSet({f"r{n}": [pattern(n)] for n in range(session.MAX_PATTERNS_PER_KIND)})
     fired = full.run([("f0", "a", {f"x{t}": 500 for t in range(tests)})])
@@ -22,18 +29,30 @@ def test_the_fullest_rule_set_allowed_still_answers(tests):
 
 
 def test_the_most_kinds_allowed_still_answer():
-    wide = RuleSet({f"r{n}": [Pattern(f"a{n}", [("eq", "x", n)])] for n in range(session.MAX_KINDS)})
-    assert len(wide.run([(f"f{n}", f"a{n}", {"x": n}) for n in range(session.MAX_KINDS)])) == session.MAX_KINDS
+    wide = RuleSet(
+        {f"r{n}": [Pattern(f"a{n}", [("eq", "x", n)])] for n in range(session.MAX_KINDS)}
+    )
+    assert (
+        len(wide.run([(f"f{n}", f"a{n}", {"x": n}) for n in range(session.MAX_KINDS)]))
+        == session.MAX_KINDS
+    )
 
 
 def test_only_tested_fields_reach_the_core():
     """255 keys, objects, free text and unpaired surrogates would each stop or crash it."""
-    ballast = {f"y{n}": n for n in range(300)} | {"note": "\ud800", "more": {"deep": [1]}, "x" * 100_000: 1.5, 7: None}
+    ballast = {f"y{n}": n for n in range(300)} | {
+        "note": "\ud800",
+        "more": {"deep": [1]},
+        "x" * 100_000: 1.5,
+        7: None,
+    }
     assert one().run([("f0", "ladder", {"x": 1, **ballast})]) == [("r", ("f0",))]
 
 
 def test_one_fact_may_stand_for_two_patterns():
-    """The core's default forbids it; whether two variables may name one thing is for our own check to say."""
+    """The core's default forbids it; whether two variables may name one thing is for our own check
+    to say.
+    """
     twice = RuleSet({"r": [Pattern("a"), Pattern("a", (), [("e", 0, "e")])]})
     assert twice.run([("f0", "a", {"e": "e0"})]) == [("r", ("f0", "f0"))]
 
@@ -48,20 +67,30 @@ def test_no_object_of_the_definition_holds_two_tests(monkeypatch):
             given.append(json.loads(definition))
 
     monkeypatch.setattr(session, "core", lambda: Core)
-    RuleSet({"r": [Pattern("a", [("lte", "x", 1), ("gte", "x", 0), ("eq", "y", 1)]), Pattern("b", (), [("e", 0, "e"), ("v", 0, "v")]), Pattern("c")]})
-    rules, = given
+    RuleSet(
+        {
+            "r": [
+                Pattern("a", [("lte", "x", 1), ("gte", "x", 0), ("eq", "y", 1)]),
+                Pattern("b", (), [("e", 0, "e"), ("v", 0, "v")]),
+                Pattern("c"),
+            ]
+        }
+    )
+    (rules,) = given
     for rule in rules.values():
         aliases = [alias for pattern in rule["all"] for alias in pattern]
         assert len(set(aliases)) == len(rule["all"]) and set(rule) <= {"all", "dist"}
         for pattern in rule["all"]:
-            (_, body), = pattern.items()
+            ((_, body),) = pattern.items()
             assert all(len(test) == 1 for test in body.get("$and", [body]))
             assert next(iter(body.get("$and", [body]))).keys() == {"k"}
 
 
 def many():
     """A rule set that fires 400 times on its 20 facts, and the facts."""
-    return RuleSet({"r": [Pattern("a"), Pattern("b")]}), [(f"f{n}", "ab"[n % 2], {}) for n in range(40)]
+    return RuleSet({"r": [Pattern("a"), Pattern("b")]}), [
+        (f"f{n}", "ab"[n % 2], {}) for n in range(40)
+    ]
 
 
 @pytest.mark.parametrize("budget", [0, 1, 399])
@@ -91,7 +120,11 @@ def test_a_fault_of_the_core_in_the_middle_leaves_the_next_run_clean(monkeypatch
 
     class Faulty:
         calls = 0
-        start_action_for_state, delete_state, complete_and_start_action = core.start_action_for_state, core.delete_state, core.complete_and_start_action
+        start_action_for_state, delete_state, complete_and_start_action = (
+            core.start_action_for_state,
+            core.delete_state,
+            core.complete_and_start_action,
+        )
 
         @classmethod
         def assert_fact(cls, handle, message):
@@ -121,7 +154,10 @@ def test_more_runs_than_the_core_holds_sessions():
 
 
 def test_two_rule_sets_side_by_side_do_not_see_each_other():
-    first, second = one(tests=[("eq", "x", 1)], name="first"), one(tests=[("eq", "x", 2)], name="second")
+    first, second = (
+        one(tests=[("eq", "x", 1)], name="first"),
+        one(tests=[("eq", "x", 2)], name="second"),
+    )
     for _ in range(5):
         assert first.run([("f0", "ladder", {"x": 1})]) == [("first", ("f0",))]
         assert second.run([("f0", "ladder", {"x": 1})]) == []

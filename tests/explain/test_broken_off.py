@@ -1,4 +1,7 @@
-"""A long search at a real terminal: it shows how far it is, and Ctrl-C gives what was found so far."""
+"""A long search at a real terminal: it shows how far it is, and Ctrl-C gives what was found so
+far.
+"""
+
 import sys
 from pathlib import Path
 
@@ -12,8 +15,23 @@ ROOT = Path(__file__).resolve().parent.parent.parent
 
 
 def test_ctrl_c_in_a_long_search_gives_what_was_found():
-    child = pexpect.spawn(sys.executable, ["-m", "advisor", "advise", "cases/kit/glazed-cord.yaml", "--what-would", "stops", "--changes", "3"],
-                          cwd=str(ROOT), timeout=120, encoding="utf-8", dimensions=(24, 120))
+    child = pexpect.spawn(
+        sys.executable,
+        [
+            "-m",
+            "advisor",
+            "advise",
+            "cases/kit/glazed-cord.yaml",
+            "--what-would",
+            "stops",
+            "--changes",
+            "3",
+        ],
+        cwd=str(ROOT),
+        timeout=120,
+        encoding="utf-8",
+        dimensions=(24, 120),
+    )
     child.expect(r"[\d,]+ of [\d,]+ sets of 3 tried, [\d,]+ a second; Ctrl-C shows what was found")
     child.sendintr()
     child.expect("all sets of up to 2 changes were tried")

@@ -1,22 +1,43 @@
-"""Law 4 through the reasons' own engine: no way of settling what is open changes what is firm, tried to the last way on small cases."""
+"""Law 4 through the reasons' own engine: no way of settling what is open changes what is firm,
+tried to the last way on small cases.
+"""
+
 import random
 
 import pytest
 from belied import belied
-from small_base import CASES, ENDS, advised, case_of, completions, outcomes, outcomes_of, program, shipped, small
+from small_base import (
+    CASES,
+    ENDS,
+    advised,
+    case_of,
+    completions,
+    outcomes,
+    outcomes_of,
+    program,
+    shipped,
+    small,
+)
 
 from advisor.explain.cone import Cone
 from advisor.explain.targets import Target, decision_state
 from advisor.explain.variants import Candidates, change_of
 from advisor.knowledge.rule import walk
 
-UNTIL_KNOWN = {r.id for r in program().base.rules if any(n[0] == "state" for n in walk(r.condition))}
-OPEN = "{pitch: {water: drips}, anchor one: {moves: no, side: left, height: 1-2 m}, anchor two: {moves: no, side: left}}"
+UNTIL_KNOWN = {
+    r.id for r in program().base.rules if any(n[0] == "state" for n in walk(r.condition))
+}
+OPEN = (
+    "{pitch: {water: drips}, anchor one: {moves: no, side: left, height: 1-2 m}, anchor two:"
+    " {moves: no, side: left}}"
+)
 
 
 def taken_over(stop, now) -> bool:
     """An item stays out of use when a rule's own stop speaks of it instead."""
-    return stop.startswith("out of use: ") and any(stop.removeprefix("out of use: ").split(", ")[0] in other for other in now)
+    return stop.startswith("out of use: ") and any(
+        stop.removeprefix("out of use: ").split(", ")[0] in other for other in now
+    )
 
 
 @pytest.mark.parametrize("given", [*CASES, OPEN])
@@ -24,7 +45,10 @@ def test_every_completion_of_a_small_case_keeps_what_is_firm(given):
     advisor = small()
     case = case_of(advisor, given)
     advice = advisor.advise(case)
-    before, firm = outcomes_of(advice), [n for n, d in advice["decisions"].items() if d["standing"] == "firm" and n != "go"]
+    before, firm = (
+        outcomes_of(advice),
+        [n for n, d in advice["decisions"].items() if d["standing"] == "firm" and n != "go"],
+    )
     go_firm = advice["decisions"]["go"]["standing"] == "firm"
     tried, met = 0, set()
     for full in completions(advisor, case, ENDS):
@@ -33,9 +57,12 @@ def test_every_completion_of_a_small_case_keeps_what_is_firm(given):
         assert now["stops"] >= before["stops"] and not (go_firm and now["stops"])
         met |= {(n, now["decision", n]) for n in ("tether", "ladder anchor")}
     assert tried >= 1
-    # What is called provisional in these cases can really come out otherwise: the exhaustion saw it.
+    # What is called provisional in these cases can really come out otherwise: the exhaustion saw
+    # it.
     turned = {n for n in ("tether", "ladder anchor") if len([1 for m, _ in met if m == n]) > 1}
-    assert turned == {n for n, d in advice["decisions"].items() if n != "go" and d["standing"] == "provisional"}
+    assert turned == {
+        n for n, d in advice["decisions"].items() if n != "go" and d["standing"] == "provisional"
+    }
 
 
 @pytest.mark.parametrize("number", range(len(shipped())), ids=lambda n: shipped()[n].title)
@@ -49,9 +76,15 @@ def test_random_completions_of_a_worked_case_keep_what_is_firm(number):
         changes = tuple(c for c in settled(advisor.base, candidates, case, cone, rng, share))
         _, then = cone.run(changes)
         for name, choice in choices.items():
-            assert choice.standing != "firm" or decision_state(then[name]) == decision_state(choice), (name, changes)
+            assert choice.standing != "firm" or decision_state(then[name]) == decision_state(
+                choice
+            ), (name, changes)
         now = stops(advisor.base, cone, changes)
-        assert not {s for s in before["stops"] - now if s.partition(" [")[0] not in UNTIL_KNOWN and not taken_over(s, now)}
+        assert not {
+            s
+            for s in before["stops"] - now
+            if s.partition(" [")[0] not in UNTIL_KNOWN and not taken_over(s, now)
+        }
         assert not (go and not before["stops"] and now)
 
 
@@ -73,9 +106,14 @@ def settled(base, candidates, case, cone, rng, share):
             if fact and attribute.is_choice:
                 options = [v for v in options if v & value]
             elif fact and attribute.is_number:
-                options = [v for v in options if value[0] <= v[0] and v[1] <= value[1]] + [(value[0],) * 2, (value[1],) * 2]
+                options = [v for v in options if value[0] <= v[0] and v[1] <= value[1]] + [
+                    (value[0],) * 2,
+                    (value[1],) * 2,
+                ]
             elif fact:
                 options = [(n,) for n in fact.value]
-            unsettled = fact is None or (value[0] != value[1] if attribute.is_number else value & (value - 1))
+            unsettled = fact is None or (
+                value[0] != value[1] if attribute.is_number else value & (value - 1)
+            )
             if unsettled and options and rng.random() < share:
                 yield change_of(base, attribute, entity, rng.choice(options))

@@ -1,10 +1,16 @@
-"""The doors: what is asked on the command line is answered, faults are one sentence, the exit code still tells of stops."""
+"""The doors: what is asked on the command line is answered, faults are one sentence, the exit code
+still tells of stops.
+"""
+
 import pytest
 
 from advisor.cli import main
 from advisor.load.base import find_folder
 
-CLEAR, STOPPED = (str(find_folder("cases") / "plan" / name) for name in ("arrival-left.yaml", "one-bolt-only.yaml"))
+CLEAR, STOPPED = (
+    str(find_folder("cases") / "plan" / name)
+    for name in ("arrival-left.yaml", "one-bolt-only.yaml")
+)
 
 
 def door(capsys, *arguments):
@@ -13,13 +19,16 @@ def door(capsys, *arguments):
     return code, shown.out, shown.err
 
 
-@pytest.mark.parametrize("arguments, words", [
-    (("--why", "tether", "--levels", "1"), "tether: releasable hitch (firm)"),
-    (("--why-not", "tether=fixed cord"), "Not fixed cord: ruled out"),
-    (("--what-would", "tether"), "Now tether is: releasable hitch."),
-    (("--how-sure", "method"), "Standing: firm."),
-    (("--find-out",), "Find out next, the gravest outcome first"),
-])
+@pytest.mark.parametrize(
+    "arguments, words",
+    [
+        (("--why", "tether", "--levels", "1"), "tether: releasable hitch (firm)"),
+        (("--why-not", "tether=fixed cord"), "Not fixed cord: ruled out"),
+        (("--what-would", "tether"), "Now tether is: releasable hitch."),
+        (("--how-sure", "method"), "Standing: firm."),
+        (("--find-out",), "Find out next, the gravest outcome first"),
+    ],
+)
 def test_questions_are_answered(capsys, arguments, words):
     code, out, _ = door(capsys, "advise", CLEAR, *arguments)
     assert code == 0 and words in out
@@ -30,19 +39,24 @@ def test_the_exit_code_tells_of_stops_whatever_was_asked(capsys):
 
 
 def test_the_rate_goes_to_the_error_stream_and_the_answer_is_the_same_every_time(capsys):
-    first, second = (door(capsys, "advise", CLEAR, "--what-would", "tether", "--changes", "2") for _ in range(2))
+    first, second = (
+        door(capsys, "advise", CLEAR, "--what-would", "tether", "--changes", "2") for _ in range(2)
+    )
     assert first[1] == second[1] and " a second." in first[2] and " a second." not in first[1]
 
 
-@pytest.mark.parametrize("arguments, words", [
-    (("--why", "tethr"), "Did you mean 'tether'"),
-    (("--why-not", "tether"), "write DECISION=OPTION"),
-    (("--why-not", "tether=chord"), "is not an option of 'tether'"),
-    (("--what-would", "nothing"), "is not a decision, stop or item of this advice"),
-    (("--how-sure", "ladder length"), "--explain ladders-to-join"),
-    (("--how-sure", "tether.hitch-standard"), "gives no stop"),
-    (("--why", "tether", "--levels", "few"), "should be a whole number"),
-])
+@pytest.mark.parametrize(
+    "arguments, words",
+    [
+        (("--why", "tethr"), "Did you mean 'tether'"),
+        (("--why-not", "tether"), "write DECISION=OPTION"),
+        (("--why-not", "tether=chord"), "is not an option of 'tether'"),
+        (("--what-would", "nothing"), "is not a decision, stop or item of this advice"),
+        (("--how-sure", "ladder length"), "--explain ladders-to-join"),
+        (("--how-sure", "tether.hitch-standard"), "gives no stop"),
+        (("--why", "tether", "--levels", "few"), "should be a whole number"),
+    ],
+)
 def test_bad_questions_are_one_sentence(capsys, arguments, words):
     try:
         code, _, error = door(capsys, "advise", CLEAR, *arguments)

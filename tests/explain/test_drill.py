@@ -1,4 +1,7 @@
-"""The rehearsal: choice and reason before the advice, disagreement kept as a point for a trainer, a line an answer, a safe sheet."""
+"""The rehearsal: choice and reason before the advice, disagreement kept as a point for a trainer,
+a line an answer, a safe sheet.
+"""
+
 import io
 import os
 
@@ -27,18 +30,44 @@ def enters(case):
     return [""] * (1 + len(screens(program().base, case)))
 
 
-TALK = ["go on", "all looks sound", "", "lifelined ladder", "short and dry", "", "right ladder bolt", "less crowded", "The right side is drier here.", "quit"]
+TALK = [
+    "go on",
+    "all looks sound",
+    "",
+    "lifelined ladder",
+    "short and dry",
+    "",
+    "right ladder bolt",
+    "less crowded",
+    "The right side is drier here.",
+    "quit",
+]
 DECISIVE = (
     "This is a rehearsal. In a real emergency act and call first.",
-    "Your first choice? go on", "And your reason? all looks sound", "The advice: nothing found that forbids it, on the facts given", "The advice is the same.",
-    "Your first choice? right ladder bolt", "And your reason? less crowded", "The advice: left ladder bolt", "Rules that differ:",
-    "[ladder-anchor.far-side, ladder-anchor.nearest-arrival", "Anything you see otherwise? (Enter if not) The right side is drier here.", "Ended here. The sheet holds what was discussed.",
+    "Your first choice? go on",
+    "And your reason? all looks sound",
+    "The advice: nothing found that forbids it, on the facts given",
+    "The advice is the same.",
+    "Your first choice? right ladder bolt",
+    "And your reason? less crowded",
+    "The advice: left ladder bolt",
+    "Rules that differ:",
+    "[ladder-anchor.far-side, ladder-anchor.nearest-arrival",
+    "Anything you see otherwise? (Enter if not) The right side is drier here.",
+    "Ended here. The sheet holds what was discussed.",
 )
 
 
 def test_a_transcript(monkeypatch, capsys, tmp_path):
     sheet = tmp_path / "sheet.md"
-    code, shown, _ = talk(monkeypatch, capsys, [*enters(case_named("arriving from the left")), *TALK], CASE, "--sheet", str(sheet))
+    code, shown, _ = talk(
+        monkeypatch,
+        capsys,
+        [*enters(case_named("arriving from the left")), *TALK],
+        CASE,
+        "--sheet",
+        str(sheet),
+    )
     place = 0
     for line in DECISIVE:
         place = shown.find(line, place)
@@ -51,17 +80,26 @@ def test_a_transcript(monkeypatch, capsys, tmp_path):
 
 
 def test_the_advice_is_never_shown_before_choice_and_reason():
-    course, asked, answer = Drill(program(), case_named("arriving from the left")).course(), [], None
+    course, asked, answer = (
+        Drill(program(), case_named("arriving from the left")).course(),
+        [],
+        None,
+    )
     try:
         while True:
             ask = course.send(answer)
-            asked.append((ask.question, any(str(line).startswith("The advice") for line in ask.lines)))
+            asked.append(
+                (ask.question, any(str(line).startswith("The advice") for line in ask.lines))
+            )
             answer = "" if answer is not None else ""
     except StopIteration:
         pass
     for number, (_, advice) in enumerate(asked):
         if advice:
-            assert [q for q, _ in asked[number - 2:number]] in (["Your first choice?", "And your reason?"], ["What do you do, in what order?", "And your reason?"])
+            assert [q for q, _ in asked[number - 2 : number]] in (
+                ["Your first choice?", "And your reason?"],
+                ["What do you do, in what order?", "And your reason?"],
+            )
     assert sum(advice for _, advice in asked) >= 9
 
 
@@ -82,23 +120,45 @@ def test_facts_come_in_screens_that_can_be_read():
         pages = screens(program().base, case)
         assert all(0 < len(page) <= LINES for page in pages) and len(pages) <= 10
         shown = " ".join(" ".join(line for page in pages for line in page).split())
-        assert not [f for f in case.facts.values() if f"{f.key.partition('.')[2]} = {' '.join(f.text.split())}" not in shown]
+        assert not [
+            f
+            for f in case.facts.values()
+            if f"{f.key.partition('.')[2]} = {' '.join(f.text.split())}" not in shown
+        ]
 
 
 def test_incidents_are_thrown_in_on_the_plans_own_facts_and_differ_from_case_to_case():
     def thrown(case):
         return [e["response"]["incident"] for e in Drill(program(), case, 3)._thrown_in()]
+
     first, second = (thrown(case_named(words)) for words in ("arriving from the left", "One bolt"))
-    assert len(set(first)) == 3 and first == thrown(case_named("arriving from the left")) and first != second
+    assert (
+        len(set(first)) == 3
+        and first == thrown(case_named("arriving from the left"))
+        and first != second
+    )
 
 
 def test_without_a_case_the_cases_are_listed_and_one_is_chosen(monkeypatch, capsys):
-    code, shown, _ = talk(monkeypatch, capsys, ["glazed"], )
-    assert code == 0 and "cases/kit/glazed-cord.yaml" in shown and "A glazed bridle at Thorn Shaft" in shown
-    assert sum(line.lstrip()[:1].isdigit() for line in shown.splitlines()) >= len(files_of(find_folder("cases")))
+    code, shown, _ = talk(
+        monkeypatch,
+        capsys,
+        ["glazed"],
+    )
+    assert (
+        code == 0
+        and "cases/kit/glazed-cord.yaml" in shown
+        and "A glazed bridle at Thorn Shaft" in shown
+    )
+    assert sum(line.lstrip()[:1].isdigit() for line in shown.splitlines()) >= len(
+        files_of(find_folder("cases"))
+    )
 
 
-@pytest.mark.parametrize("word, fault", [("arrival", "means 2 cases"), ("no-such-thing", "no case is called 'no-such-thing'")])
+@pytest.mark.parametrize(
+    "word, fault",
+    [("arrival", "means 2 cases"), ("no-such-thing", "no case is called 'no-such-thing'")],
+)
 def test_a_word_that_means_no_single_case(monkeypatch, capsys, word, fault):
     code, _, error = talk(monkeypatch, capsys, [], word)
     assert code == 2 and fault in error and "Traceback" not in error
@@ -112,15 +172,29 @@ def test_a_sheet_that_is_there_is_kept(monkeypatch, capsys, tmp_path):
 
 
 def test_a_sheet_that_cannot_be_written_is_one_sentence(monkeypatch, capsys, tmp_path):
-    code, _, error = talk(monkeypatch, capsys, [""] * 60, CASE, "--sheet", str(tmp_path / "none" / "sheet.md"))
+    code, _, error = talk(
+        monkeypatch, capsys, [""] * 60, CASE, "--sheet", str(tmp_path / "none" / "sheet.md")
+    )
     assert code == 2 and "cannot write the sheet" in error and error.count("\n") == 1
 
 
 def test_hostile_answers_do_no_harm(monkeypatch, capsys, tmp_path):
     sheet = tmp_path / "sheet.md"
     nasty = "\x1b[2J<script>alert(1)</script> [x](y) " + "z" * 100_000
-    code, shown, _ = talk(monkeypatch, capsys, [*enters(case_named("arriving from the left")), "go on", nasty, nasty], CASE, "--sheet", str(sheet))
-    assert code == 0 and "\x1b" not in shown and "<script>" not in sheet.read_text("utf-8") and len(sheet.read_text("utf-8")) < 5000
+    code, shown, _ = talk(
+        monkeypatch,
+        capsys,
+        [*enters(case_named("arriving from the left")), "go on", nasty, nasty],
+        CASE,
+        "--sheet",
+        str(sheet),
+    )
+    assert (
+        code == 0
+        and "\x1b" not in shown
+        and "<script>" not in sheet.read_text("utf-8")
+        and len(sheet.read_text("utf-8")) < 5000
+    )
 
 
 def test_ctrl_c_keeps_the_sheet(monkeypatch, capsys, tmp_path):
@@ -131,9 +205,14 @@ def test_ctrl_c_keeps_the_sheet(monkeypatch, capsys, tmp_path):
         if line is None:
             raise KeyboardInterrupt
         return line + "\n"
+
     monkeypatch.setattr("advisor.drill.run.sys.stdin", Lines(next_line))
     code = main(["drill", CASE, "--sheet", str(tmp_path / "sheet.md")])
-    assert code == 0 and "Ended here" in capsys.readouterr().out and "Chosen: go on" in (tmp_path / "sheet.md").read_text("utf-8")
+    assert (
+        code == 0
+        and "Ended here" in capsys.readouterr().out
+        and "Chosen: go on" in (tmp_path / "sheet.md").read_text("utf-8")
+    )
 
 
 class Lines:
@@ -146,6 +225,17 @@ class Lines:
         return False
 
 
-@pytest.mark.parametrize("answer, meant", [("1", "left bolt"), ("RIGHT bolt", "right bolt"), ("right", "right bolt"), ("bolt", None), ("", None), ("9", None), ("tree", None)])
+@pytest.mark.parametrize(
+    "answer, meant",
+    [
+        ("1", "left bolt"),
+        ("RIGHT bolt", "right bolt"),
+        ("right", "right bolt"),
+        ("bolt", None),
+        ("", None),
+        ("9", None),
+        ("tree", None),
+    ],
+)
 def test_what_an_answer_means(answer, meant):
     assert match(("left bolt", "right bolt"), answer) == meant

@@ -1,8 +1,23 @@
-"""What would change it: complete and minimal against brute force, and the cone of a question against the whole program."""
+"""What would change it: complete and minimal against brute force, and the cone of a question
+against the whole program.
+"""
+
 import random
 
 import pytest
-from small_base import BESIDE, CASES, advised, brute_force, case_named, case_of, every_change, outcomes, program, shipped, small
+from small_base import (
+    BESIDE,
+    CASES,
+    advised,
+    brute_force,
+    case_named,
+    case_of,
+    every_change,
+    outcomes,
+    program,
+    shipped,
+    small,
+)
 
 from advisor.explain import answers, nearest
 from advisor.explain.answers import what_would, why_not
@@ -13,7 +28,15 @@ from advisor.explain.targets import Target, read_target, state_of
 from advisor.explain.variants import with_changes
 from advisor.faults import Disagreement
 
-QUESTIONS = ("tether", "tether=cord", "ladder anchor", "ladder anchor=two", "stops", "small.spray", "small.deep=stands")
+QUESTIONS = (
+    "tether",
+    "tether=cord",
+    "ladder anchor",
+    "ladder anchor=two",
+    "stops",
+    "small.spray",
+    "small.deep=stands",
+)
 
 
 def wanted(text, before):
@@ -22,16 +45,26 @@ def wanted(text, before):
     if name == "stops":
         return lambda now: before["stops"] and not now["stops"]
     if name.startswith("small."):
-        return lambda now: (name in now["stops"]) != (name in before["stops"]) and (not option or (name in now["stops"]) == (option == "stands"))
+        return lambda now: (
+            (name in now["stops"]) != (name in before["stops"])
+            and (not option or (name in now["stops"]) == (option == "stands"))
+        )
     now_is = before["decision", name]
-    return lambda now: now["decision", name] == option != now_is if option else now["decision", name] != now_is
+    return lambda now: (
+        now["decision", name] == option != now_is if option else now["decision", name] != now_is
+    )
 
 
 def asked(advisor, case, text):
     return read_target(advisor, *advisor.run(case), text)
 
 
-ASKED = [(n, text) for n, given in enumerate(CASES) for text in QUESTIONS if not text.endswith("=two") or "anchor two" in given]
+ASKED = [
+    (n, text)
+    for n, given in enumerate(CASES)
+    for text in QUESTIONS
+    if not text.endswith("=two") or "anchor two" in given
+]
 
 
 @pytest.mark.parametrize("number, text", ASKED)
@@ -39,8 +72,12 @@ def test_search_finds_exactly_what_brute_force_finds(number, text):
     advisor = small()
     case = case_of(advisor, CASES[number])
     found = search(advisor, case, asked(advisor, case, text), 2)
-    expected = brute_force(advisor, case, every_change(advisor, case, BESIDE), wanted(text, outcomes(advisor, case)), 2)
-    assert {frozenset((c.entity, c.key, c.value) for c in f.changes) for f in found.found} == expected
+    expected = brute_force(
+        advisor, case, every_change(advisor, case, BESIDE), wanted(text, outcomes(advisor, case)), 2
+    )
+    assert {
+        frozenset((c.entity, c.key, c.value) for c in f.changes) for f in found.found
+    } == expected
     assert found.complete == 2 and len(found.found) == len(expected) == found.confirmed
 
 
@@ -48,42 +85,81 @@ def test_three_at_once_is_complete_too():
     advisor = small()
     case = case_of(advisor, CASES[0])
     found = search(advisor, case, asked(advisor, case, "stops"), 3)
-    assert found.found == [] and found.complete == 3      # nothing stops it, so nothing can be cleared
-    case = case_of(advisor, "{pitch: {water: dry}, anchor one: {moves: yes, side: right, height: 1 m}, anchor two: {moves: no, side: right, height: 2 m}}")
+    assert found.found == [] and found.complete == 3  # nothing stops it, so nothing can be cleared
+    case = case_of(
+        advisor,
+        "{pitch: {water: dry}, anchor one: {moves: yes, side: right, height: 1 m}, anchor two:"
+        " {moves: no, side: right, height: 2 m}}",
+    )
     found = search(advisor, case, asked(advisor, case, "ladder anchor=one"), 3)
-    expected = brute_force(advisor, case, every_change(advisor, case, BESIDE), wanted("ladder anchor=one", outcomes(advisor, case)), 3)
-    assert {frozenset((c.entity, c.key, c.value) for c in f.changes) for f in found.found} == expected
+    expected = brute_force(
+        advisor,
+        case,
+        every_change(advisor, case, BESIDE),
+        wanted("ladder anchor=one", outcomes(advisor, case)),
+        3,
+    )
+    assert {
+        frozenset((c.entity, c.key, c.value) for c in f.changes) for f in found.found
+    } == expected
     assert {len(f.changes) for f in found.found} >= {2, 3}
 
 
 def test_search_on_the_real_rules_finds_exactly_what_brute_force_finds():
-    """The tether of a case, every single change of the facts that bear on it, against the whole program."""
+    """The tether of a case, every single change of the facts that bear on it, against the whole
+    program.
+    """
     advisor = program()
-    case = case_of(advisor, "{pitch: {depth: 8 m}, group: {novices: 2}, leader: {practised tether: both}, tether: {form: releasable hitch}}")
+    case = case_of(
+        advisor,
+        "{pitch: {depth: 8 m}, group: {novices: 2}, leader: {practised tether: both}, tether:"
+        " {form: releasable hitch}}",
+    )
     target = asked(advisor, case, "tether")
     changes = possible_changes(advisor, case, Cone(advisor, case, target))
     before = outcomes(advisor, case)["decision", "tether"]
-    expected = brute_force(advisor, case, changes, lambda now: now["decision", "tether"] != before, 1)
-    assert {frozenset((c.entity, c.key, c.value) for c in f.changes) for f in search(advisor, case, target, 1).found} == expected != set()
+    expected = brute_force(
+        advisor, case, changes, lambda now: now["decision", "tether"] != before, 1
+    )
+    assert (
+        {
+            frozenset((c.entity, c.key, c.value) for c in f.changes)
+            for f in search(advisor, case, target, 1).found
+        }
+        == expected
+        != set()
+    )
 
 
 @pytest.mark.parametrize("number", range(len(shipped())), ids=lambda n: shipped()[n].title)
 def test_the_cone_says_what_the_whole_program_says(number):
-    """Random changes on every worked case: each decision, all stops and all verdicts, from the cone and from the whole rule base."""
+    """Random changes on every worked case: each decision, all stops and all verdicts, from the
+    cone and from the whole rule base.
+    """
     advisor, case, rng = program(), shipped()[number], random.Random(number)
     choices = advisor.run(case, [advisor.plain])[1]
-    targets = [Target("all", "", ""), Target("stops", "", ""), *(Target("decision", name, "") for name in choices)]
+    targets = [
+        Target("all", "", ""),
+        Target("stops", "", ""),
+        *(Target("decision", name, "") for name in choices),
+    ]
     for target in rng.sample(targets, min(3, len(targets))):
         cone = Cone(advisor, case, target)
         changes = possible_changes(advisor, case, cone)
         for size in (0, 1, 2, 6):
-            chosen = tuple({c.fact: c for c in rng.sample(changes, min(size, len(changes)))}.values())
+            chosen = tuple(
+                {c.fact: c for c in rng.sample(changes, min(size, len(changes)))}.values()
+            )
             whole = advisor.run(with_changes(case, advisor.base, chosen), [advisor.plain])
-            assert state_of(advisor.base, target, *cone.run(chosen)) == state_of(advisor.base, target, *whole), (target, chosen)
+            assert state_of(advisor.base, target, *cone.run(chosen)) == state_of(
+                advisor.base, target, *whole
+            ), (target, chosen)
 
 
 def test_facts_outside_the_cone_do_not_bear():
-    """Changing any fact that the cone leaves out changes nothing of the target: tried on every fact of the small base."""
+    """Changing any fact that the cone leaves out changes nothing of the target: tried on every
+    fact of the small base.
+    """
     advisor = small()
     for given in CASES:
         case = case_of(advisor, given)
@@ -92,7 +168,12 @@ def test_facts_outside_the_cone_do_not_bear():
             keys = Cone(advisor, case, Target("decision", name, "")).keys
             for change in every_change(advisor, case, BESIDE):
                 if change.key not in keys:
-                    assert outcomes(advisor, with_changes(case, advisor.base, (change,)))["decision", name] == before["decision", name]
+                    assert (
+                        outcomes(advisor, with_changes(case, advisor.base, (change,)))[
+                            "decision", name
+                        ]
+                        == before["decision", name]
+                    )
 
 
 def test_ctrl_c_shows_what_was_found_and_says_so():
@@ -104,7 +185,10 @@ def test_ctrl_c_shows_what_was_found_and_says_so():
         assert total > done >= 0
         if size == 2:
             raise KeyboardInterrupt
-    lines = what_would(advisor, case, outcome, choices, "ladder anchor=right ladder bolt", 2, impatient)
+
+    lines = what_would(
+        advisor, case, outcome, choices, "ladder anchor=right ladder bolt", 2, impatient
+    )
     assert any("arrival side of the pitch head: right" in line for line in lines)
     assert "all sets of up to 1 change were tried (the search was stopped early)" in lines[-1]
 
@@ -133,8 +217,12 @@ def test_findings_that_differ_in_one_value_are_one_group():
     changes = {(c.entity, c.key, c.value): c for c in every_change(advisor, case, BESIDE)}
     drips, spray = (changes["pitch", "pitch.water", 1 << n] for n in (1, 2))
     deep = [c for c in changes.values() if c.key == "pitch.depth"][:2]
-    findings = [Finding((w, d), "x") for w in (drips, spray) for d in deep] + [Finding((drips,), "y")]
-    assert [({k[1]: len(v) for k, v in choices.items()}, state) for choices, state in grouped(findings)] == [({"pitch.water": 2, "pitch.depth": 2}, "x"), ({"pitch.water": 1}, "y")]
+    findings = [Finding((w, d), "x") for w in (drips, spray) for d in deep] + [
+        Finding((drips,), "y")
+    ]
+    assert [
+        ({k[1]: len(v) for k, v in choices.items()}, state) for choices, state in grouped(findings)
+    ] == [({"pitch.water": 2, "pitch.depth": 2}, "x"), ({"pitch.water": 1}, "y")]
 
 
 def test_each_group_stands_for_all_of_its_findings_and_no_other():
@@ -157,7 +245,18 @@ def options_with_names(number):
     advice = advised(number)
     for name, d in advice["decisions"].items():
         if name in program().base.decisions and "by" not in program().base.decisions[name]:
-            yield from ((name, o) for o in dict.fromkeys([d["choice"], *d["equal"], *(a["option"] for a in d["alternatives"]), *(r.get("option") for r in d["reasons"])]) if o)
+            yield from (
+                (name, o)
+                for o in dict.fromkeys(
+                    [
+                        d["choice"],
+                        *d["equal"],
+                        *(a["option"] for a in d["alternatives"]),
+                        *(r.get("option") for r in d["reasons"]),
+                    ]
+                )
+                if o
+            )
 
 
 PLANS = [n for n, c in enumerate(shipped()) if "plan" in c.topics]
@@ -165,7 +264,9 @@ PLANS = [n for n, c in enumerate(shipped()) if "plan" in c.topics]
 
 @pytest.mark.parametrize("number", PLANS[::4], ids=lambda n: shipped()[n].title)
 def test_why_not_says_what_became_of_every_option(number, monkeypatch):
-    monkeypatch.setattr(answers, "_missing", lambda *_: [])   # what is missing is searched for in the tests below
+    monkeypatch.setattr(
+        answers, "_missing", lambda *_: []
+    )  # what is missing is searched for in the tests below
     advisor, case, advice = program(), shipped()[number], advised(number)
     outcome, choices = advisor.run(case)
     for name, option in options_with_names(number):
@@ -181,15 +282,29 @@ def test_why_not_says_what_became_of_every_option(number, monkeypatch):
 
 def test_what_is_missing_would_do_it():
     """Each single change that why-not names brings the option when made on the whole program."""
-    advisor, case = program(), case_named("Four bolts at Quarry Shaft, people arriving from the left")
+    advisor, case = (
+        program(),
+        case_named("Four bolts at Quarry Shaft, people arriving from the left"),
+    )
     target = read_target(advisor, *advisor.run(case), "ladder anchor=right ladder bolt")
     found = search(advisor, case, target, 1).found
-    assert found and all(outcomes(advisor, with_changes(case, advisor.base, f.changes))["decision", "ladder anchor"] == "right ladder bolt" for f in found)
+    assert found and all(
+        outcomes(advisor, with_changes(case, advisor.base, f.changes))["decision", "ladder anchor"]
+        == "right ladder bolt"
+        for f in found
+    )
 
 
 def test_why_not_goes_on_to_pairs_when_no_single_change_does_it():
     advisor = small()
-    case = case_of(advisor, "{pitch: {water: dry}, anchor one: {moves: yes, side: right, height: 1 m}, anchor two: {moves: no, side: right, height: 1 m}}")
+    case = case_of(
+        advisor,
+        "{pitch: {water: dry}, anchor one: {moves: yes, side: right, height: 1 m}, anchor two:"
+        " {moves: no, side: right, height: 1 m}}",
+    )
     run = advisor.run(case)
     lines = why_not(advisor, case, advisor.tell(case, *run), *run, "ladder anchor=one")
-    assert any("moves of one: no" in line and " and " in line for line in lines[lines.index("It would be one if:"):])
+    assert any(
+        "moves of one: no" in line and " and " in line
+        for line in lines[lines.index("It would be one if:") :]
+    )

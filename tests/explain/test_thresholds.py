@@ -1,4 +1,7 @@
-"""How sure: thresholds against stepping through every value, and against the whole program on both sides."""
+"""How sure: thresholds against stepping through every value, and against the whole program on both
+sides.
+"""
+
 import random
 
 import pytest
@@ -16,13 +19,19 @@ from advisor.explain.variants import change_of, with_changes
 @given(st.lists(st.integers(1, 199), unique=True, max_size=6).map(sorted), st.data())
 def test_pieces_are_what_stepping_through_every_value_gives(cuts, data):
     """Where a point lies in each run, the runs and their ends are exact."""
+
     def outcome(value):
         return sum(value >= c for c in cuts)
+
     ends = [0, *cuts, 200]
-    points = sorted({0, 200, *(data.draw(st.integers(a, b - 1)) for a, b in zip(ends, ends[1:]) if b > a)})
+    points = sorted(
+        {0, 200, *(data.draw(st.integers(a, b - 1)) for a, b in zip(ends, ends[1:]) if b > a)}
+    )
     found = pieces(outcome, points)
     assert [v for p in found for v in range(p.low, p.high + 1)] == list(range(201))
-    assert [p.state for p in found for v in range(p.low, p.high + 1)] == [outcome(v) for v in range(201)]
+    assert [p.state for p in found for v in range(p.low, p.high + 1)] == [
+        outcome(v) for v in range(201)
+    ]
 
 
 @given(st.integers(1, 1000))
@@ -32,19 +41,30 @@ def test_times_of_day_turn_on_whole_minutes(cut):
 
 
 def test_small_rules_turn_where_they_say():
-    """Depths of the small rules: above 20 m a stop; in spray above 10 m another; the tether turns at 6 m and at 12 m."""
+    """Depths of the small rules: above 20 m a stop; in spray above 10 m another; the tether turns
+    at 6 m and at 12 m.
+    """
     advisor = small()
     case = case_of(advisor, "{pitch: {depth: 8 m, water: spray}, anchor one: {moves: no}}")
-    stops, = reaches(advisor, case, Target("stops", "", ""))
-    assert [(p.low, p.high) for p in stops.pieces] == [(0, 100000), (100001, 200000), (200001, 300000)]
+    (stops,) = reaches(advisor, case, Target("stops", "", ""))
+    assert [(p.low, p.high) for p in stops.pieces] == [
+        (0, 100000),
+        (100001, 200000),
+        (200001, 300000),
+    ]
     case = case_of(advisor, "{pitch: {depth: 8 m, water: drips}, anchor one: {moves: no}}")
-    tether, = reaches(advisor, case, Target("decision", "tether", ""))
-    assert [(p.low, p.high, p.state) for p in tether.pieces] == [(0, 59999, ("hitch", "cord")), (60000, 300000, ("hitch",))]
+    (tether,) = reaches(advisor, case, Target("decision", "tether", ""))
+    assert [(p.low, p.high, p.state) for p in tether.pieces] == [
+        (0, 59999, ("hitch", "cord")),
+        (60000, 300000, ("hitch",)),
+    ]
 
 
 @pytest.mark.parametrize("number", range(0, len(shipped()), 5), ids=lambda n: shipped()[n].title)
 def test_both_sides_of_every_turn_and_values_between_on_the_whole_program(number):
-    """Every end of every piece of up to six numbers, and one value inside each: the stops are those the piece tells."""
+    """Every end of every piece of up to six numbers, and one value inside each: the stops are
+    those the piece tells.
+    """
     advisor, case, rng = program(), shipped()[number], random.Random(number)
     target = Target("stops", "", "")
     found = reaches(advisor, case, target)
@@ -53,26 +73,53 @@ def test_both_sides_of_every_turn_and_values_between_on_the_whole_program(number
         step = 60 if attribute.type == "time" else 1
         for piece in reach.pieces:
             for value in {piece.low, piece.high, rng.randrange(piece.low, piece.high + 1, step)}:
-                now = outcomes(advisor, with_changes(case, advisor.base, (change_of(advisor.base, attribute, reach.entity, (value, value)),)))
+                now = outcomes(
+                    advisor,
+                    with_changes(
+                        case,
+                        advisor.base,
+                        (change_of(advisor.base, attribute, reach.entity, (value, value)),),
+                    ),
+                )
                 assert now["stops"] == piece.state, (reach.entity, reach.key, value)
 
 
 def test_the_rounder_side_of_a_turn_is_told():
     depth = program().base.vocabulary.attribute("pitch.depth")
     clock = program().base.vocabulary.attribute("plan.turn time")
-    assert turn(depth, 180000, 180001) == "above 18 m" and turn(depth, 179999, 180000) == "at 18 m or more"
-    assert turn(depth, 120000, 119999) == "below 12 m" and turn(depth, 120001, 120000) == "at 12 m or less"
+    assert (
+        turn(depth, 180000, 180001) == "above 18 m"
+        and turn(depth, 179999, 180000) == "at 18 m or more"
+    )
+    assert (
+        turn(depth, 120000, 119999) == "below 12 m"
+        and turn(depth, 120001, 120000) == "at 12 m or less"
+    )
     assert turn(clock, 53340, 53400).endswith("or later")
 
 
-@pytest.mark.parametrize("name, line", [
-    ("method", "depth of the pitch, 12 m: above 18 m: another way or no pitch"),
-    ("stops", "angle of the pitch head, 50°: at 120° or more: stop: Two legs at 120 degrees or more are re-rigged before use [belay.angle-120]"),
-    ("tether", "Standing: firm."),
-])
+@pytest.mark.parametrize(
+    "name, line",
+    [
+        ("method", "depth of the pitch, 12 m: above 18 m: another way or no pitch"),
+        (
+            "stops",
+            (
+                "angle of the pitch head, 50°: at 120° or more: stop: Two legs at 120 degrees or"
+                " more are re-rigged before use [belay.angle-120]"
+            ),
+        ),
+        ("tether", "Standing: firm."),
+    ],
+)
 def test_what_is_told_of_a_worked_case(name, line):
-    """The figures are the rules' own: they are in rules/pitch/method.yaml and rules/anchors/belay-geometry.yaml."""
-    advisor, case = program(), case_named("Four bolts at Quarry Shaft, people arriving from the left")
+    """The figures are the rules' own: they are in rules/pitch/method.yaml and
+    rules/anchors/belay-geometry.yaml.
+    """
+    advisor, case = (
+        program(),
+        case_named("Four bolts at Quarry Shaft, people arriving from the left"),
+    )
     lines = how_sure(advisor, case, advised(shipped().index(case)), *advisor.run(case), name)
     assert line in [text.removeprefix("  - ") for text in lines]
 
@@ -82,7 +129,9 @@ def test_an_estimate_over_a_turn_tells_both_outcomes():
     case = case_of(advisor, "{pitch: {depth: 5-7 m, water: drips}, anchor one: {moves: no}}")
     run = advisor.run(case)
     lines = how_sure(advisor, case, advisor.tell(case, *run), *run, "tether")
-    assert any("depth of the pitch, 5 m to 7 m" in line and "hitch or cord" in line for line in lines)
+    assert any(
+        "depth of the pitch, 5 m to 7 m" in line and "hitch or cord" in line for line in lines
+    )
 
 
 def test_a_verdict_can_be_asked_about():
@@ -90,7 +139,9 @@ def test_a_verdict_can_be_asked_about():
     run = advisor.run(case)
     assert read_target(advisor, *run, "ladder main, cord").kind == "verdict"
     lines = how_sure(advisor, case, advisor.tell(case, *run), *run, "ladder main")
-    assert lines[0] == "Now the verdict on ladder main is: keep." and any("last examined of ladder main" in line for line in lines)
+    assert lines[0] == "Now the verdict on ladder main is: keep." and any(
+        "last examined of ladder main" in line for line in lines
+    )
 
 
 def test_no_time_is_tried_that_cannot_be_stated():

@@ -1,4 +1,7 @@
-"""Why: every leaf of every tree is a stated fact, a source, an absence or a calculation's figure; levels; names."""
+"""Why: every leaf of every tree is a stated fact, a source, an absence or a calculation's figure;
+levels; names.
+"""
+
 import re
 
 import pytest
@@ -10,7 +13,9 @@ from advisor.explain.why import LEAVES, Reasons, find, leaves
 from advisor.faults import Faults
 from advisor.report.working import told
 
-every_case = pytest.mark.parametrize("number", range(len(shipped())), ids=lambda n: shipped()[n].title)
+every_case = pytest.mark.parametrize(
+    "number", range(len(shipped())), ids=lambda n: shipped()[n].title
+)
 
 
 def nodes(reason):
@@ -24,16 +29,26 @@ def test_every_leaf_of_every_reason(number):
     base, advice = program().base, advised(number)
     teller = Reasons(base, advice)
     sources = {told(base, s) for s in base.sources}
-    stated = {f"{id_name(base, f['id'])}: {f['value']}" for f in advice["facts"] if f["said_by"] != "rules"}
+    stated = {
+        f"{id_name(base, f['id'])}: {f['value']}"
+        for f in advice["facts"]
+        if f["said_by"] != "rules"
+    }
     for derivation in advice["derivations"]:
         for leaf in leaves(teller.of(derivation["id"])):
             assert leaf.kind in LEAVES and leaf.text.strip()
             if leaf.kind == "source":
                 assert leaf.text.rpartition(" (")[0] in sources
             elif leaf.kind == "fact":
-                assert leaf.text.partition(", said in the ")[0].removesuffix(" (doubtful)") in stated
+                assert (
+                    leaf.text.partition(", said in the ")[0].removesuffix(" (doubtful)") in stated
+                )
             elif leaf.kind == "figure":
-                assert "trade figure: " in leaf.text or "fixed by the method" in leaf.text or "no such part" in leaf.text
+                assert (
+                    "trade figure: " in leaf.text
+                    or "fixed by the method" in leaf.text
+                    or "no such part" in leaf.text
+                )
 
 
 @every_case
@@ -41,17 +56,33 @@ def test_every_rule_and_calculation_shows_its_source(number):
     teller = Reasons(program().base, advised(number))
     for derivation in advised(number)["derivations"]:
         for node in nodes(teller.of(derivation["id"])):
-            assert not re.search(r"\{[a-z]", node.text)   # a rule's {a} and {a.height} are filled in
-            if node.kind == "rule" or node.kind == "calculation" and "could not be worked out" not in node.text:
+            assert not re.search(r"\{[a-z]", node.text)  # a rule's {a} and {a.height} are filled in
+            if (
+                node.kind == "rule"
+                or node.kind == "calculation"
+                and "could not be worked out" not in node.text
+            ):
                 assert any(child.kind == "source" for child in node.children), node.text
 
 
 @every_case
 def test_whatever_the_advice_names_can_be_asked_why(number):
     base, advice = program().base, advised(number)
-    names = [*advice["decisions"], *(i["item"] for i in advice["items"]), *(f["id"] for f in advice["facts"])]
-    names += [i["rule"] for part in ("stops", "requirements", "warnings", "refer", "hazards") for i in advice[part]]
-    names += [line["rule"] for part in ("steps", "do_not", "call_now") for line in (advice["response"] or {}).get(part, ())]
+    names = [
+        *advice["decisions"],
+        *(i["item"] for i in advice["items"]),
+        *(f["id"] for f in advice["facts"]),
+    ]
+    names += [
+        i["rule"]
+        for part in ("stops", "requirements", "warnings", "refer", "hazards")
+        for i in advice[part]
+    ]
+    names += [
+        line["rule"]
+        for part in ("steps", "do_not", "call_now")
+        for line in (advice["response"] or {}).get(part, ())
+    ]
     names += [c["title"] for c in advice["calculations"]]
     assert not [n for n in names if not find(base, advice, n)]
 
@@ -66,16 +97,22 @@ def test_levels_open_the_same_tree_further_and_further():
     deepest = max(map(depth, whole))
     assert deepest >= 4
     for levels in range(deepest + 2):
-        assert why(program(), advice, "go", levels) == [line for line in whole if depth(line) <= levels]
+        assert why(program(), advice, "go", levels) == [
+            line for line in whole if depth(line) <= levels
+        ]
 
 
 def number_of(title):
-    return next(n for n, c in enumerate(shipped()) if title in c.title or title.lower() in c.title.lower())
+    return next(
+        n for n, c in enumerate(shipped()) if title in c.title or title.lower() in c.title.lower()
+    )
 
 
 def test_absences_are_told_in_words():
     lines = why(program(), advised(number_of("One bolt")), "lifeline-anchor.two-sound")
-    assert any(line.strip().startswith("- there are fewer than 2 anchors such that") for line in lines)
+    assert any(
+        line.strip().startswith("- there are fewer than 2 anchors such that") for line in lines
+    )
 
 
 def test_a_name_that_nothing_has_is_answered_with_the_nearest():
@@ -89,9 +126,20 @@ def test_options_are_told_by_the_users_names():
     number = number_of("arriving from the left")
     advisor, case, advice = program(), shipped()[number], advised(number)
     run = advisor.run(case)
-    lines = [*why(advisor, advice, "ladder anchor"), *why_not(advisor, case, advice, *run, "ladder anchor=right ladder bolt"), *find_out(advisor, case, advice, True),
-             *what_would(advisor, case, *run, "ladder anchor", 1), *how_sure(advisor, case, advice, *run, "ladder anchor"), *how_sure(advisor, case, advice, *run, "stops")]
-    assert not [line for line in lines for name in ("left ladder bolt", "right ladder bolt", "belay left bolt", "belay right bolt") if f"anchor {name}" in line]
+    lines = [
+        *why(advisor, advice, "ladder anchor"),
+        *why_not(advisor, case, advice, *run, "ladder anchor=right ladder bolt"),
+        *find_out(advisor, case, advice, True),
+        *what_would(advisor, case, *run, "ladder anchor", 1),
+        *how_sure(advisor, case, advice, *run, "ladder anchor"),
+        *how_sure(advisor, case, advice, *run, "stops"),
+    ]
+    assert not [
+        line
+        for line in lines
+        for name in ("left ladder bolt", "right ladder bolt", "belay left bolt", "belay right bolt")
+        if f"anchor {name}" in line
+    ]
 
 
 def test_unknown_options_are_answered_with_the_users_names():
@@ -99,4 +147,7 @@ def test_unknown_options_are_answered_with_the_users_names():
     advisor, case = program(), shipped()[number]
     with pytest.raises(Faults) as error:
         why_not(advisor, case, advised(number), *advisor.run(case), "ladder anchor=flake")
-    assert "expected one of: belay left bolt, belay right bolt, left ladder bolt, right ladder bolt." in str(error.value)
+    assert (
+        "expected one of: belay left bolt, belay right bolt, left ladder bolt, right ladder bolt."
+        in str(error.value)
+    )

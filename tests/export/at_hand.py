@@ -1,5 +1,6 @@
 """Papers made once for each worked case, and the readers that look at them from outside."""
-from functools import lru_cache
+
+from functools import cache
 from io import BytesIO
 
 import pytest
@@ -15,22 +16,29 @@ from advisor.load.tree import parse_document
 
 FILES = files_of(find_folder("cases"))
 IDS = [f"{p.parent.name}/{p.stem}" for p in FILES]
-DEEP = ["plan/arrival-left", "plan/doubtful-flake", "lifeline/ladder-hung-badly", "method/foul-air", "incident/leg-trapped-fixed-cord",
-        "kit/harness-and-connectors", "numbers/raise-with-two"]
+DEEP = [
+    "plan/arrival-left",
+    "plan/doubtful-flake",
+    "lifeline/ladder-hung-badly",
+    "method/foul-air",
+    "incident/leg-trapped-fixed-cord",
+    "kit/harness-and-connectors",
+    "numbers/raise-with-two",
+]
 DATE = "3 May 2031"
 
 
-@lru_cache(maxsize=None)
+@cache
 def advisor() -> Advisor:
     return Advisor()
 
 
-@lru_cache(maxsize=None)
+@cache
 def lists() -> dict:
     return read_lists(advisor().base)
 
 
-@lru_cache(maxsize=None)
+@cache
 def made(name: str):
     """The subject of a worked case, by 'folder/name'."""
     return subject(advisor(), read_case(FILES[IDS.index(name)], advisor().base), DATE, lists())
@@ -38,15 +46,21 @@ def made(name: str):
 
 def made_from(text: str, scale=()):
     """The subject of a case written in a test."""
-    return subject(advisor(), build_case(parse_document(text.encode(), "test"), advisor().base), DATE, lists(), scale)
+    return subject(
+        advisor(),
+        build_case(parse_document(text.encode(), "test"), advisor().base),
+        DATE,
+        lists(),
+        scale,
+    )
 
 
-@lru_cache(maxsize=None)
+@cache
 def paper(name: str):
     return build(made(name))
 
 
-@lru_cache(maxsize=None)
+@cache
 def written(name: str, form: str) -> bytes:
     return papers(made(name), form)
 
@@ -59,19 +73,34 @@ def docx_of(data: bytes):
 
 def docx_text(document) -> str:
     """All text of a DOCX body, a paragraph a line."""
-    return "\n".join("".join(t.text or "" for t in p.iter("{http://schemas.openxmlformats.org/wordprocessingml/2006/main}t"))
-                     for p in document.element.body.iter("{http://schemas.openxmlformats.org/wordprocessingml/2006/main}p"))
+    return "\n".join(
+        "".join(
+            t.text or ""
+            for t in p.iter("{http://schemas.openxmlformats.org/wordprocessingml/2006/main}t")
+        )
+        for p in document.element.body.iter(
+            "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}p"
+        )
+    )
 
 
 def html_tree(data: bytes):
     """The page as an HTML5 parser sees it; any parse error fails the test."""
     import html5lib
 
-    return html5lib.HTMLParser(strict=True, namespaceHTMLElements=False).parse(data, transport_encoding="utf-8")
+    return html5lib.HTMLParser(strict=True, namespaceHTMLElements=False).parse(
+        data, transport_encoding="utf-8"
+    )
 
 
 def html_text(tree) -> str:
-    return "\n".join(text for element in tree.iter() if isinstance(element.tag, str) and element.tag != "style" for text in (element.text, element.tail) if text)
+    return "\n".join(
+        text
+        for element in tree.iter()
+        if isinstance(element.tag, str) and element.tag != "style"
+        for text in (element.text, element.tail)
+        if text
+    )
 
 
 def markdown_tokens(data: bytes):
@@ -85,17 +114,42 @@ def markdown_text(data: bytes) -> str:
     lines = []
     for token in markdown_tokens(data):
         if token.type == "inline":
-            lines.append("".join("\n" if c.type in ("html_inline", "softbreak", "hardbreak") else c.content for c in token.children).replace("\u200b", ""))
+            lines.append(
+                "".join(
+                    "\n" if c.type in ("html_inline", "softbreak", "hardbreak") else c.content
+                    for c in token.children
+                ).replace("\u200b", "")
+            )
     return "\n".join(lines)
 
 
 def said(advice) -> list:
     """Every sentence of an advice that a paper must hold."""
-    found = [i["text"] for section in ("stops", "requirements", "warnings", "refer", "hazards", "open_questions", "calculations") for i in advice[section]]
-    found += [i["because"] for section in ("stops", "requirements", "warnings", "refer") for i in advice[section]]
+    found = [
+        i["text"]
+        for section in (
+            "stops",
+            "requirements",
+            "warnings",
+            "refer",
+            "hazards",
+            "open_questions",
+            "calculations",
+        )
+        for i in advice[section]
+    ]
+    found += [
+        i["because"]
+        for section in ("stops", "requirements", "warnings", "refer")
+        for i in advice[section]
+    ]
     found += [r["because"] for d in advice["decisions"].values() for r in d["reasons"]]
     found += [f"{i['item']}" for i in advice["items"]] + advice["cautions"]
-    found += [s["text"][1:] for part in ("steps", "do_not", "call_now") for s in (advice["response"] or {}).get(part, ())]
+    found += [
+        s["text"][1:]
+        for part in ("steps", "do_not", "call_now")
+        for s in (advice["response"] or {}).get(part, ())
+    ]
     return found
 
 

@@ -1,4 +1,5 @@
 """A folder of its own for each test that writes."""
+
 from pathlib import Path
 
 import pytest

@@ -1,12 +1,28 @@
-"""Every worked case becomes papers in all four forms, and independent readers find the whole advice in them."""
+"""Every worked case becomes papers in all four forms, and independent readers find the whole
+advice in them.
+"""
+
 import json
 import time
 
 import lxml.html
+from at_hand import (
+    advisor,
+    deep_case,
+    docx_of,
+    docx_text,
+    every_case,
+    html_text,
+    html_tree,
+    made,
+    markdown_text,
+    paper,
+    said,
+    written,
+)
 
 from advisor.export.appendix import used_sources
 from advisor.export.blocks import words_of
-from at_hand import advisor, deep_case, docx_of, docx_text, every_case, html_text, html_tree, made, markdown_text, paper, said, written
 
 
 @every_case

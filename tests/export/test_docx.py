@@ -1,8 +1,11 @@
-"""The DOCX is made as a person would wish to edit it: headings, heads that repeat, whole rows, page numbers, words for pictures."""
+"""The DOCX is made as a person would wish to edit it: headings, heads that repeat, whole rows,
+page numbers, words for pictures.
+"""
+
+from at_hand import deep_case, docx_of, made, paper, written
 from docx.enum.section import WD_ORIENT
 from docx.oxml.ns import qn
 
-from at_hand import deep_case, docx_of, made, paper, written
 from advisor.export.blocks import Heading, Picture, Table
 
 
@@ -12,7 +15,11 @@ def document(name):
 
 @deep_case
 def test_headings_are_real_and_in_order(name):
-    found = [(int(p.style.name[-1]), p.text) for p in document(name).paragraphs if p.style.name.startswith("Heading ")]
+    found = [
+        (int(p.style.name[-1]), p.text)
+        for p in document(name).paragraphs
+        if p.style.name.startswith("Heading ")
+    ]
     assert found == [(b.level, b.text) for b in paper(name).blocks if isinstance(b, Heading)]
 
 
@@ -32,7 +39,9 @@ def test_pictures_have_words_in_their_place(name):
     wanted = [b.canvas for b in paper(name).blocks if isinstance(b, Picture)]
     assert len(opened.inline_shapes) == len(wanted)
     for shape, canvas in zip(opened.inline_shapes, wanted):
-        assert shape._inline.docPr.get("descr") == canvas.description and len(canvas.description) > 40
+        assert (
+            shape._inline.docPr.get("descr") == canvas.description and len(canvas.description) > 40
+        )
 
 
 @deep_case
@@ -51,9 +60,12 @@ def test_the_register_lies_on_a_wide_page():
 def test_each_numbered_list_begins_at_one():
     opened = document("plan/arrival-left")
     numbers = [p._p.pPr.numPr.numId.val for p in opened.paragraphs if p.style.name == "List Number"]
-    assert len(set(numbers)) == 5   # the five rehearsals
+    assert len(set(numbers)) == 5  # the five rehearsals
 
 
 def test_properties_and_language():
     opened = document("plan/arrival-left")
-    assert opened.core_properties.title.startswith("Risk assessment papers") and opened.core_properties.language == "en-GB"
+    assert (
+        opened.core_properties.title.startswith("Risk assessment papers")
+        and opened.core_properties.language == "en-GB"
+    )

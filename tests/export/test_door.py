@@ -1,13 +1,16 @@
-"""The doors `export` and `sketch`: what is written, what is refused, and that nothing is left half done."""
+"""The doors `export` and `sketch`: what is written, what is refused, and that nothing is left half
+done.
+"""
+
 import datetime
 import json
 import os
 
 import pytest
+from at_hand import made_from
 
 from advisor.cli import main
 from advisor.export import write as writing
-from at_hand import made_from
 
 CASE = "cases/kit/rust-film.yaml"
 STOP = "cases/kit/harness-and-connectors.yaml"
@@ -52,18 +55,31 @@ def test_a_failed_write_leaves_nothing(there, monkeypatch, force):
 
     def broken(*_):
         raise OSError(28, "No space left on device")
+
     monkeypatch.setattr(writing.os, "fsync", broken)
     with pytest.raises(Exception, match="No space left"):
         writing.write(str(out), b"new", force)
-    assert os.listdir(there) == (["x.md"] if force else []) and (not force or out.read_text() == "mine")
+    assert os.listdir(there) == (["x.md"] if force else []) and (
+        not force or out.read_text() == "mine"
+    )
 
 
-@pytest.mark.parametrize("arguments, word", [
-    (["export", CASE, "-o", "x.pdf"], "must end in"), (["export", CASE, "-o", ""], "must end in"), (["export", CASE, "-o", "no-such-folder/x.md"], "cannot write"),
-    (["export", "no-such-case.yaml", "-o", "x.md"], "cannot read"), (["export", CASE, "-o", "x.md", "--scale", "one"], "scale"),
-    (["export", CASE, "-o", "x.md", "--scale", "a,a"], "scale"), (["export", CASE, "-o", "x.md", "--scale", "a," + "b" * 30], "scale"),
-    (["export", CASE, "-o", "x.md", "--date", "x" * 41], "date"), (["export", CASE, "-o", "x.md", "--date", "a\nb"], "date"),
-    (["export", CASE, "-o", "x.md", "--set", "nonsense"], "ENTITY.ATTRIBUTE=VALUE"), (["sketch", "no-such-case.yaml"], "cannot read")])
+@pytest.mark.parametrize(
+    "arguments, word",
+    [
+        (["export", CASE, "-o", "x.pdf"], "must end in"),
+        (["export", CASE, "-o", ""], "must end in"),
+        (["export", CASE, "-o", "no-such-folder/x.md"], "cannot write"),
+        (["export", "no-such-case.yaml", "-o", "x.md"], "cannot read"),
+        (["export", CASE, "-o", "x.md", "--scale", "one"], "scale"),
+        (["export", CASE, "-o", "x.md", "--scale", "a,a"], "scale"),
+        (["export", CASE, "-o", "x.md", "--scale", "a," + "b" * 30], "scale"),
+        (["export", CASE, "-o", "x.md", "--date", "x" * 41], "date"),
+        (["export", CASE, "-o", "x.md", "--date", "a\nb"], "date"),
+        (["export", CASE, "-o", "x.md", "--set", "nonsense"], "ENTITY.ATTRIBUTE=VALUE"),
+        (["sketch", "no-such-case.yaml"], "cannot read"),
+    ],
+)
 def test_bad_use_is_told_in_a_sentence(arguments, word, capsys, there, monkeypatch):
     from advisor.load.base import find_folder
 
@@ -89,17 +105,40 @@ def test_a_folder_is_not_written_over(there, capsys):
 
 def test_date_scale_and_settings_reach_the_paper(there):
     out = there / "x.json"
-    main(["export", "cases/numbers/two-broken-wires.yaml", "-o", str(out), "--date", "1 June 2031", "--scale", "plain", "--set", "pitch.depth=11 m"])
+    main(
+        [
+            "export",
+            "cases/numbers/two-broken-wires.yaml",
+            "-o",
+            str(out),
+            "--date",
+            "1 June 2031",
+            "--scale",
+            "plain",
+            "--set",
+            "pitch.depth=11 m",
+        ]
+    )
     data = json.loads(out.read_text("utf-8"))
-    assert data["paper"]["date"] == "1 June 2031" and data["paper"]["rating scale"] == ["low", "medium", "high"]
-    assert [f["said_by"] for f in data["advice"]["facts"] if f["id"] == "pitch.depth"] == ["command line"]
+    assert data["paper"]["date"] == "1 June 2031" and data["paper"]["rating scale"] == [
+        "low",
+        "medium",
+        "high",
+    ]
+    assert [f["said_by"] for f in data["advice"]["facts"] if f["id"] == "pitch.depth"] == [
+        "command line"
+    ]
 
 
 def test_without_a_date_the_day_of_the_run_is_printed(there):
     out = there / "x.json"
     before = datetime.date.today().isoformat()
     main(["export", CASE, "-o", str(out)])
-    assert before <= json.loads(out.read_text("utf-8"))["paper"]["date"] <= datetime.date.today().isoformat()
+    assert (
+        before
+        <= json.loads(out.read_text("utf-8"))["paper"]["date"]
+        <= datetime.date.today().isoformat()
+    )
 
 
 def test_the_register_leaves_the_rating_to_the_leader():
@@ -108,7 +147,10 @@ def test_the_register_leaves_the_rating_to_the_leader():
     text = "case: x\ngiven:\n  pitch: {depth: 9 m}\n"
     blank, scaled = register(made_from(text))[-1], register(made_from(text, ("minor", "grave")))[-1]
     assert len(blank.rows) >= 5 and all(row[3:] == ((), (), (), ()) for row in blank.rows)
-    assert all(row[3] == ("\u2610 minor", "\u2610 grave") and row[4:] == ((), (), ()) for row in scaled.rows)
+    assert all(
+        row[3] == ("\u2610 minor", "\u2610 grave") and row[4:] == ((), (), ())
+        for row in scaled.rows
+    )
 
 
 def test_controls_tell_how_they_stand():

@@ -1,24 +1,66 @@
-"""Words from a case file do no harm in any form: they show as written and nothing obeys them. The formula cells follow the advice on
-CSV injection of the OWASP Foundation (web page, read from memory): cells that begin with = + - @ are told as text."""
+"""Words from a case file do no harm in any form: they show as written and nothing obeys them. The
+formula cells follow the advice on
+CSV injection of the OWASP Foundation (web page, read from memory): cells that begin with = + - @
+are told as text.
+"""
+
 import json
 
 import pytest
+from at_hand import (
+    docx_of,
+    docx_text,
+    html_text,
+    html_tree,
+    made_from,
+    markdown_text,
+    markdown_tokens,
+)
 
 from advisor.export import harmless
 from advisor.export.door import papers
-from at_hand import docx_of, docx_text, html_text, html_tree, made_from, markdown_text, markdown_tokens
 
-NASTY = ["<script>alert(1)</script>", "<img src=x onerror=alert(1)>", "</title></svg><script>x</script>", "\"><svg onload=alert(1)>", "' onmouseover='x",
-         "]]><!--", "--><b>", "&lt;b&gt; &amp; &#60;", "[x](javascript:alert(1))", "![x](http://evil.invalid/p.png)", "<http://evil.invalid>", "http://evil.invalid/ www.evil.invalid",
-         "a@evil.invalid", "| cell | cell |", "**bold** _it_ ~~no~~ `code`", "# not a heading", "- not a list", "1. not a list", "=cmd|' /C calc'!A0", "+1+cmd", "-2+3", "@SUM(1)",
-         "{{7*7}} ${7*7} {% x %}", "{a.height} {it}", "\\", "$$x$$", "w:p </w:t>", "line one <br> two"]
+NASTY = [
+    "<script>alert(1)</script>",
+    "<img src=x onerror=alert(1)>",
+    "</title></svg><script>x</script>",
+    '"><svg onload=alert(1)>',
+    "' onmouseover='x",
+    "]]><!--",
+    "--><b>",
+    "&lt;b&gt; &amp; &#60;",
+    "[x](javascript:alert(1))",
+    "![x](http://evil.invalid/p.png)",
+    "<http://evil.invalid>",
+    "http://evil.invalid/ www.evil.invalid",
+    "a@evil.invalid",
+    "| cell | cell |",
+    "**bold** _it_ ~~no~~ `code`",
+    "# not a heading",
+    "- not a list",
+    "1. not a list",
+    "=cmd|' /C calc'!A0",
+    "+1+cmd",
+    "-2+3",
+    "@SUM(1)",
+    "{{7*7}} ${7*7} {% x %}",
+    "{a.height} {it}",
+    "\\",
+    "$$x$$",
+    "w:p </w:t>",
+    "line one <br> two",
+]
 
 
 def case_of(word):
     """A case with the word as title, as names and as free text."""
     name = json.dumps(word[:44])[1:-1]
-    return (f'case: "{json.dumps(word)[1:-1]}"\ngiven:\n  pitch: {{depth: 9 m}}\n  "anchor {name}": {{kind: resin bolt, side: left, moves: no}}\n  "ladder {name}": {{length: 10 m}}\n'
-            f'  finding f: {{item: "ladder {name}", what: broken wire, place: "{json.dumps(word[:44])[1:-1]}"}}\n')
+    return (
+        f'case: "{json.dumps(word)[1:-1]}"\ngiven:\n  pitch: {{depth: 9 m}}\n  "anchor {name}":'
+        f' {{kind: resin bolt, side: left, moves: no}}\n  "ladder {name}": {{length: 10 m}}\n '
+        f' finding f: {{item: "ladder {name}", what: broken wire, place:'
+        f' "{json.dumps(word[:44])[1:-1]}"}}\n'
+    )
 
 
 @pytest.fixture(scope="module", params=NASTY, ids=range(len(NASTY)))
@@ -29,7 +71,9 @@ def subject(request):
 def test_html_takes_it_as_text(subject):
     word, made = subject
     tree = html_tree(papers(made, ".html"))
-    assert not [e for e in tree.iter() if isinstance(e.tag, str) and e.tag in ("script", "img", "b", "br")]
+    assert not [
+        e for e in tree.iter() if isinstance(e.tag, str) and e.tag in ("script", "img", "b", "br")
+    ]
     assert not [k for e in tree.iter() for k in e.attrib if str(k).startswith("on")]
     assert word in html_text(tree)
     assert all(e.attrib["href"].startswith("#") for e in tree.iter("a"))
@@ -38,9 +82,14 @@ def test_html_takes_it_as_text(subject):
 def test_markdown_takes_it_as_text(subject):
     word, made = subject
     data = papers(made, ".md")
-    kinds = {c.type for t in markdown_tokens(data) for c in (t.children or ())}
+    kinds = {c.type for t in markdown_tokens(data) for c in t.children or ()}
     assert not kinds & {"link_open", "image", "code_inline", "s_open"}
-    assert {c.content for t in markdown_tokens(data) for c in (t.children or ()) if c.type == "html_inline"} <= {"<br>"}
+    assert {
+        c.content
+        for t in markdown_tokens(data)
+        for c in t.children or ()
+        if c.type == "html_inline"
+    } <= {"<br>"}
     assert not [t for t in markdown_tokens(data) if t.type == "html_block"]
     assert word.strip() in markdown_text(data)
     heads = [t for t in markdown_tokens(data) if t.type == "heading_open" and t.tag == "h1"]
@@ -48,7 +97,12 @@ def test_markdown_takes_it_as_text(subject):
 
 
 def test_bare_links_are_not_made_by_viewers_that_link_them():
-    for word in ("http://evil.invalid", "HTTPS://evil.invalid", "www.evil.invalid", "a@evil.invalid"):
+    for word in (
+        "http://evil.invalid",
+        "HTTPS://evil.invalid",
+        "www.evil.invalid",
+        "a@evil.invalid",
+    ):
         shown = harmless.for_markdown(word)
         assert "://" not in shown and "www." not in shown.lower() and "a@" not in shown
 
@@ -57,7 +111,19 @@ def test_docx_takes_it_as_text(subject):
     word, made = subject
     document = docx_of(papers(made, ".docx"))
     assert word in docx_text(document) and not document.element.body.findall(".//{*}hyperlink")
-    assert {r.reltype.rpartition("/")[2] for r in document.part.rels.values()} <= {"styles", "settings", "numbering", "fontTable", "theme", "image", "header", "footer", "customXml", "webSettings", "stylesWithEffects"}
+    assert {r.reltype.rpartition("/")[2] for r in document.part.rels.values()} <= {
+        "styles",
+        "settings",
+        "numbering",
+        "fontTable",
+        "theme",
+        "image",
+        "header",
+        "footer",
+        "customXml",
+        "webSettings",
+        "stylesWithEffects",
+    }
 
 
 def test_json_takes_it_as_text(subject):
@@ -101,7 +167,16 @@ def test_characters_that_steer_are_replaced(character):
     assert character not in harmless.plain(f"a{character}b")
 
 
-@pytest.mark.parametrize("text, wanted", [("-1+cmd|' /C calc'!A0", "'-1+cmd|' /C calc'!A0"), ("-5 °C", "-5 °C"), ("-0.5 m", "-0.5 m"), ("- text", "- text"), ("-1-2", "'-1-2")])
+@pytest.mark.parametrize(
+    "text, wanted",
+    [
+        ("-1+cmd|' /C calc'!A0", "'-1+cmd|' /C calc'!A0"),
+        ("-5 °C", "-5 °C"),
+        ("-0.5 m", "-0.5 m"),
+        ("- text", "- text"),
+        ("-1-2", "'-1-2"),
+    ],
+)
 def test_a_minus_begins_a_formula_unless_it_is_a_number(text, wanted):
     assert harmless.cell(text) == wanted
 

@@ -1,11 +1,13 @@
-"""The HTML is whole in itself and can be used by keyboard and screen reader. The checks follow success criteria of the Web Content
-Accessibility Guidelines 2.1 (W3C, 2018): 1.1.1 text for pictures, 1.3.1 heads and headings, 1.4.3 contrast, 2.1.1 keyboard, 2.4.1 skip link,
+"""The HTML is whole in itself and can be used by keyboard and screen reader. The checks follow
+success criteria of the Web Content
+Accessibility Guidelines 2.1 (W3C, 2018): 1.1.1 text for pictures, 1.3.1 heads and headings, 1.4.3
+contrast, 2.1.1 keyboard, 2.4.1 skip link,
 2.4.2 title, 3.1.1 language, 4.1.1 unique ids."""
+
 import re
 from importlib import resources
 
 import pytest
-
 from at_hand import deep_case, html_tree, written
 
 CSS = resources.files("advisor.export").joinpath("page.css").read_text("utf-8")
@@ -19,7 +21,18 @@ def page(name):
 def test_nothing_runs_and_nothing_is_fetched(name):
     tree = page(name)
     tags = {e.tag for e in tree.iter() if isinstance(e.tag, str)}
-    assert not tags & {"script", "iframe", "object", "embed", "link", "img", "form", "base", "audio", "video"}
+    assert not tags & {
+        "script",
+        "iframe",
+        "object",
+        "embed",
+        "link",
+        "img",
+        "form",
+        "base",
+        "audio",
+        "video",
+    }
     for element in tree.iter():
         for key, value in element.attrib.items():
             assert not str(key).lower().startswith("on")
@@ -33,12 +46,20 @@ def test_language_title_and_one_first_heading(name):
     tree = page(name)
     assert tree.attrib["lang"] == "en-GB"
     assert tree.find("head/title").text.strip()
-    assert len(tree.findall(".//h1")) == 1 and len(tree.findall(".//main")) == 1 and tree.find(".//nav").attrib["aria-label"]
+    assert (
+        len(tree.findall(".//h1")) == 1
+        and len(tree.findall(".//main")) == 1
+        and tree.find(".//nav").attrib["aria-label"]
+    )
 
 
 @deep_case
 def test_headings_step_down_one_at_a_time(name):
-    levels = [int(e.tag[1]) for e in page(name).iter() if isinstance(e.tag, str) and re.fullmatch("h[1-6]", e.tag)]
+    levels = [
+        int(e.tag[1])
+        for e in page(name).iter()
+        if isinstance(e.tag, str) and re.fullmatch("h[1-6]", e.tag)
+    ]
     assert levels[0] == 1
     assert all(b - a <= 1 for a, b in zip(levels, levels[1:]))
 
@@ -79,7 +100,10 @@ def test_ids_are_unique_and_links_lead_somewhere(name):
 @deep_case
 def test_what_scrolls_can_be_reached_by_keyboard(name):
     boxes = [e for e in page(name).iter("div") if e.attrib.get("class") == "scroll"]
-    assert boxes and all(b.attrib["tabindex"] == "0" and b.attrib["role"] == "region" and b.attrib["aria-label"] for b in boxes)
+    assert boxes and all(
+        b.attrib["tabindex"] == "0" and b.attrib["role"] == "region" and b.attrib["aria-label"]
+        for b in boxes
+    )
     assert "outline: none" not in CSS and ":focus" in CSS
 
 
@@ -87,7 +111,7 @@ def luminance(colour):
     """Relative luminance as WCAG 2.1 defines it."""
     digits = colour.lstrip("#")
     digits = "".join(c * 2 for c in digits) if len(digits) == 3 else digits
-    parts = [int(digits[i:i + 2], 16) / 255 for i in (0, 2, 4)]
+    parts = [int(digits[i : i + 2], 16) / 255 for i in (0, 2, 4)]
     linear = [p / 12.92 if p <= 0.03928 else ((p + 0.055) / 1.055) ** 2.4 for p in parts]
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
@@ -109,5 +133,9 @@ def test_letters_stand_out(colour, ground):
 
 
 def test_pages_are_set_for_any_paper_and_rows_stay_whole():
-    assert re.search(r"@page wide \{ size: landscape; \}", CSS) and "A4" not in CSS and "letter" not in CSS
+    assert (
+        re.search(r"@page wide \{ size: landscape; \}", CSS)
+        and "A4" not in CSS
+        and "letter" not in CSS
+    )
     assert re.search(r"tr[^}]*break-inside: avoid", CSS) and "table-header-group" in CSS

@@ -1,10 +1,11 @@
 """What stands in the paper, and in which order."""
+
 import pytest
+from at_hand import DATE, advisor, every_case, lists, made, made_from, paper
 
 from advisor.export.blocks import Bullets, Heading, Page, Para, Table
 from advisor.export.lists import read_lists
 from advisor.faults import Faults
-from at_hand import DATE, advisor, every_case, lists, made, made_from, paper
 
 
 def sections(name):
@@ -12,8 +13,22 @@ def sections(name):
 
 
 def test_a_plan_has_all_its_parts_in_order():
-    assert sections("plan/arrival-left") == ["Decision and signature", "Summary", "Pitch plan", "Kit verdicts", "Risk register", "Response sequences", "Rationale", "Open questions",
-                                             "Calculations", "Facts", "Sources", "What this does not cover", "Cautions", "Who has the last word"]
+    assert sections("plan/arrival-left") == [
+        "Decision and signature",
+        "Summary",
+        "Pitch plan",
+        "Kit verdicts",
+        "Risk register",
+        "Response sequences",
+        "Rationale",
+        "Open questions",
+        "Calculations",
+        "Facts",
+        "Sources",
+        "What this does not cover",
+        "Cautions",
+        "Who has the last word",
+    ]
 
 
 def test_the_title_block_says_what_made_the_paper():
@@ -36,21 +51,37 @@ def test_every_step_of_the_response_is_on_the_tear_off_page(name):
     if response is None:
         return
     blocks = list(paper(name).blocks)
-    start = next(n for n, b in enumerate(blocks) if isinstance(b, Heading) and b.text == "Response sequences")
+    start = next(
+        n for n, b in enumerate(blocks) if isinstance(b, Heading) and b.text == "Response sequences"
+    )
     assert isinstance(blocks[start - 1], Page)
-    text = "\n".join(i for b in blocks[start:start + 12] if isinstance(b, Bullets) for i in b.items)
-    assert all(f"[{s['rule']}]" in text for part in ("steps", "do_not", "call_now") for s in response[part])
+    text = "\n".join(
+        i for b in blocks[start : start + 12] if isinstance(b, Bullets) for i in b.items
+    )
+    assert all(
+        f"[{s['rule']}]" in text for part in ("steps", "do_not", "call_now") for s in response[part]
+    )
 
 
 def test_a_plan_without_incident_brings_the_main_ones():
-    assert [r["incident"] for r, own in made("plan/arrival-left").responses if not own] == lists()["main incidents"]
+    assert [r["incident"] for r, own in made("plan/arrival-left").responses if not own] == lists()[
+        "main incidents"
+    ]
 
 
 def test_rehearsal_steps_are_those_of_the_incident_itself():
     """The same incident told in a case of its own gives the same steps."""
     plan = made("plan/arrival-left")
-    told = "\n".join(f"  {e}: {{{', '.join(f'{k.partition(chr(46))[2]}: {json_of(f.text)}' for (en, k), f in plan.view.case.facts.items() if en == e)}}}" for e in dict.fromkeys(e for e, _ in plan.view.case.facts))
-    own = made_from(f"case: x\nabout: [incident]\ngiven:\n{told}\n  incident: {{what: water rising}}\n").advice["response"]
+    facts = plan.view.case.facts.items()
+
+    def given(entity):
+        stated = ((k.partition(".")[2], json_of(f.text)) for (e, k), f in facts if e == entity)
+        return ", ".join(f"{name}: {value}" for name, value in stated)
+
+    told = "\n".join(f"  {e}: {{{given(e)}}}" for e in dict.fromkeys(e for (e, _), _ in facts))
+    own = made_from(
+        f"case: x\nabout: [incident]\ngiven:\n{told}\n  incident: {{what: water rising}}\n"
+    ).advice["response"]
     rehearsed = next(r for r, _ in plan.responses if r["incident"] == "water rising")
     assert [s["id"] for s in rehearsed["steps"]] == [s["id"] for s in own["steps"]]
 
@@ -64,28 +95,57 @@ def json_of(text):
 def test_what_is_not_known_is_printed_and_no_value_is_blank():
     from advisor.export.build import build
 
-    made_ = made_from("case: x\nabout: [plan]\ngiven:\n  pitch: {depth: 9 m?}\n  anchor a: {side: left}\n")
-    assert any(isinstance(b, Para) and b.text.startswith("Not known: ") for b in build(made_).blocks)
+    made_ = made_from(
+        "case: x\nabout: [plan]\ngiven:\n  pitch: {depth: 9 m?}\n  anchor a: {side: left}\n"
+    )
+    assert any(
+        isinstance(b, Para) and b.text.startswith("Not known: ") for b in build(made_).blocks
+    )
     tables = [b for b in build(made_).blocks if isinstance(b, Table)]
     anchors = next(t for t in tables if t.caption == "Anchors")
-    assert "not known" in anchors.rows[0][1][0] and all(cell and cell[0] for cell in anchors.rows[0])
-    assert any("doubtful" in line for t in tables for row in t.rows for cell in row for line in cell)
+    assert "not known" in anchors.rows[0][1][0] and all(
+        cell and cell[0] for cell in anchors.rows[0]
+    )
+    assert any(
+        "doubtful" in line for t in tables for row in t.rows for cell in row for line in cell
+    )
 
 
 def test_kit_records_hold_every_field_and_the_verdict():
-    records = [b for b in paper("kit/harness-and-connectors").blocks if isinstance(b, Table) and b.caption.startswith("Record: ")]
-    assert [r.caption for r in records] == ["Record: gate one", "Record: gate two", "Record: harness one"]
+    records = [
+        b
+        for b in paper("kit/harness-and-connectors").blocks
+        if isinstance(b, Table) and b.caption.startswith("Record: ")
+    ]
+    assert [r.caption for r in records] == [
+        "Record: gate one",
+        "Record: gate two",
+        "Record: harness one",
+    ]
     for record in records:
         assert [row[0][0] for row in record.rows] == [f["field"] for f in lists()["record fields"]]
     told = {row[0][0]: row[1] for row in records[1].rows}
-    assert told["Verdict"] == ("gate two: retire",) and "groove" in told["Findings today"][0] and told["Name, date, signature"] == ()
+    assert (
+        told["Verdict"] == ("gate two: retire",)
+        and "groove" in told["Findings today"][0]
+        and told["Name, date, signature"] == ()
+    )
 
 
-@pytest.mark.parametrize("change, word", [(("main incidents:", "main incident:"), "main incident"), (("water rising", "water risin"), "water rising"), (("en-365-definitions", "en-365-definition"), "sources")])
+@pytest.mark.parametrize(
+    "change, word",
+    [
+        (("main incidents:", "main incident:"), "main incident"),
+        (("water rising", "water risin"), "water rising"),
+        (("en-365-definitions", "en-365-definition"), "sources"),
+    ],
+)
 def test_faults_in_the_lists_are_told(there, change, word):
     from advisor.load.base import find_folder
 
     path = there / "papers.yaml"
-    path.write_text((find_folder("rules") / "papers.yaml").read_text("utf-8").replace(*change), "utf-8")
+    path.write_text(
+        (find_folder("rules") / "papers.yaml").read_text("utf-8").replace(*change), "utf-8"
+    )
     with pytest.raises(Faults, match=word):
         read_lists(advisor().base, path)

@@ -1,8 +1,12 @@
-"""Pictures: no label on another, none off the sheet, drawn to scale, and saying in words what they show."""
+"""Pictures: no label on another, none off the sheet, drawn to scale, and saying in words what they
+show.
+"""
+
 import struct
-from functools import lru_cache
+from functools import cache
 
 import pytest
+from at_hand import IDS, every_case, made, made_from
 from lxml import etree
 
 from advisor.pictures.all import pictures
@@ -11,12 +15,11 @@ from advisor.pictures.chain import newtons, plain
 from advisor.pictures.png import png
 from advisor.pictures.section import BOTTOM, LADDER, LINE, TOP
 from advisor.pictures.sketch import sketch
-from at_hand import IDS, every_case, made, made_from
 
 SVG = "{http://www.w3.org/2000/svg}"
 
 
-@lru_cache(maxsize=None)
+@cache
 def drawn(name):
     return pictures(made(name).view)
 
@@ -25,9 +28,14 @@ def drawn(name):
 def test_no_label_covers_another_and_none_is_cut(name):
     for canvas in drawn(name).values():
         for number, box in enumerate(canvas.boxes):
-            clash = [other.text for other in canvas.boxes[number + 1:] if box.meets(other)]
+            clash = [other.text for other in canvas.boxes[number + 1 :] if box.meets(other)]
             assert not clash, (canvas.name, box.text, clash)
-            assert box.left >= 0 and box.top >= 0 and box.right <= canvas.width and box.bottom <= canvas.height, (canvas.name, box)
+            assert (
+                box.left >= 0
+                and box.top >= 0
+                and box.right <= canvas.width
+                and box.bottom <= canvas.height
+            ), (canvas.name, box)
 
 
 @every_case
@@ -41,7 +49,9 @@ def test_pictures_are_well_formed_and_black_and_white(name):
 
 @pytest.mark.parametrize("name", [i for i in IDS if i.startswith(("plan/", "method/"))])
 def test_a_plan_has_head_section_and_chain(name):
-    rigged = {"load-chain"} if {"anchor", "ladder"} <= set(made(name).view.case.names) else set()   # with nothing named, nothing hangs on anything
+    rigged = (
+        {"load-chain"} if {"anchor", "ladder"} <= set(made(name).view.case.names) else set()
+    )  # with nothing named, nothing hangs on anything
     assert {"pitch-head", "pitch-section"} | rigged <= set(drawn(name))
 
 
@@ -49,7 +59,10 @@ def lines_of(canvas):
     """(x1, y1, x2, y2) of the straight lines drawn."""
     found = []
     for path in etree.fromstring(canvas.svg().encode()).iter(f"{SVG}path"):
-        points = [tuple(map(float, p.split(","))) for p in path.get("d").replace("M", "").replace("Z", "").split(" L")]
+        points = [
+            tuple(map(float, p.split(",")))
+            for p in path.get("d").replace("M", "").replace("Z", "").split(" L")
+        ]
         found += [(*a, *b) for a, b in zip(points, points[1:])]
     return found
 
@@ -57,14 +70,19 @@ def lines_of(canvas):
 @pytest.mark.parametrize("depth, ladder", [(12, 10), (20, 15), (8, 6)])
 def test_a_short_ladder_is_drawn_short_to_scale(depth, ladder):
     """By proportion: the last rung hangs where bridle and ladder end, as a share of the depth."""
-    text = (f"case: x\ngiven:\n  pitch: {{depth: {depth} m, hang: free}}\n  pitch head: {{run to lip: 0 m}}\n"
-            f"  tether: {{length out: 0 m, bridle leg: 300 mm}}\n  ladder a: {{length: {ladder} m}}\n  lifeline: {{length: 60 m}}\n")
+    text = (
+        f"case: x\ngiven:\n  pitch: {{depth: {depth} m, hang: free}}\n  pitch head: {{run to lip: 0"
+        f" m}}\n  tether: {{length out: 0 m, bridle leg: 300 mm}}\n  ladder a: {{length: {ladder}"
+        " m}\n  lifeline: {length: 60 m}\n"
+    )
     section = pictures(made_from(text).view)["pitch-section"]
     rails = [y2 for x1, _, x2, y2 in lines_of(section) if x1 == x2 == LADDER - 7]
     told = section.description
     if "not worked out" in told:
         pytest.fail("the foot was not worked out")
-    assert rails and rails[0] == pytest.approx(TOP + (BOTTOM - TOP) * (0.3 + ladder) / depth, abs=0.1)
+    assert rails and rails[0] == pytest.approx(
+        TOP + (BOTTOM - TOP) * (0.3 + ladder) / depth, abs=0.1
+    )
     assert "TOO SHORT" in told
 
 
@@ -72,7 +90,11 @@ def test_the_slip_is_drawn_to_scale():
     view = made("plan/arrival-left").view
     low, high = view.span("lifeline", "lifeline.drop at the foot")
     depth = view.middle("pitch", "pitch.depth")
-    arrows = [y2 - y1 for x1, y1, x2, y2 in lines_of(drawn("plan/arrival-left")["pitch-section"]) if x1 == x2 == LINE + 16 and y2 > y1]
+    arrows = [
+        y2 - y1
+        for x1, y1, x2, y2 in lines_of(drawn("plan/arrival-left")["pitch-section"])
+        if x1 == x2 == LINE + 16 and y2 > y1
+    ]
     assert arrows[0] == pytest.approx(high * (BOTTOM - TOP) / depth, abs=0.1) and low < high
 
 
@@ -86,13 +108,28 @@ def test_the_weakest_link_is_the_least_figure(name):
     item = chain_of(view)
     figures = {p["name"]: newtons(p["value"]) for p in item["inputs"] if p["value"] != "not there"}
     known = [v for v in figures.values() if v is not None]
-    marked = [n for n in figures if f"{n.capitalize()}: " in chain.description and "WEAKEST" in chain.description.partition(f"{n.capitalize()}: ")[2].partition(". ")[0]]
+    marked = [
+        n
+        for n in figures
+        if f"{n.capitalize()}: " in chain.description
+        and "WEAKEST" in chain.description.partition(f"{n.capitalize()}: ")[2].partition(". ")[0]
+    ]
     assert len(marked) == len([n for n in item["named"] if n.removeprefix("the ") in figures])
     if marked and len(known) == len(figures):
         assert min(known) in [figures[n] for n in marked]
 
 
-@pytest.mark.parametrize("text, value", [("6 kN", 6000), ("9.15 kN to 18.3 kN", 9150), ("20000", 20000), ("900 N", 900), ("not known", None), ("", None)])
+@pytest.mark.parametrize(
+    "text, value",
+    [
+        ("6 kN", 6000),
+        ("9.15 kN to 18.3 kN", 9150),
+        ("20000", 20000),
+        ("900 N", 900),
+        ("not known", None),
+        ("", None),
+    ],
+)
 def test_strengths_are_read_back(text, value):
     assert newtons(text) == value
 
@@ -103,22 +140,35 @@ def test_a_bare_figure_is_told_with_its_unit():
 
 def test_what_is_not_known_is_said_not_left_out():
     found = pictures(made_from("case: x\nabout: [plan]\ngiven:\n  pitch: {hang: free}\n").view)
-    assert "No anchor is named" in found["pitch-head"].description and "not known" in found["pitch-head"].description
+    assert (
+        "No anchor is named" in found["pitch-head"].description
+        and "not known" in found["pitch-head"].description
+    )
     assert "not known deep" in found["pitch-section"].description
     assert any("Not to scale" in b.text for b in found["pitch-section"].boxes)
 
 
 def test_a_doubtful_fact_is_marked():
-    found = pictures(made_from("case: x\ngiven:\n  pitch: {depth: 9 m}\n  anchor a: {kind: resin bolt?, side: left}\n").view)["pitch-head"]
+    found = pictures(
+        made_from(
+            "case: x\ngiven:\n  pitch: {depth: 9 m}\n  anchor a: {kind: resin bolt?, side: left}\n"
+        ).view
+    )["pitch-head"]
     assert "doubtful" in found.description
 
 
 def test_many_long_names_still_do_not_overlap():
     name = "W" * 50
-    anchors = "".join(f"  anchor {name} {n}: {{kind: spike, side: {side}, distance from lip: {n} m, in lifeline: yes}}\n" for n, side in enumerate(["left", "right", "middle"] * 4))
-    for canvas in pictures(made_from(f"case: x\ngiven:\n  pitch: {{depth: 9 m}}\n{anchors}").view).values():
+    anchors = "".join(
+        f"  anchor {name} {n}: {{kind: spike, side: {side}, distance from lip: {n} m, in lifeline:"
+        " yes}\n"
+        for n, side in enumerate(["left", "right", "middle"] * 4)
+    )
+    for canvas in pictures(
+        made_from(f"case: x\ngiven:\n  pitch: {{depth: 9 m}}\n{anchors}").view
+    ).values():
         for number, box in enumerate(canvas.boxes):
-            assert not [o for o in canvas.boxes[number + 1:] if box.meets(o)]
+            assert not [o for o in canvas.boxes[number + 1 :] if box.meets(o)]
             assert box.bottom <= canvas.height
 
 
@@ -129,7 +179,10 @@ def test_the_overlap_check_sees_an_overlap():
     assert canvas.boxes[0].meets(canvas.boxes[1]) and not Box(0, 0, 1, 1).meets(Box(1, 0, 2, 1))
 
 
-@pytest.mark.parametrize("items", [[(50, 20), (52, 20), (54, 20)], [(0, 30), (0, 30)], [(90, 60), (95, 60), (99, 60)], []])
+@pytest.mark.parametrize(
+    "items",
+    [[(50, 20), (52, 20), (54, 20)], [(0, 30), (0, 30)], [(90, 60), (95, 60), (99, 60)], []],
+)
 def test_spread_blocks_do_not_meet(items):
     tops = spread(items, 0, 100)
     assert all(t >= 0 for t in tops)

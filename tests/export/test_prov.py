@@ -1,10 +1,13 @@
-"""The provenance graph is read by the library `prov`, which knows the W3C recommendations PROV-DM (2013) and the PROV-JSON submission (2013)."""
+"""The provenance graph is read by the library `prov`, which knows the W3C recommendations PROV-DM
+(2013) and the PROV-JSON submission (2013).
+"""
+
 import json
 
+from at_hand import deep_case, every_case, made, written
 from prov.model import ProvDocument
 
 from advisor.export.prov import conclusions
-from at_hand import deep_case, every_case, made, written
 
 
 def exported(name):
@@ -21,13 +24,20 @@ def labels(records):
 
 def relations(document, kind):
     """[(first end, second end)] of one kind of relation."""
-    return [tuple(str(value) for _, value in r.formal_attributes[:2]) for r in document.get_records() if r.get_type().localpart == kind]
+    return [
+        tuple(str(value) for _, value in r.formal_attributes[:2])
+        for r in document.get_records()
+        if r.get_type().localpart == kind
+    ]
 
 
 @every_case
 def test_the_graph_is_valid_and_goes_round(name):
     document = graph(name)
-    assert ProvDocument.deserialize(content=document.serialize(format="json"), format="json") == document
+    assert (
+        ProvDocument.deserialize(content=document.serialize(format="json"), format="json")
+        == document
+    )
 
 
 @deep_case
@@ -50,7 +60,9 @@ def test_every_recommendation_is_generated_by_its_firings(name):
     for entity, activity in relations(document, "Generation"):
         generated.setdefault(entity, set()).add(entities[activity])
     wanted = sorted((label, sorted(set(ids))) for label, _, ids in conclusions(advice))
-    found = sorted((entities[e], sorted(generated.get(e, ()))) for e in entities if e.startswith("lpa:advice"))
+    found = sorted(
+        (entities[e], sorted(generated.get(e, ()))) for e in entities if e.startswith("lpa:advice")
+    )
     assert found == wanted
 
 

@@ -1,5 +1,6 @@
 """The vocabulary: every fact can be asked for, explained, said and read back."""
-from functools import lru_cache
+
+from functools import cache
 
 import pytest
 from hypothesis import given, settings
@@ -12,7 +13,7 @@ from advisor.load.base import find_folder
 from advisor.load.cache import load_base
 
 
-@lru_cache(maxsize=None)
+@cache
 def vocabulary():
     return load_base(find_folder("rules"))[0].vocabulary
 
@@ -34,14 +35,16 @@ def test_stated_attribute_can_be_asked_for(attribute):
 @pytest.mark.parametrize("entity", list(vocabulary().entities.values()), ids=lambda e: e.name)
 def test_questions_of_a_kind_of_which_there_are_many_name_which(entity):
     if entity.many:
-        assert not [a.key for a in entity.attributes.values() if a in STATED and "{it}" not in a.asks]
+        assert not [
+            a.key for a in entity.attributes.values() if a in STATED and "{it}" not in a.asks
+        ]
 
 
 def words_of(attribute, value):
     return {value.lower(), *(p.lower() for p in attribute.value_phrases.get(value, ()))}
 
 
-ASKED = {"rusty", "touch of rust", "bit of rust"}   # light or deep: whoever says so is asked
+ASKED = {"rusty", "touch of rust", "bit of rust"}  # light or deep: whoever says so is asked
 
 
 @every_attribute
@@ -49,7 +52,9 @@ def test_no_two_values_share_a_phrase(attribute):
     seen = {}
     for value in attribute.values:
         for word in words_of(attribute, value) - ASKED:
-            assert seen.setdefault(word, value) == value, f"'{word}' is said for both {seen[word]} and {value}"
+            assert seen.setdefault(word, value) == value, (
+                f"'{word}' is said for both {seen[word]} and {value}"
+            )
 
 
 @pytest.mark.parametrize("entity", list(vocabulary().entities.values()), ids=lambda e: e.name)
@@ -57,19 +62,31 @@ def test_no_two_attributes_of_an_entity_share_a_phrase(entity):
     seen = {}
     for attribute in entity.attributes.values():
         for word in {attribute.name.lower(), *(p.lower() for p in attribute.phrases)}:
-            assert seen.setdefault(word, attribute.name) == attribute.name, f"'{word}' is said for both {seen[word]} and {attribute.name}"
+            assert seen.setdefault(word, attribute.name) == attribute.name, (
+                f"'{word}' is said for both {seen[word]} and {attribute.name}"
+            )
 
 
 @every_attribute
 def test_sentences_and_orderings(attribute):
-    assert not attribute.ranks or (len(attribute.ranks) == len(attribute.values) and list(attribute.ranks) == sorted(attribute.ranks) and len(set(attribute.ranks)) > 1)
+    assert not attribute.ranks or (
+        len(attribute.ranks) == len(attribute.values)
+        and list(attribute.ranks) == sorted(attribute.ranks)
+        and len(set(attribute.ranks)) > 1
+    )
     assert set(attribute.says) <= set(attribute.values)
     if attribute.type == "yes/no":
-        assert set(attribute.says) == {"yes", "no"} and attribute.says["yes"] != attribute.says["no"]
+        assert (
+            set(attribute.says) == {"yes", "no"} and attribute.says["yes"] != attribute.says["no"]
+        )
     if attribute.is_number:
         assert attribute.low < attribute.high
-    if attribute.derived and attribute.is_choice and attribute.otherwise >= 0:   # else a calculation gives it
-        assert attribute.ranks[attribute.otherwise] == max(attribute.ranks), "what no rule concludes must be the worst"
+    if (
+        attribute.derived and attribute.is_choice and attribute.otherwise >= 0
+    ):  # else a calculation gives it
+        assert attribute.ranks[attribute.otherwise] == max(attribute.ranks), (
+            "what no rule concludes must be the worst"
+        )
 
 
 def read(attribute, raw):
@@ -83,7 +100,9 @@ def test_what_is_shown_reads_back(attribute):
     """Every value of a choice; the ends of a number's range."""
     if attribute.is_choice:
         for value in attribute.values:
-            assert read(attribute, read(attribute, value).text).value == read(attribute, value).value
+            assert (
+                read(attribute, read(attribute, value).text).value == read(attribute, value).value
+            )
     elif attribute.type == "number":
         for steps in (attribute.low, attribute.high):
             assert read(attribute, show_value(attribute, (steps, steps))).value == (steps, steps)
@@ -97,7 +116,9 @@ NUMBERS = [a for a in STATED if a.type == "number"]
 @settings(max_examples=300, deadline=None, derandomize=True)
 @given(st.sampled_from(NUMBERS), st.data())
 def test_a_shown_number_reads_back(attribute, data):
-    """Drawn on a grid that three decimals of the shown unit can tell apart, so that the round trip is exact."""
+    """Drawn on a grid that three decimals of the shown unit can tell apart, so that the round trip
+    is exact.
+    """
     size = UNITS[attribute.unit][1] * UNITS[attribute.unit][0].steps
     step = max(1, int(size / 100))
     steps = data.draw(st.integers(-(-attribute.low // step), attribute.high // step)) * step
@@ -107,7 +128,9 @@ def test_a_shown_number_reads_back(attribute, data):
 
 @every_stated
 def test_doubt_never_makes_a_value_better(attribute):
-    """'Said with a question mark' leaves the value and every worse one possible; without an ordering, every value."""
+    """'Said with a question mark' leaves the value and every worse one possible; without an
+    ordering, every value.
+    """
     if attribute.is_choice:
         for index, value in enumerate(attribute.values):
             mask = read(attribute, value + "?").value
@@ -124,6 +147,8 @@ def test_one_of_two_values_is_doubtful():
     assert fact.value == 3 and fact.text == " or ".join(attribute.values[:2]) and fact.state == 1
 
 
-@pytest.mark.parametrize("word", ["unknown", "not known", "not sure", "no idea", "don't know", "?", " Unknown "])
+@pytest.mark.parametrize(
+    "word", ["unknown", "not known", "not sure", "no idea", "don't know", "?", " Unknown "]
+)
 def test_unknown_says_nothing(word):
     assert read(STATED[0], word) is None

@@ -1,8 +1,11 @@
 """The corpus of talk: reading it, understanding it, and counting what was right, missed and wrong.
 
-A line is 'what is typed => parts', parts being facts 'ENTITY.ATTRIBUTE=VALUE' ('unknown' where the thing is only named), intents '!why',
-'!what if: FACT & FACT' for a hypothetical, '~' for words not understood, '@' for what is outside the job; '=>' with nothing: no fact.
+A line is 'what is typed => parts', parts being facts 'ENTITY.ATTRIBUTE=VALUE' ('unknown' where
+the thing is only named), intents '!why',
+'!what if: FACT & FACT' for a hypothetical, '~' for words not understood, '@' for what is outside
+the job; '=>' with nothing: no fact.
 """
+
 from __future__ import annotations
 
 from functools import lru_cache
@@ -18,8 +21,17 @@ from advisor.load.base import find_folder, read_base
 HERE = Path(__file__).parent
 FIXTURES = {
     "nothing": {},
-    "two bolts": {"anchor left bolt": {"kind": "resin bolt", "side": "left"}, "anchor right bolt": {"kind": "expansion bolt", "side": "right"}, "pitch": {"depth": "18 m", "water": "drips"}},
-    "many anchors": {"anchor left hanger": {"kind": "expansion bolt", "side": "left"}, "anchor right hanger": {"kind": "expansion bolt", "side": "right"}, "anchor flake": {"kind": "spike", "side": "right"}, "anchor thread": {"kind": "natural thread"}},
+    "two bolts": {
+        "anchor left bolt": {"kind": "resin bolt", "side": "left"},
+        "anchor right bolt": {"kind": "expansion bolt", "side": "right"},
+        "pitch": {"depth": "18 m", "water": "drips"},
+    },
+    "many anchors": {
+        "anchor left hanger": {"kind": "expansion bolt", "side": "left"},
+        "anchor right hanger": {"kind": "expansion bolt", "side": "right"},
+        "anchor flake": {"kind": "spike", "side": "right"},
+        "anchor thread": {"kind": "natural thread"},
+    },
     "ladder": {"ladder main": {"length": "15 m"}, "pitch": {"depth": "12 m"}},
     "two ladders": {"ladder old": {"length": "10 m"}, "ladder red": {"length": "8 m"}},
     "stuck": {"incident": {"what": "leg trapped in the ladder"}, "pitch": {"depth": "14 m"}},
@@ -41,13 +53,17 @@ def names_of(base, given):
 
 
 def context(fixture="nothing", asked=None, last=None):
-    """A Context from a fixture's name, the fact asked for and the fact last spoken of, both as 'ENTITY.ATTRIBUTE'."""
+    """A Context from a fixture's name, the fact asked for and the fact last spoken of, both as
+    'ENTITY.ATTRIBUTE'.
+    """
     base, given = the_base(), FIXTURES[fixture]
     names, facts = names_of(base, given), {}
     for entity, values in given.items():
         for name, raw in values.items():
             key = f"{base.vocabulary.split(entity)[0].name}.{name}"
-            facts[entity, key] = read_fact(base.vocabulary.attribute(key), entity, raw, names, "test", Place("test"))[0]
+            facts[entity, key] = read_fact(
+                base.vocabulary.attribute(key), entity, raw, names, "test", Place("test")
+            )[0]
     asked, last = (split(base, t) if t else None for t in (asked, last))
     return Context(base, names, facts, asked, *(last or (None, None)))
 
@@ -58,10 +74,14 @@ def split(base, text):
 
 
 def value_of(base, entity, key, raw, names):
-    """What a raw value means: (state, value), or the words themselves for 'unknown' and free text."""
+    """What a raw value means: (state, value), or the words themselves for 'unknown' and
+    free text.
+    """
     if raw == "unknown":
         return "unknown"
-    fact, message = read_fact(base.vocabulary.attribute(key), entity, raw, names, "test", Place("test"))
+    fact, message = read_fact(
+        base.vocabulary.attribute(key), entity, raw, names, "test", Place("test")
+    )
     assert not message, f"{entity} {key} = {raw}: {message}"
     return fact.state, fact.value
 
@@ -105,18 +125,38 @@ class Outcome:
         facts, self.intents, supposed, self.unclear, self.outside = wanted_parts(base, right)
         names = {k: set(v) for k, v in self.context.names.items()}
         said = [p for p in self.heard.parts if isinstance(p, Said)]
-        imagined = [a for p in self.heard.parts if isinstance(p, Intent) for a in p.arguments if isinstance(a, Said)]
+        imagined = [
+            a
+            for p in self.heard.parts
+            if isinstance(p, Intent)
+            for a in p.arguments
+            if isinstance(a, Said)
+        ]
         for part in said + imagined:
             names.setdefault(base.vocabulary.split(part.entity)[0].name, set()).add(part.entity)
-        self.wanted = {**pairs(base, facts, names), **{(k, "supposed"): v for k, v in pairs(base, supposed, names).items()}}
-        self.got = {**{(p.entity, p.key): value_of(base, p.entity, p.key, p.raw, names) for p in said},
-                    **{((p.entity, p.key), "supposed"): value_of(base, p.entity, p.key, p.raw, names) for p in imagined}}
+        self.wanted = {
+            **pairs(base, facts, names),
+            **{(k, "supposed"): v for k, v in pairs(base, supposed, names).items()},
+        }
+        self.got = {
+            **{(p.entity, p.key): value_of(base, p.entity, p.key, p.raw, names) for p in said},
+            **{
+                ((p.entity, p.key), "supposed"): value_of(base, p.entity, p.key, p.raw, names)
+                for p in imagined
+            },
+        }
         self.right = [k for k, v in self.wanted.items() if self.got.get(k) == v]
-        self.wrong = [f"{k}: {v}" for k, v in self.got.items() if self.wanted.get(k, None) != v and v != "unknown"]
+        self.wrong = [
+            f"{k}: {v}"
+            for k, v in self.got.items()
+            if self.wanted.get(k, None) != v and v != "unknown"
+        ]
         self.missed = [k for k in self.wanted if k not in self.right]
         self.intents_got = [p.kind for p in self.heard.parts if isinstance(p, Intent)]
         self.intents_right = self.intents_got == self.intents
-        has_unclear, has_outside = (any(isinstance(p, kind) for p in self.heard.parts) for kind in (Unclear, Outside))
+        has_unclear, has_outside = (
+            any(isinstance(p, kind) for p in self.heard.parts) for kind in (Unclear, Outside)
+        )
         self.marks_right = (has_unclear or not self.unclear) and has_outside == self.outside
 
 

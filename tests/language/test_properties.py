@@ -1,4 +1,7 @@
-"""Whatever is typed: nothing raised, nothing said that the line has no words for; what is rendered is understood back."""
+"""Whatever is typed: nothing raised, nothing said that the line has no words for; what is rendered
+is understood back.
+"""
+
 from __future__ import annotations
 
 import pytest
@@ -14,11 +17,16 @@ from advisor.language.parts import Intent, Said, Unclear
 from advisor.language.tokens import tokenise
 from advisor.language.understand import LONGEST, Context, understand
 
-WORDS = st.sampled_from(sorted({w for w in index_of(the_base()).words if w.isalpha()}) + ["not", "no", "12", "14 m", "?", ",", "and", "sorry", "the other one", "what if", "maybe"])
+WORDS = st.sampled_from(
+    sorted({w for w in index_of(the_base()).words if w.isalpha()})
+    + ["not", "no", "12", "14 m", "?", ",", "and", "sorry", "the other one", "what if", "maybe"]
+)
 
 
 def facts_in(heard):
-    return [p for p in heard.parts if isinstance(p, Said)] + [a for p in heard.parts if isinstance(p, Intent) for a in p.arguments if isinstance(a, Said)]
+    return [p for p in heard.parts if isinstance(p, Said)] + [
+        a for p in heard.parts if isinstance(p, Intent) for a in p.arguments if isinstance(a, Said)
+    ]
 
 
 def sound(line, setting):
@@ -57,7 +65,18 @@ def test_text_without_a_known_word_or_figure_says_nothing(line):
         assert facts_in(understand(line, context())) == []
 
 
-@pytest.mark.parametrize("line", ["a" * 1_000_000, "14 m " * 200_000, "not " * 250_000, "((((" * 250_000, "é½ " * 300_000, "the left bolt is loose and " * 40_000, "\n" * 1_000_000])
+@pytest.mark.parametrize(
+    "line",
+    [
+        "a" * 1_000_000,
+        "14 m " * 200_000,
+        "not " * 250_000,
+        "((((" * 250_000,
+        "é½ " * 300_000,
+        "the left bolt is loose and " * 40_000,
+        "\n" * 1_000_000,
+    ],
+)
 def test_a_line_of_a_megabyte_is_cut_and_that_is_said(line):
     heard = understand(line, context())
     assert all(p.words in line for p in heard.parts if isinstance(p, Said))
@@ -65,7 +84,26 @@ def test_a_line_of_a_megabyte_is_cut_and_that_is_said(line):
     assert (isinstance(last, Unclear) and "characters" in last.words) or not line[LONGEST:].strip()
 
 
-@pytest.mark.parametrize("line", ["", " ", "\x00", "‮14 m", "👩‍🚒 14 m shaft", "ﬁve metres", "14 m shaft", "'", "?", "½", "—", "'s", "፩", "٣ m shaft", "²"])
+@pytest.mark.parametrize(
+    "line",
+    [
+        "",
+        " ",
+        "\x00",
+        "‮14 m",
+        "👩‍🚒 14 m shaft",
+        "ﬁve metres",
+        "14 m shaft",
+        "'",
+        "?",
+        "½",
+        "—",
+        "'s",
+        "፩",
+        "٣ m shaft",
+        "²",
+    ],
+)
 def test_odd_characters(line):
     sound(line, context())
 
@@ -77,10 +115,24 @@ def all_values():
             continue
         many = base.vocabulary.entities[attribute.entity].many
         entity = f"{attribute.entity} left one" if many else attribute.entity
-        values = list(attribute.values) if attribute.is_choice else ["14:30"] if attribute.type == "time" else ["old ladder"] if attribute.type == "named" else ["by the third rung"]
+        values = (
+            list(attribute.values)
+            if attribute.is_choice
+            else (
+                ["14:30"]
+                if attribute.type == "time"
+                else ["old ladder"]
+                if attribute.type == "named"
+                else ["by the third rung"]
+            )
+        )
         if attribute.type == "number":
             unit = "" if attribute.unit in ("count", "ratio") else f" {attribute.unit}"
-            values = [f"{low}{unit}" for low in (1, 2, 5, 100, 500, 3000) if not read_fact(attribute, entity, f"{low}{unit}", {}, "", Place(""))[1]][:2]
+            values = [
+                f"{low}{unit}"
+                for low in (1, 2, 5, 100, 500, 3000)
+                if not read_fact(attribute, entity, f"{low}{unit}", {}, "", Place(""))[1]
+            ][:2]
         for value in values:
             yield attribute, entity, "ladder old" if attribute.type == "named" else value
 
@@ -105,7 +157,16 @@ def test_what_is_rendered_is_understood_back(doubt):
 
 def test_every_reading_offered_is_understood():
     """What 'not understood' offers can be typed as it stands."""
-    for line in ("munter", "stiff", "clean", "not dry", "half past six call-out", "loose", "30 m", "on the left"):
+    for line in (
+        "munter",
+        "stiff",
+        "clean",
+        "not dry",
+        "half past six call-out",
+        "loose",
+        "30 m",
+        "on the left",
+    ):
         for part in understand(line, context("two bolts")).parts:
             for reading in part.readings if isinstance(part, Unclear) else ():
                 if ":" in reading and "…" not in reading:
@@ -123,11 +184,17 @@ def test_every_phrase_of_a_value_is_itself_or_questioned():
         entity = f"{attribute.entity} main" if many else attribute.entity
         for value, phrases in attribute.value_phrases.items():
             for phrase in (value, *phrases):
-                setting = Context(base, names_of(base, [entity]), {}, (entity, attribute.key), None, None)
+                setting = Context(
+                    base, names_of(base, [entity]), {}, (entity, attribute.key), None, None
+                )
                 for said in facts_in(understand(phrase, setting)):
                     if said.key == attribute.key and said.raw != "unknown":
                         fact, _ = read_fact(attribute, entity, said.raw, {}, "test", Place("test"))
-                        assert fact.value >> attribute.values.index(value) & 1, (attribute.key, phrase, said.raw)
+                        assert fact.value >> attribute.values.index(value) & 1, (
+                            attribute.key,
+                            phrase,
+                            said.raw,
+                        )
 
 
 def best_phrases():
@@ -137,31 +204,55 @@ def best_phrases():
         if attribute.derived or attribute.type not in ("yes/no", "choice") or not attribute.ranks:
             continue
         best = {v for v, rank in zip(attribute.values, attribute.ranks) if rank == 0}
-        said = [(v, p) for v in attribute.values if attribute.type == "choice" for p in (v, *attribute.value_phrases.get(v, ()))]
+        said = [
+            (v, p)
+            for v in attribute.values
+            if attribute.type == "choice"
+            for p in (v, *attribute.value_phrases.get(v, ()))
+        ]
         if attribute.type == "yes/no":
-            said = [("no" if p.endswith("(no)") else "yes", p.partition(" (")[0]) for p in attribute.phrases]
+            said = [
+                ("no" if p.endswith("(no)") else "yes", p.partition(" (")[0])
+                for p in attribute.phrases
+            ]
         for value, phrase in said:
             if value in best:
                 yield attribute, value, phrase
 
 
-@pytest.mark.parametrize("frame", ["half of them {}", "I wish {}", "once we had {}", "I doubt {}", "{} apart from one bit"])
+@pytest.mark.parametrize(
+    "frame",
+    ["half of them {}", "I wish {}", "once we had {}", "I doubt {}", "{} apart from one bit"],
+)
 def test_what_is_wished_doubted_or_said_of_some_is_never_surely_good(frame):
     base, count = the_base(), 0
     for attribute, value, phrase in best_phrases():
         many = base.vocabulary.entities[attribute.entity].many
         entity = f"{attribute.entity} main" if many else attribute.entity
-        setting = Context(base, {attribute.entity: {entity}} if many else {}, {}, None, entity if many else None, None)
+        setting = Context(
+            base,
+            {attribute.entity: {entity}} if many else {},
+            {},
+            None,
+            entity if many else None,
+            None,
+        )
         heard = understand(frame.format(phrase), setting).parts
-        assert not [p for p in heard if isinstance(p, Said) and (p.key, p.raw) == (attribute.key, value)], frame.format(phrase)
+        assert not [
+            p for p in heard if isinstance(p, Said) and (p.key, p.raw) == (attribute.key, value)
+        ], frame.format(phrase)
         count += 1
     assert count > 500
 
 
 def test_echo_spells_doubt_and_units_out():
     base = the_base()
+
     def told(line, fixture="nothing"):
-        return [echo(p, base) for p in understand(line, context(fixture)).parts if isinstance(p, Said)]
+        return [
+            echo(p, base) for p in understand(line, context(fixture)).parts if isinstance(p, Said)
+        ]
+
     assert told("25 foot shaft") == ["pitch depth: 25 ft = 7.62 m"]
     assert told("14 m shaft") == ["pitch depth: 14 m"]
     assert told("the pitch looks dry") == ["pitch water: dry, doubtful: counted as that or worse"]

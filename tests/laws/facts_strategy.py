@@ -1,14 +1,17 @@
 """Random cases over the real vocabulary, drawn to lie at and just beside the rules' own limits.
 
-A case is built in three ways, mixed: facts aimed at making a few rules fire, the facts of a worked case, and facts at random.
-Every fact goes through `facts.values.read_fact`, as if a person had written it. The same code draws from hypothesis
+A case is built in three ways, mixed: facts aimed at making a few rules fire, the facts of a
+worked case, and facts at random.
+Every fact goes through `facts.values.read_fact`, as if a person had written it. The same code
+draws from hypothesis
 (which shrinks) and from a seeded `random.Random` (which is fast).
 """
+
 from __future__ import annotations
 
 import random
 from dataclasses import replace
-from functools import lru_cache
+from functools import cache
 
 from hypothesis import strategies as st
 
@@ -20,17 +23,22 @@ from advisor.knowledge.rule import walk
 from advisor.load.base import files_of, find_folder
 from advisor.load.case import Case, nameable, read_case
 
-NAMES = {"anchor": ("left bolt", "flake", "back bolt", "old rail"), "ladder": ("main", "spare"), "finding": ("1", "2", "3"), "kit": ("sling", "helmet")}
+NAMES = {
+    "anchor": ("left bolt", "flake", "back bolt", "old rail"),
+    "ladder": ("main", "spare"),
+    "finding": ("1", "2", "3"),
+    "kit": ("sling", "helmet"),
+}
 FINE = {"m": "mm", "kg": "g"}
 
 
-@lru_cache(maxsize=None)
+@cache
 def advisor() -> Advisor:
     """The real rule base with its engines, loaded once."""
     return Advisor()
 
 
-@lru_cache(maxsize=None)
+@cache
 def worked_cases() -> tuple:
     """Every case in cases/, read."""
     return tuple(read_case(path, advisor().base) for path in files_of(find_folder("cases")))
@@ -51,7 +59,7 @@ class Picker:
         return self.one(range(in_)) == in_ - 1
 
 
-@lru_cache(maxsize=None)
+@cache
 def limits() -> dict:
     """{attribute key: the steps its rules compare it with}."""
     found = {}
@@ -62,9 +70,11 @@ def limits() -> dict:
     return found
 
 
-@lru_cache(maxsize=None)
+@cache
 def steps_of(key: str, beside: tuple = ()) -> tuple:
-    """At, just below and just above every limit of a number (and the values in `beside`), and the ends of its range."""
+    """At, just below and just above every limit of a number (and the values in `beside`), and the
+    ends of its range.
+    """
     attribute = advisor().base.vocabulary.attribute(key)
     step = 60 if attribute.type == "time" else 1
     around = {limit + d for limit in (*limits().get(key, ()), *beside) for d in (-step, 0, step)}
@@ -77,7 +87,13 @@ def written(attribute, steps: int) -> str:
     if attribute.type == "time":
         return f"{steps // 3600:02d}:{steps % 3600 // 60:02d}"
     dimension = UNITS[attribute.unit][0]
-    unit = "s" if dimension is TIME else "m/min" if dimension is SPEED else FINE.get(dimension.si, dimension.si)
+    unit = (
+        "s"
+        if dimension is TIME
+        else "m/min"
+        if dimension is SPEED
+        else FINE.get(dimension.si, dimension.si)
+    )
     number = from_steps(steps, unit)
     digits = f"{float(number):.4f}".rstrip("0").rstrip(".")
     return digits if unit in ("count", "ratio") else f"{digits} {unit}"
@@ -95,7 +111,9 @@ def values_of(attribute, names: dict, beside: tuple = ()) -> list:
 
 def state(case: Case, entity: str, attribute, raw) -> bool:
     """State one fact; 'unknown' takes it away. Returns whether the attribute is now stated."""
-    fact, message = read_fact(attribute, entity, raw, nameable(advisor().base, case.names), "case file", Place("case"))
+    fact, message = read_fact(
+        attribute, entity, raw, nameable(advisor().base, case.names), "case file", Place("case")
+    )
     assert not message, (entity, attribute.key, raw, message)
     case.facts.pop((entity, attribute.key), None)
     if fact:
@@ -105,7 +123,9 @@ def state(case: Case, entity: str, attribute, raw) -> bool:
 
 def copy(case: Case) -> Case:
     """The same facts, to be changed freely."""
-    return replace(case, names={k: set(v) for k, v in case.names.items()}, facts=dict(case.facts), expect={})
+    return replace(
+        case, names={k: set(v) for k, v in case.names.items()}, facts=dict(case.facts), expect={}
+    )
 
 
 def few(case: Case, most: int) -> list:
@@ -128,7 +148,9 @@ class Builder:
         if not self.base.vocabulary.entities[kind].many:
             self.case.names[kind].add(kind)
             return kind
-        free = [f"{kind} {n}" for n in NAMES.get(kind, ("1", "2", "3")) if f"{kind} {n}" not in taken]
+        free = [
+            f"{kind} {n}" for n in NAMES.get(kind, ("1", "2", "3")) if f"{kind} {n}" not in taken
+        ]
         chosen = self.pick.one(free[:2]) if free else f"{kind} x{len(taken)}"
         self.case.names[kind].add(chosen)
         return chosen
@@ -142,7 +164,12 @@ class Builder:
             raw = f"{raw}?" if attribute.is_number or attribute.is_choice else raw
         elif attribute.is_choice and self.pick.chance(20):
             raw = [raw, self.pick.one(attribute.values)]
-        elif attribute.is_number and attribute.type != "time" and not raw.startswith("-") and self.pick.chance(12):
+        elif (
+            attribute.is_number
+            and attribute.type != "time"
+            and not raw.startswith("-")
+            and self.pick.chance(12)
+        ):
             raw = self.pick.one([f"at least {raw}", f"up to {raw}"])
         state(self.case, entity, attribute, raw)
 
@@ -176,7 +203,13 @@ class Builder:
                 inner[node[2]] = self.entity(node[3], [*bound.values(), *inner.values()])
                 self.make(node[4], inner, True)
         elif kind not in ("some", "chosen"):
-            getattr(self, "_" + kind)(node, bound.get(node[1], node[1]), self.base.vocabulary.attribute(node[2]), bound, want)
+            getattr(self, "_" + kind)(
+                node,
+                bound.get(node[1], node[1]),
+                self.base.vocabulary.attribute(node[2]),
+                bound,
+                want,
+            )
 
     def _in(self, node, entity, attribute, bound, want):
         values = [v for i, v in enumerate(attribute.values) if bool(node[3] >> i & 1) == want]
@@ -186,7 +219,11 @@ class Builder:
             self.say(entity, attribute, self.pick.one(values))
 
     def _conclude(self, entity, attribute, values):
-        rules = [r for r in self.base.rules if r.derives == attribute.key and r.effects[0][1]["value"] in values]
+        rules = [
+            r
+            for r in self.base.rules
+            if r.derives == attribute.key and r.effects[0][1]["value"] in values
+        ]
         if rules and (entity, attribute.key) not in self.busy:
             self.busy.add((entity, attribute.key))
             rule = self.pick.one(rules)
@@ -195,17 +232,33 @@ class Builder:
 
     def _num(self, node, entity, attribute, bound, want, limit=None):
         limit = node[4] if limit is None else limit
-        test = {">=": lambda s: s >= limit, ">": lambda s: s > limit, "<=": lambda s: s <= limit, "<": lambda s: s < limit,
-                "==": lambda s: s == limit, "!=": lambda s: s != limit}[node[3]]
+        test = {
+            ">=": lambda s: s >= limit,
+            ">": lambda s: s > limit,
+            "<=": lambda s: s <= limit,
+            "<": lambda s: s < limit,
+            "==": lambda s: s == limit,
+            "!=": lambda s: s != limit,
+        }[node[3]]
         steps = [s for s in steps_of(attribute.key, (limit,)) if test(s) == want]
         if steps:
-            self.say(entity, attribute, written(attribute, self.pick.one(sorted(steps, key=lambda s: abs(s - limit))[:3])))
+            self.say(
+                entity,
+                attribute,
+                written(attribute, self.pick.one(sorted(steps, key=lambda s: abs(s - limit))[:3])),
+            )
 
     def _cmp(self, node, entity, attribute, bound, want):
         other, second = bound.get(node[4], node[4]), self.base.vocabulary.attribute(node[5])
         if (other, second.key) not in self.case.facts:
-            middle = (second.low + min(second.high, second.low + 100 * (attribute.high - attribute.low))) // 2
-            self.say(other, second, written(second, self.pick.one([*steps_of(second.key), middle // 60 * 60])))
+            middle = (
+                second.low + min(second.high, second.low + 100 * (attribute.high - attribute.low))
+            ) // 2
+            self.say(
+                other,
+                second,
+                written(second, self.pick.one([*steps_of(second.key), middle // 60 * 60])),
+            )
         fact = self.case.facts.get((other, second.key))
         if fact:
             self._num(node, entity, attribute, bound, want, fact.value[0] * node[6] // node[7])
@@ -222,7 +275,9 @@ class Builder:
 
     def _is(self, node, entity, attribute, bound, want):
         if node[4] == want:
-            self.case.names.setdefault(self.base.vocabulary.split(bound.get(node[3], node[3]))[0].name, set()).add(bound.get(node[3], node[3]))
+            self.case.names.setdefault(
+                self.base.vocabulary.split(bound.get(node[3], node[3]))[0].name, set()
+            ).add(bound.get(node[3], node[3]))
             state(self.case, entity, attribute, bound.get(node[3], node[3]))
 
     def _state(self, node, entity, attribute, bound, want):
@@ -230,7 +285,12 @@ class Builder:
         if node[3] == "unknown" and want:
             self.case.facts.pop((entity, attribute.key), None)
         elif values and attribute.type != "named":
-            state(self.case, entity, attribute, self.pick.one(values) + ("?" if node[3] == "doubtful" else ""))
+            state(
+                self.case,
+                entity,
+                attribute,
+                self.pick.one(values) + ("?" if node[3] == "doubtful" else ""),
+            )
 
 
 def build(pick: Picker, rule=None) -> Case:
@@ -248,7 +308,7 @@ def build(pick: Picker, rule=None) -> Case:
     for kind in base.topics[about[0]][:1] if rule is not None else base.topics[about[0]]:
         builder.entity(kind)
     for _ in range(0 if rule is not None else pick.one(range(8))):
-        builder.at_random(pick.one([k for k in base.vocabulary.entities]))
+        builder.at_random(pick.one(list(base.vocabulary.entities)))
     if rule is not None:
         builder.aim(rule)
     case = builder.case
@@ -270,4 +330,7 @@ def seeded(seed, rule=None) -> Case:
 
 def told(case: Case) -> dict:
     """The facts of a case as a person would write them, for messages."""
-    return {f"{entity}.{key.partition('.')[2]}": fact.text + ("?" if fact.state == 1 else "") for (entity, key), fact in sorted(case.facts.items())}
+    return {
+        f"{entity}.{key.partition('.')[2]}": fact.text + ("?" if fact.state == 1 else "")
+        for (entity, key), fact in sorted(case.facts.items())
+    }

@@ -1,8 +1,11 @@
-"""What a case came to, in the form the laws compare: by rule, the entities it speaks of and how sure it is."""
+"""What a case came to, in the form the laws compare: by rule, the entities it speaks of and how
+sure it is.
+"""
+
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cache, cached_property
 
 from facts_strategy import advisor
 
@@ -15,7 +18,9 @@ from advisor.knowledge.rule import references, walk
 
 @dataclass
 class Result:
-    """sure, open: {(effect kind, rule id, entities, strength)}; verdicts: {(item, part): grade}; choices by decision."""
+    """sure, open: {(effect kind, rule id, entities, strength)}; verdicts: {(item, part): grade};
+    choices by decision.
+    """
 
     sure: frozenset
     open: frozenset
@@ -26,30 +31,59 @@ class Result:
     @property
     def stops(self):
         outcome, _, judged = self.parts
-        return ({s for s in self.sure if s[0] == "stop"} | {("stop", f"no option left: {n}", ()) for n, c in self.choices.items() if c.standing == "stop"}
-                | {("stop", "out of use", (v.entity,)) for v in out_of_use(advisor().base, judged, outcome.instances)})
+        return (
+            {s for s in self.sure if s[0] == "stop"}
+            | {
+                ("stop", f"no option left: {n}", ())
+                for n, c in self.choices.items()
+                if c.standing == "stop"
+            }
+            | {
+                ("stop", "out of use", (v.entity,))
+                for v in out_of_use(advisor().base, judged, outcome.instances)
+            }
+        )
 
     def lost_stops(self, after) -> set:
-        """Stops that stand here and not in another result; an item stays out of use when a rule's own stop speaks of it instead."""
-        return {s for s in self.stops - after.stops if s[1] != "out of use" or not any(s[2][0] in other[2] for other in after.stops)}
+        """Stops that stand here and not in another result; an item stays out of use when a rule's
+        own stop speaks of it instead.
+        """
+        return {
+            s
+            for s in self.stops - after.stops
+            if s[1] != "out of use" or not any(s[2][0] in other[2] for other in after.stops)
+        }
 
     @cached_property
     def blocked(self) -> bool:
         """Whether an open question of gravity 'stop' keeps the advice from permitting."""
         outcome, found, judged = self.parts
         base = advisor().base
-        questions = question_list(base, outcome.world, found, self.choices, judged, Unknowns(base, outcome), Derivations(base, outcome), lambda firing, key="text": key)
+        questions = question_list(
+            base,
+            outcome.world,
+            found,
+            self.choices,
+            judged,
+            Unknowns(base, outcome),
+            Derivations(base, outcome),
+            lambda firing, key="text": key,
+        )
         return any(q["gravity"] == "stop" for q in questions)
 
 
 def looks_at_choice(rule) -> bool:
-    """Rules that look at what a decision came to are exempt from laws 2 and 3: another choice has other needs."""
+    """Rules that look at what a decision came to are exempt from laws 2 and 3: another choice has
+    other needs.
+    """
     return any(node[0] == "chosen" for node in walk(rule.condition))
 
 
-@lru_cache(maxsize=None)
+@cache
 def rests_on_calculation() -> frozenset:
-    """Ids of the rules that look, themselves or through derived facts, at something that a calculation gives."""
+    """Ids of the rules that look, themselves or through derived facts, at something that a
+    calculation gives.
+    """
     base = advisor().base
     given, rules = {key for calculation in base.calculations for key in calculation.outputs}, set()
     while True:
@@ -70,7 +104,20 @@ def result(case) -> Result:
     program = advisor()
     outcome, choices = program.run(case, [program.plain])
     found = firings(program.base, outcome.instances)
-    sure, open_ = (frozenset((kind, f.rule.id, tuple(f.bound.values()), grade(f.details)) for kind in ("stop", "require", "warn")
-                             for f in found.get(kind, ()) if f.truth == truth and not looks_at_choice(f.rule)) for truth in (2, 1))
+    sure, open_ = (
+        frozenset(
+            (kind, f.rule.id, tuple(f.bound.values()), grade(f.details))
+            for kind in ("stop", "require", "warn")
+            for f in found.get(kind, ())
+            if f.truth == truth and not looks_at_choice(f.rule)
+        )
+        for truth in (2, 1)
+    )
     judged = verdicts(program.base, outcome.world, found)
-    return Result(sure, open_, {(v.entity, v.part): VERDICTS.index(v.verdict) for v in judged}, choices, (outcome, found, judged))
+    return Result(
+        sure,
+        open_,
+        {(v.entity, v.part): VERDICTS.index(v.verdict) for v in judged},
+        choices,
+        (outcome, found, judged),
+    )

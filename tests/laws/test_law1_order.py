@@ -1,4 +1,5 @@
 """Law 1: the same facts in any order, in any process, give byte-identical JSON."""
+
 import os
 import random
 import subprocess
@@ -32,11 +33,16 @@ def shuffled(case, seed):
     facts, kinds = list(other.facts.items()), list(other.names.items())
     order.shuffle(facts)
     order.shuffle(kinds)
-    other.facts, other.names = dict(facts), {k: set(order.sample(sorted(v), len(v))) for k, v in kinds}
+    other.facts, other.names = (
+        dict(facts),
+        {k: set(order.sample(sorted(v), len(v))) for k, v in kinds},
+    )
     return other
 
 
-@pytest.mark.parametrize("number", range(len(worked_cases())), ids=lambda n: worked_cases()[n].title)
+@pytest.mark.parametrize(
+    "number", range(len(worked_cases())), ids=lambda n: worked_cases()[n].title
+)
 def test_order_of_facts_changes_no_byte_of_a_worked_case(number):
     case = worked_cases()[number]
     first = render(advisor().advise(case))
@@ -46,7 +52,9 @@ def test_order_of_facts_changes_no_byte_of_a_worked_case(number):
 @settings(max_examples=50, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
 @given(cases(), st.integers(0, 10**6))
 def test_order_of_facts_changes_no_byte_of_a_random_case(case, seed):
-    assert render(advisor().advise(shuffled(case, seed))) == render(advisor().advise(case)), told(case)
+    assert render(advisor().advise(shuffled(case, seed))) == render(advisor().advise(case)), told(
+        case
+    )
 
 
 def test_hash_seed_and_process_change_no_byte():
@@ -54,7 +62,9 @@ def test_hash_seed_and_process_change_no_byte():
     found = set()
     for seed in ("0", "1", "4242"):
         environment = {**os.environ, "PYTHONHASHSEED": seed}
-        run = subprocess.run([sys.executable, "-c", text], capture_output=True, text=True, env=environment, cwd=ROOT)
+        run = subprocess.run(
+            [sys.executable, "-c", text], capture_output=True, text=True, env=environment, cwd=ROOT
+        )
         assert run.returncode == 0, run.stderr
         found.add(run.stdout)
     assert len(found) == 1 and len(found.pop()) == 65

@@ -1,32 +1,61 @@
 """Law 2: making one fact worse, by the vocabulary's ordering of caution, never relaxes the advice.
 
-Stops, requirements and warnings are compared by rule, entities and strength; verdicts by item and part. Rules that look at
-what a decision came to are left out: a worse fact may rightly lead to another choice, with other needs. A worse value said
-with a question mark is tried too; a calculation that can then no longer be worked leaves what rests on it open.
+Stops, requirements and warnings are compared by rule, entities and strength; verdicts by item and
+part. Rules that look at
+what a decision came to are left out: a worse fact may rightly lead to another choice, with other
+needs. A worse value said
+with a question mark is tried too; a calculation that can then no longer be worked leaves what
+rests on it open.
 """
+
 import pytest
-from facts_strategy import advisor, cases, copy, few, seeded, state, steps_of, told, worked_cases, written
+from facts_strategy import (
+    advisor,
+    cases,
+    copy,
+    few,
+    seeded,
+    state,
+    steps_of,
+    told,
+    worked_cases,
+    written,
+)
 from hypothesis import HealthCheck, given, settings
 from outcomes import looks_at_choice, rests_on_calculation, result
 
 
 def worse_values(attribute, fact):
-    """Ways of saying something worse than a fact says (as written): every worse choice; numbers at and beside the limits, the
+    """Ways of saying something worse than a fact says (as written): every worse choice; numbers
+    at and beside the limits, the
     nearest and the farthest of them and some between."""
     if attribute.is_choice and attribute.ranks:
         ranks = [rank for i, rank in enumerate(attribute.ranks) if fact.value >> i & 1]
         worse = [v for v, rank in zip(attribute.values, attribute.ranks) if rank > max(ranks)]
-        same = [attribute.values[attribute.ranks.index(max(ranks))] + "?"] if fact.value & (fact.value - 1) == 0 else []
+        same = (
+            [attribute.values[attribute.ranks.index(max(ranks))] + "?"]
+            if fact.value & (fact.value - 1) == 0
+            else []
+        )
         return worse + [v + "?" for v in worse] + same
     if attribute.is_number and attribute.worse:
         low, high = fact.value
-        beyond = [s for s in steps_of(attribute.key) if (s > high if attribute.worse == "more" else s < low)]
-        return [written(attribute, s) for s in beyond[:2] + beyond[2:-2:max(1, len(beyond) // 4)] + beyond[-2:]]
+        beyond = [
+            s
+            for s in steps_of(attribute.key)
+            if (s > high if attribute.worse == "more" else s < low)
+        ]
+        return [
+            written(attribute, s)
+            for s in beyond[:2] + beyond[2 : -2 : max(1, len(beyond) // 4)] + beyond[-2:]
+        ]
     return []
 
 
 def relaxed(case, some=12):
-    """[(changed fact, what was lost)] over the ways of making one fact of a case worse, for `some` of its facts."""
+    """[(changed fact, what was lost)] over the ways of making one fact of a case worse, for `some`
+    of its facts.
+    """
     before, found, vocabulary = result(case), [], advisor().base.vocabulary
     for (entity, key), fact in few(case, some):
         attribute = vocabulary.attribute(key)
@@ -34,15 +63,36 @@ def relaxed(case, some=12):
             changed = copy(case)
             state(changed, entity, attribute, raw)
             after = result(changed)
-            lost = [item for item in sorted(before.sure - after.sure) if not (raw.endswith("?") and item[1] in rests_on_calculation() and item in after.open)]
-            lost += sorted(name for name, choice in before.choices.items() if choice.standing == "stop" != after.choices[name].standing)
-            milder = {item: (grade, after.verdicts.get(item)) for item, grade in before.verdicts.items() if after.verdicts.get(item, -1) < grade}
+            lost = [
+                item
+                for item in sorted(before.sure - after.sure)
+                if not (
+                    raw.endswith("?") and item[1] in rests_on_calculation() and item in after.open
+                )
+            ]
+            lost += sorted(
+                name
+                for name, choice in before.choices.items()
+                if choice.standing == "stop" != after.choices[name].standing
+            )
+            milder = {
+                item: (grade, after.verdicts.get(item))
+                for item, grade in before.verdicts.items()
+                if after.verdicts.get(item, -1) < grade
+            }
             if lost or milder:
-                found.append((f"{entity}.{key.partition('.')[2]}: {fact.text} -> {raw}", lost, milder))
+                found.append(
+                    (f"{entity}.{key.partition('.')[2]}: {fact.text} -> {raw}", lost, milder)
+                )
     return found
 
 
-GRAVE = [r for r in advisor().base.rules if {k for k, _ in r.effects} & {"stop", "require", "warn", "verdict", "rule out"} and not looks_at_choice(r)]
+GRAVE = [
+    r
+    for r in advisor().base.rules
+    if {k for k, _ in r.effects} & {"stop", "require", "warn", "verdict", "rule out"}
+    and not looks_at_choice(r)
+]
 
 
 @pytest.mark.parametrize("rule", GRAVE, ids=lambda r: r.id)
@@ -52,7 +102,9 @@ def test_worsening_the_facts_a_rule_rests_on_never_relaxes(rule):
         assert not relaxed(case), told(case)
 
 
-@pytest.mark.parametrize("number", range(len(worked_cases())), ids=lambda n: worked_cases()[n].title)
+@pytest.mark.parametrize(
+    "number", range(len(worked_cases())), ids=lambda n: worked_cases()[n].title
+)
 def test_worsening_a_worked_case_never_relaxes(number):
     assert not relaxed(worked_cases()[number], 5)
 

@@ -1,9 +1,12 @@
 """Law 3: leaving a fact out never makes the advice more permissive than every way of filling it in.
 
-Filled in with: all values of a choice; every entity a 'named' attribute may name; for a number the values at, just below and
+Filled in with: all values of a choice; every entity a 'named' attribute may name; for a number
+the values at, just below and
 just above every limit the rules use, the other side of every comparison, and the ends of its range.
-A calculation is not worked while one of its inputs is not known; what rests on it must then stay open, not vanish.
+A calculation is not worked while one of its inputs is not known; what rests on it must then stay
+open, not vanish.
 """
+
 import pytest
 from facts_strategy import advisor, cases, copy, few, seeded, state, told, values_of, worked_cases
 from hypothesis import HealthCheck, given, settings
@@ -12,10 +15,13 @@ from outcomes import looks_at_choice, rests_on_calculation, result
 from advisor.decide.verdicts import VERDICTS
 from advisor.knowledge.rule import walk
 
-# Its conditions on soundness and kind hang together through a third fact (only a natural anchor can be beyond question, and
-# what makes one sound differs by kind), which three-valued logic cannot see: it stays open, and open keeps 'go' from permitting.
+# Its conditions on soundness and kind hang together through a third fact (only a natural anchor can
+# be beyond question, and
+# what makes one sound differs by kind), which three-valued logic cannot see: it stays open, and
+# open keeps 'go' from permitting.
 JOINT = {"lifeline-anchor.two-sound"}
-# Each kind of kit has rules of its own; while the kind is not known, 'set aside for a competent person' is severe enough
+# Each kind of kit has rules of its own; while the kind is not known, 'set aside for a competent
+# person' is severe enough
 # where every kind would be retired for a reason of its own: either way nobody uses it.
 MOST_SEVERE = {"kit.type": VERDICTS.index("set aside for a competent person")}
 
@@ -26,14 +32,23 @@ def compared(key, case):
     for rule in advisor().base.rules:
         for node in walk(rule.condition):
             if node[0] == "cmp" and key in (node[2], node[5]):
-                other, up, down = (node[5], node[6], node[7]) if key == node[2] else (node[2], node[7], node[6])
-                found |= {end * up // down for (_, k), fact in case.facts.items() if k == other for end in fact.value}
+                other, up, down = (
+                    (node[5], node[6], node[7]) if key == node[2] else (node[2], node[7], node[6])
+                )
+                found |= {
+                    end * up // down
+                    for (_, k), fact in case.facts.items()
+                    if k == other
+                    for end in fact.value
+                }
     return tuple(sorted(found))
 
 
 def completions(case, entity, attribute):
     """The results of every way of stating one attribute."""
-    values = values_of(attribute, case.names, compared(attribute.key, case) if attribute.is_number else ())
+    values = values_of(
+        attribute, case.names, compared(attribute.key, case) if attribute.is_number else ()
+    )
     for raw in dict.fromkeys((*values[:1], *values[::-1])):
         full = copy(case)
         state(full, entity, attribute, raw)
@@ -49,13 +64,18 @@ def permissive(case, some=12):
             continue
         partial = copy(case)
         del partial.facts[entity, key]
-        lost = losses_over_all(result(partial), completions(partial, entity, attribute), MOST_SEVERE.get(key, 9))
+        lost = losses_over_all(
+            result(partial), completions(partial, entity, attribute), MOST_SEVERE.get(key, 9)
+        )
         found += [(f"{entity}.{key.partition('.')[2]}", *loss) for loss in lost]
     return found
 
 
 def losses_over_all(partial, full, most):
-    """The losses over every completion. Each further completion can only lessen them, so it ends as soon as none is left."""
+    """The losses over every completion.
+
+    Each further completion can only lessen them, so it ends as soon as none is left.
+    """
     seen, lost = [], []
     for one in full:
         seen.append(one)
@@ -73,7 +93,11 @@ def stays_open(item, partial):
 def losses(partial, full, most):
     """What the partial case lacks although every completion has it."""
     lost = frozenset.intersection(*(f.sure for f in full)) - partial.sure
-    found = [(item,) for item in sorted(lost) if not (item[1] in JOINT | rests_on_calculation() and stays_open(item, partial))]
+    found = [
+        (item,)
+        for item in sorted(lost)
+        if not (item[1] in JOINT | rests_on_calculation() and stays_open(item, partial))
+    ]
     if all(f.stops for f in full) and not partial.stops and not partial.blocked:
         found.append(("every completion stops",))
     for item in set.intersection(*(set(f.verdicts) for f in full)):
@@ -83,7 +107,12 @@ def losses(partial, full, most):
     return found
 
 
-GRAVE = [r for r in advisor().base.rules if {k for k, _ in r.effects} & {"stop", "require", "warn", "verdict", "rule out"} and not looks_at_choice(r)]
+GRAVE = [
+    r
+    for r in advisor().base.rules
+    if {k for k, _ in r.effects} & {"stop", "require", "warn", "verdict", "rule out"}
+    and not looks_at_choice(r)
+]
 
 
 @pytest.mark.parametrize("rule", GRAVE, ids=lambda r: r.id)
@@ -92,7 +121,9 @@ def test_leaving_out_a_fact_a_rule_rests_on_never_permits(rule):
     assert not permissive(case), told(case)
 
 
-@pytest.mark.parametrize("number", range(len(worked_cases())), ids=lambda n: worked_cases()[n].title)
+@pytest.mark.parametrize(
+    "number", range(len(worked_cases())), ids=lambda n: worked_cases()[n].title
+)
 def test_leaving_a_fact_out_of_a_worked_case_never_permits(number):
     assert not permissive(worked_cases()[number])
 

@@ -1,4 +1,7 @@
-"""Law 4: firm is firm. No way of settling what is unknown, doubtful or estimated changes a firm decision, a stop or a firm go."""
+"""Law 4: firm is firm. No way of settling what is unknown, doubtful or estimated changes a firm
+decision, a stop or a firm go.
+"""
+
 import pytest
 from belied import belied
 from facts_strategy import Picker, advisor, cases, copy, state, told, values_of, worked_cases
@@ -9,15 +12,25 @@ from advisor.knowledge.rule import walk
 
 COMPLETIONS = 6
 # Stops that say 'not until this is known' rightly go when it is known.
-UNTIL_KNOWN = {r.id for r in advisor().base.rules if any(n[0] == "state" for n in walk(r.condition))}
+UNTIL_KNOWN = {
+    r.id for r in advisor().base.rules if any(n[0] == "state" for n in walk(r.condition))
+}
 
 
 def completed(case, pick, share):
-    """A case with every unsettled fact settled to one value it may have ('share' of 10 unknown ones are stated at all)."""
+    """A case with every unsettled fact settled to one value it may have ('share' of 10 unknown
+    ones are stated at all).
+    """
     full, world = copy(case), advisor().world(case)
     for kind, entities in world.kinds.items():
         for attribute in advisor().base.vocabulary.entities[kind].attributes.values():
-            for entity in entities if attribute.type != "text" and not attribute.derived and not belied(case, attribute.key) else ():
+            for entity in (
+                entities
+                if attribute.type != "text"
+                and not attribute.derived
+                and not belied(case, attribute.key)
+                else ()
+            ):
                 fact = case.facts.get((entity, attribute.key))
                 if fact or pick.one(range(10)) < share:
                     settle(full, entity, attribute, fact, pick)
@@ -39,8 +52,14 @@ def settle(case, entity, attribute, fact, pick):
     if values:
         state(case, entity, attribute, pick.one(values))
         new = case.facts[entity, attribute.key].value
-        if fact and attribute.is_number and not (fact.value[0] <= new[0] and new[1] <= fact.value[1]):
-            case.facts[entity, attribute.key] = before._replace(value=(fact.value[0], fact.value[0]))
+        if (
+            fact
+            and attribute.is_number
+            and not (fact.value[0] <= new[0] and new[1] <= fact.value[1])
+        ):
+            case.facts[entity, attribute.key] = before._replace(
+                value=(fact.value[0], fact.value[0])
+            )
 
 
 def changes(case, pick):
@@ -52,8 +71,18 @@ def changes(case, pick):
         after = result(full)
         for name, choice in before.choices.items():
             then = after.choices[name]
-            if choice.standing == "firm" and (then.option, set(then.equal)) != (choice.option, set(choice.equal)):
-                found.append((name, choice.option or choice.equal, then.option or then.equal or then.standing, told(full)))
+            if choice.standing == "firm" and (then.option, set(then.equal)) != (
+                choice.option,
+                set(choice.equal),
+            ):
+                found.append(
+                    (
+                        name,
+                        choice.option or choice.equal,
+                        then.option or then.equal or then.standing,
+                        told(full),
+                    )
+                )
         lost = {s for s in before.lost_stops(after) if s[1] not in UNTIL_KNOWN}
         if lost:
             found.append(("a stop went", lost, told(full)))
@@ -71,7 +100,9 @@ def thinned(case, pick):
     return thin
 
 
-@pytest.mark.parametrize("number", range(len(worked_cases())), ids=lambda n: worked_cases()[n].title)
+@pytest.mark.parametrize(
+    "number", range(len(worked_cases())), ids=lambda n: worked_cases()[n].title
+)
 def test_firm_stays_firm_in_worked_cases(number):
     case = worked_cases()[number]
     assert not changes(case, Picker(seed=number))
@@ -89,10 +120,19 @@ def test_firm_stays_firm_in_random_cases(case):
 
 def test_firm_decisions_occur():
     """The law would hold emptily if nothing were ever firm."""
-    firm = {name for case in worked_cases() for name, choice in result(case).choices.items() if choice.standing == "firm"}
+    firm = {
+        name
+        for case in worked_cases()
+        for name, choice in result(case).choices.items()
+        if choice.standing == "firm"
+    }
     assert firm >= {"ladder anchor", "tether"}
 
 
 def test_go_can_be_firm():
-    permits = [case.title for case in worked_cases() if "plan" in case.topics and not result(case).stops and not result(case).blocked]
+    permits = [
+        case.title
+        for case in worked_cases()
+        if "plan" in case.topics and not result(case).stops and not result(case).blocked
+    ]
     assert permits

@@ -1,4 +1,7 @@
-"""Law 5: every conclusion has a derivation down to stated facts, absences and sources; nothing is concluded from nothing."""
+"""Law 5: every conclusion has a derivation down to stated facts, absences and sources; nothing is
+concluded from nothing.
+"""
+
 import pytest
 from facts_strategy import advisor, cases, told, worked_cases
 from hypothesis import HealthCheck, given, settings
@@ -9,7 +12,15 @@ RULES = {rule.id: rule for rule in advisor().base.rules}
 
 def items_of(advice):
     """Every listed item of an advice that must say where it comes from."""
-    for name in ("stops", "requirements", "warnings", "refer", "open_questions", "hazards", "calculations"):
+    for name in (
+        "stops",
+        "requirements",
+        "warnings",
+        "refer",
+        "open_questions",
+        "hazards",
+        "calculations",
+    ):
         yield from ((name, item) for item in advice[name])
     for name, decision in advice["decisions"].items():
         yield from ((f"decision {name}", reason) for reason in decision["reasons"])
@@ -21,26 +32,53 @@ def items_of(advice):
 
 def missing(advice):
     """All that is not derived as it should be."""
-    derivations, facts = {d["id"]: d for d in advice["derivations"]}, {f["id"]: f for f in advice["facts"]}
+    derivations, facts = (
+        {d["id"]: d for d in advice["derivations"]},
+        {f["id"]: f for f in advice["facts"]},
+    )
     calculations = {c["id"]: c for c in advice["calculations"]}
-    found = [f"derivation {d} stands twice" for d in {d["id"] for d in advice["derivations"]} if sum(e["id"] == d for e in advice["derivations"]) > 1]
+    found = [
+        f"derivation {d} stands twice"
+        for d in {d["id"] for d in advice["derivations"]}
+        if sum(e["id"] == d for e in advice["derivations"]) > 1
+    ]
     for where, item in items_of(advice):
-        found += [f"{where}: {item['id']} has no derivation {d!r}" for d in [item["derivation"], *item.get("derivations", ())] if d not in derivations]
-        found += [f"{where}: {item['id']} has an unknown source {s!r}" for s in item["sources"] if s not in advisor().base.sources]
+        found += [
+            f"{where}: {item['id']} has no derivation {d!r}"
+            for d in [item["derivation"], *item.get("derivations", ())]
+            if d not in derivations
+        ]
+        found += [
+            f"{where}: {item['id']} has an unknown source {s!r}"
+            for s in item["sources"]
+            if s not in advisor().base.sources
+        ]
         if item.get("rule") and not item["sources"]:
             found.append(f"{where}: {item['id']} has no source")
     for decision in advice["decisions"].values():
-        found += [f"a lost option has no derivation {d!r}" for a in decision["alternatives"] for d in a.get("derivations", ()) if d not in derivations]
+        found += [
+            f"a lost option has no derivation {d!r}"
+            for a in decision["alternatives"]
+            for d in a.get("derivations", ())
+            if d not in derivations
+        ]
     for derivation in derivations.values():
         found += unfounded(derivation, derivations, facts, calculations)
     return found + circles(derivations, facts)
 
 
 def unfounded(derivation, derivations, facts, calculations):
-    """What is wrong with one derivation. A calculation may rest on trade figures alone; it lists them as its inputs."""
+    """What is wrong with one derivation.
+
+    A calculation may rest on trade figures alone; it lists them as its inputs.
+    """
     found, rule = [], RULES.get(derivation["rule"])
-    figures = derivation["rule"] is None and any(calculations.get(c, {}).get("inputs") for c in derivation["calculations"])
-    if not (derivation["facts"] or derivation["absences"] or figures or (rule and looks_at_choice(rule))):
+    figures = derivation["rule"] is None and any(
+        calculations.get(c, {}).get("inputs") for c in derivation["calculations"]
+    )
+    if not (
+        derivation["facts"] or derivation["absences"] or figures or (rule and looks_at_choice(rule))
+    ):
         found.append(f"{derivation['id']} rests on nothing")
     for name in derivation["facts"]:
         entity, _, attribute = name.rpartition(".")
@@ -50,7 +88,9 @@ def unfounded(derivation, derivations, facts, calculations):
             found.append(f"{derivation['id']} rests on {name}, which the vocabulary does not know")
         elif declared.derived:
             behind = facts.get(name, {}).get("derivations", ())
-            found += [f"{derivation['id']} rests on {name}, which nothing derives"] if not behind else []
+            found += (
+                [f"{derivation['id']} rests on {name}, which nothing derives"] if not behind else []
+            )
             found += [f"{name} has no derivation {d!r}" for d in behind if d not in derivations]
     return found
 
@@ -76,7 +116,9 @@ def stated_facts_are_told(case, advice):
     return told_facts == {f"{entity}.{key.partition('.')[2]}" for entity, key in case.facts}
 
 
-@pytest.mark.parametrize("number", range(len(worked_cases())), ids=lambda n: worked_cases()[n].title)
+@pytest.mark.parametrize(
+    "number", range(len(worked_cases())), ids=lambda n: worked_cases()[n].title
+)
 def test_everything_in_a_worked_case_is_derived(number):
     case = worked_cases()[number]
     advice = advisor().advise(case)
@@ -93,10 +135,16 @@ def test_everything_in_a_random_case_is_derived(case):
 
 
 def test_every_rule_has_a_source_and_a_condition():
-    assert not [r.id for r in RULES.values() if not r.sources or not set(r.sources) <= set(advisor().base.sources)]
+    assert not [
+        r.id
+        for r in RULES.values()
+        if not r.sources or not set(r.sources) <= set(advisor().base.sources)
+    ]
 
 
 def test_a_missing_derivation_is_seen():
     advice = next(a for a in map(advisor().advise, worked_cases()) if a["requirements"])
-    advice["derivations"] = [d for d in advice["derivations"] if d["id"] != advice["requirements"][0]["derivation"]]
+    advice["derivations"] = [
+        d for d in advice["derivations"] if d["id"] != advice["requirements"][0]["derivation"]
+    ]
     assert missing(advice)

@@ -7,7 +7,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from advisor.mechanics import Interval, catch, chain, hauling, lengths, rating, selection, spread, textile, time, wire
+from advisor.mechanics import (
+    Interval,
+    catch,
+    chain,
+    hauling,
+    lengths,
+    rating,
+    selection,
+    spread,
+    textile,
+    time,
+    wire,
+)
 
 LADDERS = st.lists(st.integers(20, 120).map(lambda tenths: tenths / 10), max_size=7)
 
@@ -15,8 +27,16 @@ LADDERS = st.lists(st.integers(20, 120).map(lambda tenths: tenths / 10), max_siz
 @given(LADDERS, st.integers(10, 400).map(lambda tenths: tenths / 10))
 def test_no_other_set_of_ladders_is_better(ladders, needed):
     tenths = [round(10 * length) for length in ladders]
-    sets = [c for n in range(1, len(ladders) + 1) for c in itertools.combinations(range(len(ladders)), n)]
-    enough = [(sum(tenths[i] for i in c) - round(10 * needed), len(c)) for c in sets if sum(tenths[i] for i in c) >= round(10 * needed)]
+    sets = [
+        c
+        for n in range(1, len(ladders) + 1)
+        for c in itertools.combinations(range(len(ladders)), n)
+    ]
+    enough = [
+        (sum(tenths[i] for i in c) - round(10 * needed), len(c))
+        for c in sets
+        if sum(tenths[i] for i in c) >= round(10 * needed)
+    ]
     chosen = selection.choose_ladders(ladders, needed)
     assert (chosen is None) == (not enough)
     if chosen is not None:
@@ -44,8 +64,12 @@ def test_impossible_stock_is_refused(ladders, needed):
 
 def test_lengths_worked_by_hand():
     assert lengths.ladder_length_needed(10, 1.5, 1, 0.3, 1, 0.5) == pytest.approx(11.7)
-    assert lengths.lifeline_from_top(10, 1, 1, 3, lengths.reserve_length(10, 5, 0.15)) == pytest.approx(20)
-    assert lengths.lifeline_doubled(10, 1, 4, 2, lengths.reserve_length(40, 5, 0.15)) == pytest.approx(34)
+    assert lengths.lifeline_from_top(
+        10, 1, 1, 3, lengths.reserve_length(10, 5, 0.15)
+    ) == pytest.approx(20)
+    assert lengths.lifeline_doubled(
+        10, 1, 4, 2, lengths.reserve_length(40, 5, 0.15)
+    ) == pytest.approx(34)
     assert lengths.lifeline_self_lining(10, 1, 2, 2) == pytest.approx(15)
     assert lengths.slab_extra(4, 30) == pytest.approx(4)
     assert lengths.tether_let_out(3, 1.2) == pytest.approx(1.8)
@@ -54,7 +78,10 @@ def test_lengths_worked_by_hand():
     assert lengths.mass_of_length(60, 0.065) == pytest.approx(3.9)
 
 
-@given(st.lists(st.tuples(st.text(), st.floats(0, 1e5)), min_size=1), st.tuples(st.text(), st.floats(0, 1e5)))
+@given(
+    st.lists(st.tuples(st.text(), st.floats(0, 1e5)), min_size=1),
+    st.tuples(st.text(), st.floats(0, 1e5)),
+)
 def test_another_part_never_makes_a_chain_stronger(parts, more):
     assert chain.weakest_link([*parts, more])[1] <= chain.weakest_link(parts)[1]
 
@@ -96,15 +123,23 @@ def test_allowed_slack_uses_up_the_allowed_drop(allowed, mass, rope_out, modulus
 
 def test_peak_force_depends_on_slack_over_rope_only():
     assert catch.peak_force(80, 0.3, 6, 3e4) == pytest.approx(catch.peak_force(80, 1, 20, 3e4))
-    assert catch.landing_clearance(2, catch.drop_length(80, 0.5, 20, 20e3, 0.3)) == pytest.approx(-0.768, abs=1e-3)
+    assert catch.landing_clearance(2, catch.drop_length(80, 0.5, 20, 20e3, 0.3)) == pytest.approx(
+        -0.768, abs=1e-3
+    )
     assert catch.fall_factor(0.3, 6) == pytest.approx(0.05)
 
 
 def test_hauls_worked_by_hand():
-    assert hauling.haulers_needed(400, 200) == 2 and hauling.haulers_needed(401, 200) == 3 and hauling.haulers_needed(0, 200) == 0
+    assert (
+        hauling.haulers_needed(400, 200) == 2
+        and hauling.haulers_needed(401, 200) == 3
+        and hauling.haulers_needed(0, 200) == 0
+    )
     assert hauling.haulers_needed(1.1, 0.1) == 11  # 11.000000000000002 in binary
     assert hauling.haul_time(30, 0.1, 2, 30) == pytest.approx(750)
-    assert hauling.haul_time(31, 0.1, 2, 30) == pytest.approx(790)  # a part stroke needs a whole reset
+    assert hauling.haul_time(31, 0.1, 2, 30) == pytest.approx(
+        790
+    )  # a part stroke needs a whole reset
     assert hauling.counterbalance_pull(60, 100, 1, 0.9) == 0
 
 

@@ -1,6 +1,8 @@
-"""Every calculation on ranges: the answer holds every point result, and each declared direction is true.
+"""Every calculation on ranges: the answer holds every point result, and each declared direction
+is true.
 
-DOMAINS gives, for each calculation, the range from which each number is drawn and the tables or texts to pass.
+DOMAINS gives, for each calculation, the range from which each number is drawn and the tables or
+texts to pass.
 A whole number range is written with ints.
 """
 
@@ -19,26 +21,68 @@ CATCH = {"mass": MASS, "slack": METRES, "rope_out": LONG, "modulus": MODULUS}
 BENDS = {"table": {0.5: 0.3, 1.0: 0.5, 2.0: 0.65, 10.0: 0.86, 40.0: 0.95}}
 
 DOMAINS = {
-    "ladder_length_needed": {"depth": (5.0, 60.0), "run": METRES, "tether_out": (0.0, 2.0), "bridle_out": (0.0, 1.0), "foot_spare": METRES, "slab_extra": METRES},
+    "ladder_length_needed": {
+        "depth": (5.0, 60.0),
+        "run": METRES,
+        "tether_out": (0.0, 2.0),
+        "bridle_out": (0.0, 1.0),
+        "foot_spare": METRES,
+        "slab_extra": METRES,
+    },
     "slab_extra": {"height": LONG, "slope_angle": (5.0, 90.0)},
     "reserve_length": {"depth": LONG, "least_reserve": METRES, "reserve_share": (0.0, 0.5)},
-    "lifeline_from_top": {"depth": LONG, "run": METRES, "tie_in": METRES, "belay_side": METRES, "reserve": METRES},
-    "lifeline_doubled": {"depth": LONG, "run": METRES, "stand_off": METRES, "tie_ins": METRES, "reserve": METRES},
-    "lifeline_self_lining": {"depth": LONG, "run": METRES, "anchor_tail": METRES, "foot_spare": METRES},
+    "lifeline_from_top": {
+        "depth": LONG,
+        "run": METRES,
+        "tie_in": METRES,
+        "belay_side": METRES,
+        "reserve": METRES,
+    },
+    "lifeline_doubled": {
+        "depth": LONG,
+        "run": METRES,
+        "stand_off": METRES,
+        "tie_ins": METRES,
+        "reserve": METRES,
+    },
+    "lifeline_self_lining": {
+        "depth": LONG,
+        "run": METRES,
+        "anchor_tail": METRES,
+        "foot_spare": METRES,
+    },
     "tether_let_out": {"tail": METRES, "lock_off_use": METRES},
     "length_to_spare": {"have": LONG, "needed": LONG},
     "mass_of_length": {"length": LONG, "mass_per_metre": (0.01, 0.5)},
-    "wire_breaking_force": {"breaking_factor": (0.25, 0.4), "diameter": (0.002, 0.01), "grade": (1.5e9, 2.1e9)},
-    "side_wire_strength": {"breaking_force": NEWTONS, "termination_factor": SHARE, "bend_factor": SHARE},
+    "wire_breaking_force": {
+        "breaking_factor": (0.25, 0.4),
+        "diameter": (0.002, 0.01),
+        "grade": (1.5e9, 2.1e9),
+    },
+    "side_wire_strength": {
+        "breaking_force": NEWTONS,
+        "termination_factor": SHARE,
+        "bend_factor": SHARE,
+    },
     "pair_strength": {"side_strength": NEWTONS, "larger_share": (0.5, 1.0)},
     "strength_with_broken_wires": {"breaking_force": NEWTONS, "broken": (0, 20), "wires": (20, 60)},
-    "working_load": {"breaking_force": NEWTONS, "termination_factor": SHARE, "leg_factor": (0.5, 2.1), "safety_factor": (1.0, 10.0)},
+    "working_load": {
+        "breaking_force": NEWTONS,
+        "termination_factor": SHARE,
+        "leg_factor": (0.5, 2.1),
+        "safety_factor": (1.0, 10.0),
+    },
     "load_as_mass": {"load": NEWTONS},
     "diameter_loss": {"reference": (2.5, 4.0), "measured": (2.0, 4.0), "nominal": (2.5, 4.0)},
     "broken_share": {"broken": (0, 7), "wires": (7, 60)},
     "reference_length": {"diameter": (0.002, 0.01), "diameters": (0.0, 40.0)},
     "table_strength": {"diameter": (0.006, 0.006), "table": {0.006: 7200.0, 0.007: 9800.0}},
-    "knotted_strength": {"strength": NEWTONS, "strands": (1, 4), "knot_factor": SHARE, "bend_factor": SHARE},
+    "knotted_strength": {
+        "strength": NEWTONS,
+        "strands": (1, 4),
+        "knot_factor": SHARE,
+        "bend_factor": SHARE,
+    },
     "bend_factor": {"bend_diameter": (0.005, 0.2), "rope_diameter": (0.002, 0.01), **BENDS},
     "expected_load": {"mass": MASS, "climbing_factor": (1.0, 3.0)},
     "strength_margin": {"strength": NEWTONS, "load": (100.0, 5000.0)},
@@ -51,45 +95,91 @@ DOMAINS = {
     "middle_leg_load": {"load": NEWTONS, "side_angle": (0.0, 85.0)},
     "side_leg_load": {"load": NEWTONS, "side_angle": (0.0, 85.0)},
     "deviation_force": {"tension": NEWTONS, "turned_angle": (0.0, 180.0)},
-    "turning_point_force": {"tension": NEWTONS, "strand_ratio": (0.0, 1.0), "strand_angle": (0.0, 180.0)},
+    "turning_point_force": {
+        "tension": NEWTONS,
+        "strand_ratio": (0.0, 1.0),
+        "strand_angle": (0.0, 180.0),
+    },
     "drop_on_losing_point": {"kept_leg": (0.6, 1.2), "lost_leg": (0.6, 1.2), "spacing": (0.3, 2.0)},
-    "swing_on_losing_point": {"kept_leg": (0.6, 1.2), "lost_leg": (0.6, 1.2), "spacing": (0.3, 2.0)},
-    "load_after_losing_point": {"load": NEWTONS, "points_left": (1, 4), "angle": (0.0, 85.0), "shock_factor": (1.0, 3.0)},
+    "swing_on_losing_point": {
+        "kept_leg": (0.6, 1.2),
+        "lost_leg": (0.6, 1.2),
+        "spacing": (0.3, 2.0),
+    },
+    "load_after_losing_point": {
+        "load": NEWTONS,
+        "points_left": (1, 4),
+        "angle": (0.0, 85.0),
+        "shock_factor": (1.0, 3.0),
+    },
     "peak_force": CATCH,
     "fall_factor": {"slack": METRES, "rope_out": LONG},
     "resting_stretch": {"mass": MASS, "rope_out": LONG, "modulus": MODULUS},
     "drop_length": {**CATCH, "settling": (0.0, 0.5)},
     "landing_clearance": {"height": LONG, "drop": METRES},
     "slack_allowed": {"allowed_drop": METRES, "mass": MASS, "rope_out": LONG, "modulus": MODULUS},
-    "modulus_from_impact": {"impact_force": (3000.0, 12000.0), "mass": (40.0, 150.0), "fall_factor": (0.1, 2.0)},
+    "modulus_from_impact": {
+        "impact_force": (3000.0, 12000.0),
+        "mass": (40.0, 150.0),
+        "fall_factor": (0.1, 2.0),
+    },
     "modulus_from_elongation": {"added_mass": MASS, "elongation": (0.01, 0.4)},
     "holding_ratio": {"friction": (0.0, 0.6), "wrap_angle": (0.0, 2000.0)},
     "hand_force": {"load": NEWTONS, "ratio": (1.0, 50.0)},
     "load_held": {"hand_limit": NEWTONS, "ratio": (1.0, 50.0)},
     "hand_to_spare": {"limit": NEWTONS, "force": NEWTONS},
-    "friction_from_test": {"raising_force": (100.0, 300.0), "lowering_force": (5.0, 100.0), "wrap_angle": (10.0, 720.0)},
+    "friction_from_test": {
+        "raising_force": (100.0, 300.0),
+        "lowering_force": (5.0, 100.0),
+        "wrap_angle": (10.0, 720.0),
+    },
     "haul_gain": {"system": list(SYSTEMS), "efficiency": SHARE},
     "haul_anchor_load": {"system": list(SYSTEMS), "load": NEWTONS, "efficiency": SHARE},
     "haul_pull": {"mass": MASS, "lip_factor": (1.0, 3.0), "gain": (0.3, 9.0)},
     "haulers_needed": {"pull": NEWTONS, "pull_of_one": (50.0, 500.0)},
     "rope_pulled": {"lift": LONG, "ideal_gain": (1.0, 9.0)},
-    "haul_time": {"rope": LONG, "pull_speed": (0.02, 0.5), "stroke": (0.3, 5.0), "reset_time": (0.0, 90.0)},
-    "counterbalance_pull": {"mass": MASS, "counterweight": (0.0, 150.0), "lip_factor": (1.0, 3.0), "efficiency": SHARE},
+    "haul_time": {
+        "rope": LONG,
+        "pull_speed": (0.02, 0.5),
+        "stroke": (0.3, 5.0),
+        "reset_time": (0.0, 90.0),
+    },
+    "counterbalance_pull": {
+        "mass": MASS,
+        "counterweight": (0.0, 150.0),
+        "lip_factor": (1.0, 3.0),
+        "efficiency": SHARE,
+    },
     "person_time": {"depth": LONG, "rate": (0.01, 0.3), "overhead": SECONDS},
     "lanes": {"ladders": (0, 4), "lifelines": (0, 4)},
     "group_time": {"people": (0, 20), "each": SECONDS, "lanes_open": (1, 3), "rigging": SECONDS},
     "queue_wait": {"place": (1, 20), "each": SECONDS, "lanes_open": (1, 3)},
-    "latest_start": {"out_by": (0.0, 9e4), "way_up": SECONDS, "reserve_share": (0.0, 1.0), "after": SECONDS},
+    "latest_start": {
+        "out_by": (0.0, 9e4),
+        "way_up": SECONDS,
+        "reserve_share": (0.0, 1.0),
+        "after": SECONDS,
+    },
     "time_to_spare": {"limit": SECONDS, "needed": SECONDS},
     "people_per_leader": {"people": (0, 20), "leaders": COUNT},
     "wind_chill": {"air_temperature": (-50.0, 5.0), "wind_speed": (1.39, 22.2)},
-    "cooling_time": {"mass": MASS, "specific_heat": (3000.0, 4000.0), "cooling": (0.1, 3.0), "heat_deficit": (10.0, 400.0)},
+    "cooling_time": {
+        "mass": MASS,
+        "specific_heat": (3000.0, 4000.0),
+        "cooling": (0.1, 3.0),
+        "heat_deficit": (10.0, 400.0),
+    },
     "climbing_work": {"mass": MASS, "height": LONG},
     "climbing_power": {"mass": MASS, "rate": (0.0, 0.3)},
     "climbing_efficiency": {"work": NEWTONS, "energy_used": (1e3, 1e5)},
     "ratio_from_ppm": {"parts_per_million": (0.0, 1e6)},
     "ppm_from_ratio": {"ratio": (0.0, 1.0)},
-    "mass_concentration": {"ratio": (0.0, 1.0), "molar_mass": (0.002, 0.1), "temperature": (-20.0, 40.0), "pressure": (7e4, 1.1e5)},
+    "mass_concentration": {
+        "ratio": (0.0, 1.0),
+        "molar_mass": (0.002, 0.1),
+        "temperature": (-20.0, 40.0),
+        "pressure": (7e4, 1.1e5),
+    },
 }
 
 
@@ -134,14 +224,21 @@ def test_range_holds_every_point(name, data):
             assert answer.lo - slack_of(result) <= result <= answer.hi + slack_of(result)
 
 
-@pytest.mark.parametrize("name, key", [
-    (name, key) for name, calculation in sorted(CALCULATIONS.items()) for key in calculation.rises + calculation.falls
-])
+@pytest.mark.parametrize(
+    "name, key",
+    [
+        (name, key)
+        for name, calculation in sorted(CALCULATIONS.items())
+        for key in calculation.rises + calculation.falls
+    ],
+)
 @settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
 @given(data=st.data())
 def test_declared_direction_is_true(name, key, data):
     calculation = CALCULATIONS[name]
-    point = {other: drawn(data.draw, other, DOMAINS[name][other])[1] for other in calculation.parameters}
+    point = {
+        other: drawn(data.draw, other, DOMAINS[name][other])[1] for other in calculation.parameters
+    }
     span, _, _ = drawn(data.draw, key, DOMAINS[name][key])
     low, high = at(calculation, {**point, key: span.lo}), at(calculation, {**point, key: span.hi})
     assume(low is not None and high is not None)
@@ -155,7 +252,10 @@ def test_every_calculation_is_described(name):
     text = calculation.function.__doc__
     assert calculation.purpose.endswith(".") and calculation.unit
     for word in ("Error", "Source", "nput"):
-        assert word in text or ("as for" in text and word == "nput") or "limits and" in text, (name, word)
+        assert word in text or ("as for" in text and word == "nput") or "limits and" in text, (
+            name,
+            word,
+        )
     assert set(DOMAINS[name]) == set(calculation.parameters)
 
 
@@ -165,7 +265,9 @@ def test_the_turning_point_inside_a_range_is_found():
     assert answer.lo == pytest.approx(1000 * 2**-0.5)
     ends = [CALCULATIONS["unequal_leg_load"].function(1000, own, 45) for own in (10, 80)]
     assert answer.lo < min(ends) and answer.hi == max(ends)
-    turned = over("turning_point_force", tension=1000, strand_ratio=Interval(0, 1), strand_angle=120)
+    turned = over(
+        "turning_point_force", tension=1000, strand_ratio=Interval(0, 1), strand_angle=120
+    )
     assert turned.lo == pytest.approx(1000 * 0.75**0.5)
     dropped = over("drop_on_losing_point", kept_leg=Interval(0.8, 1.3), lost_leg=1, spacing=3**0.5)
     ends = [CALCULATIONS["drop_on_losing_point"].function(kept, 1, 3**0.5) for kept in (0.8, 1.3)]

@@ -1,4 +1,6 @@
-"""Checks against something outside the project: each one is recorded and shown in a table at the end of the run."""
+"""Checks against something outside the project: each one is recorded and shown in a table at the
+end of the run.
+"""
 
 from pathlib import Path
 
@@ -12,10 +14,15 @@ UNITS = pint.UnitRegistry()
 
 @pytest.fixture
 def record(request):
-    """record(calculation, oracle, got, want, rel=..., abs=...) asserts nearness and notes the difference for the table."""
+    """record(calculation, oracle, got, want, rel=..., abs=...) asserts nearness and notes the
+    difference for the table.
+    """
+
     def check(calculation, oracle, got, want, rel=None, abs=None):
         name = calculation if isinstance(calculation, str) else calculation.__name__
-        kind, scale = ("of the value", max(-want, want) or 1.0) if abs is None else ("absolute", 1.0)
+        kind, scale = (
+            ("of the value", max(-want, want) or 1.0) if abs is None else ("absolute", 1.0)
+        )
         difference = max(got - want, want - got) / scale
         request.node.user_properties.append(("checked", [name, oracle, kind, float(difference)]))
         assert got == pytest.approx(want, rel=rel or 0, abs=abs or 0), (name, oracle)
@@ -25,8 +32,15 @@ def record(request):
 
 def pytest_terminal_summary(terminalreporter):
     noted = {}
-    for report in (r for reports in terminalreporter.stats.values() for r in reports if getattr(r, "when", "") == "call"):
-        for name, oracle, kind, difference in (value for key, value in report.user_properties if key == "checked"):
+    for report in (
+        r
+        for reports in terminalreporter.stats.values()
+        for r in reports
+        if getattr(r, "when", "") == "call"
+    ):
+        for name, oracle, kind, difference in (
+            value for key, value in report.user_properties if key == "checked"
+        ):
             largest, count = noted.get((name, oracle, kind), (0.0, 0))
             noted[name, oracle, kind] = (max(largest, difference), count + 1)
     if not noted:
@@ -34,17 +48,23 @@ def pytest_terminal_summary(terminalreporter):
     terminalreporter.section("checks against outside sources")
     width = max(len(name) for name, _, _ in noted)
     for (name, oracle, kind), (largest, count) in sorted(noted.items()):
-        terminalreporter.write_line(f"{name:<{width}} -> {oracle} ({count}) -> largest difference {largest:.2g} {kind}")
+        terminalreporter.write_line(
+            f"{name:<{width}} -> {oracle} ({count}) -> largest difference {largest:.2g} {kind}"
+        )
 
 
 def to_si(written):
-    """A number, or a written quantity such as '3.2 kN', in SI base units (temperatures in degrees Celsius)."""
+    """A number, or a written quantity such as '3.2 kN', in SI base units (temperatures in degrees
+    Celsius).
+    """
     if not isinstance(written, str):
         return float(written)
     number, unit = written.split(" ", 1)
     if unit == "°C":
         return float(number)
-    return UNITS.Quantity(float(number), "percent" if unit == "%" else unit).to_base_units().magnitude
+    return (
+        UNITS.Quantity(float(number), "percent" if unit == "%" else unit).to_base_units().magnitude
+    )
 
 
 @pytest.fixture(scope="session")
@@ -60,7 +80,9 @@ def figures():
 
 @pytest.fixture(scope="session")
 def figure(figures):
-    """figure(name) in SI: the value, or the table as {key: value} with keys that are quantities in SI too."""
+    """figure(name) in SI: the value, or the table as {key: value} with keys that are quantities in
+    SI too.
+    """
 
     def look_up(name):
         entry = figures[name]

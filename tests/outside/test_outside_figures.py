@@ -5,10 +5,23 @@ import pytest
 
 STATUSES = {"read in the source", "from memory", "common practice", "worked out"}
 ENDINGS = {  # how a name ends, and the dimension that the figure must then have
-    "strength": "newton", "force": "newton", "proof load": "newton", "test load": "newton", "modulus": "newton", "length": "metre",
-    "speed": "metre/second", "time": "second", "mass": "kilogram",
+    "strength": "newton",
+    "force": "newton",
+    "proof load": "newton",
+    "test load": "newton",
+    "modulus": "newton",
+    "length": "metre",
+    "speed": "metre/second",
+    "time": "second",
+    "mass": "kilogram",
 }
-BEGINNINGS = {"mass of": "kilogram", "pull to": "newton", "climbing rate": "metre/second", "settling of": "metre", "standing time": "second"}
+BEGINNINGS = {
+    "mass of": "kilogram",
+    "pull to": "newton",
+    "climbing rate": "metre/second",
+    "settling of": "metre",
+    "standing time": "second",
+}
 
 
 def written(entry):
@@ -33,7 +46,10 @@ def test_ranges_hold_their_value(figures):
     units = pint.UnitRegistry()
     for name, entry in figures.items():
         if "range" in entry:
-            low, value, high = [_quantity(units, text) for text in (entry["range"][0], entry["value"], entry["range"][1])]
+            low, value, high = [
+                _quantity(units, text)
+                for text in (entry["range"][0], entry["value"], entry["range"][1])
+            ]
             assert low <= value <= high, name
 
 
@@ -51,10 +67,14 @@ def test_units_have_the_dimension_that_the_name_says(figures):
 def test_factors_and_efficiencies_are_plain_ratios(figures):
     for name, entry in figures.items():
         if name.startswith(("knot factor", "termination factor", "efficiency", "friction of")):
-            assert all(isinstance(value, float) and 0 < value <= 1 for value in written(entry)), name
+            assert all(isinstance(value, float) and 0 < value <= 1 for value in written(entry)), (
+                name
+            )
 
 
-@pytest.mark.parametrize("text, kilonewtons", [("920 lbf", 4.0924), ("300 kgf", 2.942), ("2000 lbf", 8.896)])
+@pytest.mark.parametrize(
+    "text, kilonewtons", [("920 lbf", 4.0924), ("300 kgf", 2.942), ("2000 lbf", 8.896)]
+)
 def test_old_units(text, kilonewtons):
     # Unit factors used when old tables were written into the figures, by pint.
     units = pint.UnitRegistry()

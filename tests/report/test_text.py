@@ -1,9 +1,12 @@
-"""The text a person reads: it keeps its width, moves no cursor, and means the same without colour, on a screen and in a pipe."""
+"""The text a person reads: it keeps its width, moves no cursor, and means the same without colour,
+on a screen and in a pipe.
+"""
+
 import os
 import re
 import subprocess
 import sys
-from functools import lru_cache
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -20,15 +23,15 @@ ROOT = Path(__file__).resolve().parents[2]
 FILES = files_of(find_folder("cases"))
 STOPPED = "cases/plan/one-bolt-only.yaml"
 WIDTHS = (60, 61, 72, 79, 80, 99, 100, 101, 132, 200)
-LONGEST = 100   # lines longer than this are hard to read, whatever the terminal
+LONGEST = 100  # lines longer than this are hard to read, whatever the terminal
 
 
-@lru_cache(maxsize=None)
+@cache
 def program():
     return Advisor()
 
 
-@lru_cache(maxsize=None)
+@cache
 def advice_of(path):
     return program().advise(read_case(path, program().base))
 
@@ -44,25 +47,45 @@ def test_no_line_is_wider_than_the_terminal(path, everything):
 
 @pytest.mark.parametrize("width", [1, 20, 59])
 def test_a_narrow_terminal_gets_sixty_columns(width):
-    assert text.render(advice_of(FILES[0]), width=width, colour=False) == text.render(advice_of(FILES[0]), width=60, colour=False)
+    assert text.render(advice_of(FILES[0]), width=width, colour=False) == text.render(
+        advice_of(FILES[0]), width=60, colour=False
+    )
 
 
 def test_the_words_are_the_same_at_every_width():
     def words(width):
-        return re.sub(r"(?<=\w)- ", "-", " ".join(text.render(advice_of(FILES[0]), True, width, False).split()))
+        return re.sub(
+            r"(?<=\w)- ",
+            "-",
+            " ".join(text.render(advice_of(FILES[0]), True, width, False).split()),
+        )
+
     assert len({words(width) for width in WIDTHS}) == 1
 
 
-NASTY = st.text(st.one_of(st.characters(), st.sampled_from("\x1b\x9b\x07\x08\r\n\t\u202e\u2028\ufeff[]*_`<>|\\#")), min_size=1, max_size=60)
+NASTY = st.text(
+    st.one_of(
+        st.characters(), st.sampled_from("\x1b\x9b\x07\x08\r\n\t\u202e\u2028\ufeff[]*_`<>|\\#")
+    ),
+    min_size=1,
+    max_size=60,
+)
 
 
 def hostile(title, name):
     """Advice for a case whose title and names are hostile; None where they are refused."""
     from advisor.faults import Faults
-    given_ = {f"ladder {name}": {"rung fixing": "unknown"}, "pitch": {"depth": "14 m"}, "finding one": {"what": "broken wire", "item": f"ladder {name}"},
-              "anchor " + name: {"moves": "yes", "in lifeline": "yes", "kind": "formation"}}
+
+    given_ = {
+        f"ladder {name}": {"rung fixing": "unknown"},
+        "pitch": {"depth": "14 m"},
+        "finding one": {"what": "broken wire", "item": f"ladder {name}"},
+        "anchor " + name: {"moves": "yes", "in lifeline": "yes", "kind": "formation"},
+    }
     try:
-        return program().advise(build_case(Document("case", {"case": title, "given": given_}), program().base))
+        return program().advise(
+            build_case(Document("case", {"case": title, "given": given_}), program().base)
+        )
     except Faults:
         return None
 
@@ -74,39 +97,68 @@ def test_hostile_names_move_no_cursor(title, name, width):
     plain = text.render(advice, True, width, colour=False)
     assert all(c.isprintable() or c == "\n" for c in plain)
     assert max(map(len, plain.split("\n"))) <= min(width, LONGEST)
-    coloured = text.render(advice, True, width, colour=True).replace(text.BOLD, "").replace(text.PLAIN, "")
+    coloured = (
+        text.render(advice, True, width, colour=True).replace(text.BOLD, "").replace(text.PLAIN, "")
+    )
     assert coloured == plain
     assert all(c.isprintable() or c == "\n" for c in markdown.render(advice))
 
 
-@pytest.mark.parametrize("name", ["left\x1b[2J", "left\x9b2J", "left\nright", "left\u202eright", "left\x7f", "x" * 80])
+@pytest.mark.parametrize(
+    "name", ["left\x1b[2J", "left\x9b2J", "left\nright", "left\u202eright", "left\x7f", "x" * 80]
+)
 def test_names_with_control_characters_are_refused(name):
     assert hostile("Good", name) is None
 
 
 def test_markdown_shows_hostile_words_as_written():
     shown = markdown.render(hostile("# <b>*bold*</b> [x](y)", "a_b|c"))
-    assert shown.startswith("# \\# \\<b\\>\\*bold\\*\\</b\\> \\[x\\](y)\n") and "a\\_b\\|c" in shown and "a_b|c" not in shown
+    assert (
+        shown.startswith("# \\# \\<b\\>\\*bold\\*\\</b\\> \\[x\\](y)\n")
+        and "a\\_b\\|c" in shown
+        and "a_b|c" not in shown
+    )
 
 
 def run(*arguments, **environment):
     """The command in a process of its own, its output in a pipe."""
-    kept = {k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "TERM", "COLUMNS", "FORCE_COLOR")}
-    return subprocess.run([sys.executable, "-m", "advisor", "advise", *arguments], capture_output=True, text=True, encoding="utf-8", cwd=ROOT, env={**kept, **environment})
+    kept = {
+        k: v
+        for k, v in os.environ.items()
+        if k not in ("NO_COLOR", "TERM", "COLUMNS", "FORCE_COLOR")
+    }
+    return subprocess.run(
+        [sys.executable, "-m", "advisor", "advise", *arguments],
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        cwd=ROOT,
+        env={**kept, **environment},
+    )
 
 
 def on_a_terminal(**environment):
     """What the command writes when its output is a terminal."""
     pty = pytest.importorskip("pty")
     master, slave = pty.openpty()
-    kept = {k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "TERM", "COLUMNS", "FORCE_COLOR")}
-    process = subprocess.Popen([sys.executable, "-m", "advisor", "advise", STOPPED], stdout=slave, stderr=subprocess.STDOUT, cwd=ROOT, env={**kept, "TERM": "xterm", **environment})
+    kept = {
+        k: v
+        for k, v in os.environ.items()
+        if k not in ("NO_COLOR", "TERM", "COLUMNS", "FORCE_COLOR")
+    }
+    process = subprocess.Popen(
+        [sys.executable, "-m", "advisor", "advise", STOPPED],
+        stdout=slave,
+        stderr=subprocess.STDOUT,
+        cwd=ROOT,
+        env={**kept, "TERM": "xterm", **environment},
+    )
     os.close(slave)
     found = b""
     while True:
         try:
             part = os.read(master, 65536)
-        except OSError:   # Linux says so when the other end is closed
+        except OSError:  # Linux says so when the other end is closed
             break
         if not part:
             break
@@ -128,7 +180,9 @@ def test_a_terminal_gets_emphasis_and_the_same_words():
     assert shown.replace(text.BOLD, "").replace(text.PLAIN, "") == run(STOPPED, COLUMNS="80").stdout
 
 
-@pytest.mark.parametrize("environment", [{"NO_COLOR": "1"}, {"TERM": "dumb"}], ids=["NO_COLOR", "dumb terminal"])
+@pytest.mark.parametrize(
+    "environment", [{"NO_COLOR": "1"}, {"TERM": "dumb"}], ids=["NO_COLOR", "dumb terminal"]
+)
 def test_a_terminal_that_wants_none_gets_no_escape_codes(environment):
     assert "\x1b" not in on_a_terminal(**environment)
 

@@ -1,8 +1,12 @@
-"""Runs the samples shown in README.md and in tests/samples/*.txt again: `python tests/samples/retell.py` writes what the program says now.
+"""Runs the samples shown in README.md and in tests/samples/*.txt again: `python
+tests/samples/retell.py` writes what the program says now.
 
-A sample is what stands between ```text and ``` (in a .txt, the whole file). `$ pitch-advisor …` is a command; `> …` is a line typed in the
-conversation that a sample is. `[…]` stands for lines left out: what comes before it begins the output, what comes after it ends it.
+A sample is what stands between ```text and ``` (in a .txt, the whole file). `$ pitch-advisor …`
+is a command; `> …` is a line typed in the
+conversation that a sample is. `[…]` stands for lines left out: what comes before it begins the
+output, what comes after it ends it.
 """
+
 from __future__ import annotations
 
 import io
@@ -21,7 +25,9 @@ BLOCK = re.compile(r"^```text\n(.*?)^```$", re.S | re.M)
 
 
 def samples(path) -> list:
-    """The samples of a file, in order; ready-made outputs that no command leads to are not samples."""
+    """The samples of a file, in order; ready-made outputs that no command leads to are not
+    samples.
+    """
     text = path.read_text("utf-8")
     found = [text] if path.suffix == ".txt" else BLOCK.findall(text)
     return [sample for sample in found if sample.startswith((COMMAND, "> "))]
@@ -30,13 +36,21 @@ def samples(path) -> list:
 def parts(sample) -> list:
     """[(command or typed line, output as shown)]"""
     mark = "$ " if sample.startswith(COMMAND) else "> "
-    return [tuple(part.split("\n", 1)) for part in re.split(rf"^(?={re.escape(mark)})", sample, flags=re.M) if part]
+    return [
+        tuple(part.split("\n", 1))
+        for part in re.split(rf"^(?={re.escape(mark)})", sample, flags=re.M)
+        if part
+    ]
 
 
 def outputs(sample) -> list:
     """What the program says now to each part of a sample, 80 columns wide."""
     asked = [line for line, _ in parts(sample)]
-    return [_command(line) for line in asked] if sample.startswith(COMMAND) else _talk([line[2:] for line in asked])
+    return (
+        [_command(line) for line in asked]
+        if sample.startswith(COMMAND)
+        else _talk([line[2:] for line in asked])
+    )
 
 
 def _command(line) -> str:
@@ -45,7 +59,9 @@ def _command(line) -> str:
     out, err = io.StringIO(), io.StringIO()
     with redirect_stdout(out), redirect_stderr(err):
         main(shlex.split(line)[2:])
-    return re.sub(r"^[\d,]+ evaluations, [\d,]+ a second\.\n", "", err.getvalue()) + out.getvalue()   # how fast is another matter
+    return (
+        re.sub(r"^[\d,]+ evaluations, [\d,]+ a second\.\n", "", err.getvalue()) + out.getvalue()
+    )  # how fast is another matter
 
 
 def _talk(lines) -> list:
@@ -63,7 +79,11 @@ def fits(shown, output) -> bool:
     before, cut, after = shown.partition(CUT + "\n")
     if not cut:
         return shown.rstrip("\n") == output.rstrip("\n")
-    return output.startswith(before) and output.rstrip("\n").endswith(after.rstrip("\n")) and len(before) + len(after) < len(output)
+    return (
+        output.startswith(before)
+        and output.rstrip("\n").endswith(after.rstrip("\n"))
+        and len(before) + len(after) < len(output)
+    )
 
 
 def again(shown, output) -> str:
@@ -72,8 +92,15 @@ def again(shown, output) -> str:
     lines, tail = output.rstrip("\n").splitlines(), after.strip("\n").splitlines()
     if not cut or before.count("\n") + len(tail) >= len(lines):
         return output.rstrip("\n") + "\n" * (len(shown) - len(shown.rstrip("\n")))
-    start = next((n for n, line in enumerate(lines) if tail and line == tail[0]), len(lines) - len(tail))
-    return "\n".join(lines[:before.count("\n")] + [CUT] + ([""] if after.startswith("\n") else []) + (lines[start:] if tail else [])) + "\n" * max(1, len(after) - len(after.rstrip("\n")))
+    start = next(
+        (n for n, line in enumerate(lines) if tail and line == tail[0]), len(lines) - len(tail)
+    )
+    return "\n".join(
+        lines[: before.count("\n")]
+        + [CUT]
+        + ([""] if after.startswith("\n") else [])
+        + (lines[start:] if tail else [])
+    ) + "\n" * max(1, len(after) - len(after.rstrip("\n")))
 
 
 def main():
@@ -81,7 +108,13 @@ def main():
     for path in PLACES:
         text = path.read_text("utf-8")
         for sample in samples(path):
-            text = text.replace(sample, "".join(f"{line}\n{again(shown, output)}" for (line, shown), output in zip(parts(sample), outputs(sample))))
+            text = text.replace(
+                sample,
+                "".join(
+                    f"{line}\n{again(shown, output)}"
+                    for (line, shown), output in zip(parts(sample), outputs(sample))
+                ),
+            )
         path.write_text(text, "utf-8")
 
 

@@ -1,8 +1,15 @@
-"""What README.md and the transcripts show is what the program says: mend a stale one with `python tests/samples/retell.py`."""
+"""What README.md and the transcripts show is what the program says: mend a stale one with `python
+tests/samples/retell.py`.
+"""
+
 import pytest
 from retell import PLACES, ROOT, fits, outputs, parts, samples
 
-SAMPLES = [pytest.param(sample, id=f"{path.stem}-{number}") for path in PLACES for number, sample in enumerate(samples(path))]
+SAMPLES = [
+    pytest.param(sample, id=f"{path.stem}-{number}")
+    for path in PLACES
+    for number, sample in enumerate(samples(path))
+]
 
 
 @pytest.mark.parametrize("sample", SAMPLES)
@@ -16,14 +23,25 @@ def test_a_sample_is_what_the_program_says(sample, monkeypatch):
 
 def test_a_stale_sample_is_noticed():
     assert fits("a\nb\n", "a\nb\n") and not fits("a\nb\n", "a\nc\n")
-    assert fits("a\n[…]\nd\n", "a\nb\nc\nd\n") and not fits("a\n[…]\nd\n", "a\nb\nc\ne\n") and not fits("a\n[…]\nb\n", "a\nb\n")
+    assert (
+        fits("a\n[…]\nd\n", "a\nb\nc\nd\n")
+        and not fits("a\n[…]\nd\n", "a\nb\nc\ne\n")
+        and not fits("a\n[…]\nb\n", "a\nb\n")
+    )
 
 
 def test_reasons_are_shown_on_three_cases():
-    asked = {path.stem: " ".join(line for sample in samples(path) for line, _ in parts(sample)) for path in PLACES if path.suffix == ".txt"}
+    asked = {
+        path.stem: " ".join(line for sample in samples(path) for line, _ in parts(sample))
+        for path in PLACES
+        if path.suffix == ".txt"
+    }
     assert len(asked) >= 3
     for text in asked.values():
-        assert all(door in text for door in ("--why ", "--why-not", "compare", "--what-would", "--find-out"))
+        assert all(
+            door in text
+            for door in ("--why ", "--why-not", "compare", "--what-would", "--find-out")
+        )
 
 
 def test_the_rule_shown_in_the_readme_is_one_of_the_rules():
