@@ -20,7 +20,7 @@ attributes:
     change: can only be found out
   water:
     type: choice
-    values: {dry: [], drips: [], spray: []}
+    values: [dry, drips, spray]
     worse: [[dry], [drips], [spray]]
     asks: How wet is it?
     help: What falls on people.

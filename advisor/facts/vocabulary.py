@@ -75,8 +75,8 @@ class Entity:
     many: bool
     say_kind: bool
     help: str
-    phrases: tuple
-    attributes: dict
+    phrases: tuple = ()
+    attributes: dict = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -189,11 +189,12 @@ def _documents(folder):
 
 
 def _entities(folder, documents):
+    from advisor.load.phrases import read_phrases
     from advisor.load.vocabulary import read_entity, read_more
 
     entities, faults, later = {}, [], []
-    for name in [name for name in documents if name.startswith("vocabulary/")]:
-        document = documents.pop(name)
+    said = _taken(documents, "phrases/")
+    for document in _taken(documents, "vocabulary/"):
         if isinstance(document.data, dict) and "more of" in document.data:
             later.append(document)
             continue
@@ -203,7 +204,14 @@ def _entities(folder, documents):
             entities[entity.name] = entity
     for document in later if not faults else ():
         faults += read_more(document, entities)
+    for document in said if not faults else ():
+        faults += read_phrases(document, entities)
     return entities, faults
+
+
+def _taken(documents, folder):
+    """The documents of one folder, taken out of all."""
+    return [documents.pop(name) for name in list(documents) if name.startswith(folder)]
 
 
 def _topics(documents, vocabulary, decisions, sources):

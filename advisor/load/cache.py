@@ -23,6 +23,7 @@ LOADING = (
     "load/calculations.py",
     "knowledge/conditions.py",
     "load/vocabulary.py",
+    "load/phrases.py",
 )
 
 

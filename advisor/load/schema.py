@@ -88,6 +88,8 @@ def _sentence(error) -> str:
             f"{_short(want)} is not a name in the expected form (lower-case words, dots and"
             " hyphens)."
         )
+    if error.validator == "uniqueItems":
+        return "something stands here twice; keep one."
     if error.validator in ("minProperties", "minItems"):
         return f"at least {value} expected here."
     if error.validator in ("maxProperties", "maxItems"):

@@ -23,8 +23,7 @@ def read_entity(document):
         data["many"] == "yes",
         "say kind" in data,
         data["help"],
-        _words(data),
-        attributes,
+        attributes=attributes,
     )
     return (None if faults else entity), faults
 
@@ -64,10 +63,6 @@ def _attributes(document, entity):
     return attributes, faults
 
 
-def _words(spec):
-    return tuple(map(str, spec.get("phrases", ())))
-
-
 def _attribute(document, entity, name, spec):
     path, faults = ["attributes", name], []
 
@@ -84,7 +79,6 @@ def _attribute(document, entity, name, spec):
         "says": spec.get("says", {}),
         "asks": spec.get("asks", ""),
         "help": spec["help"],
-        "phrases": _words(spec),
         "change": spec.get("change", ""),
         "serves": tuple(spec.get("serves", ())),
         "derived": "derived" in spec,
@@ -102,7 +96,7 @@ def _attribute(document, entity, name, spec):
 
 
 def _choice(spec, fault):
-    values = {"yes": [], "no": []} if spec["type"] == "yes/no" else spec.get("values")
+    values = ["yes", "no"] if spec["type"] == "yes/no" else spec.get("values")
     if not values:
         fault("type", "a choice needs its values.")
         return {}
@@ -144,7 +138,6 @@ def _choice(spec, fault):
         "values": tuple(ordered),
         "ranks": ranks,
         "otherwise": otherwise,
-        "value_phrases": {v: tuple(map(str, words)) for v, words in values.items() if words},
     }
 
 

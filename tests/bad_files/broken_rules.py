@@ -31,13 +31,24 @@ RULES = (
     status: common practice
 """
 )
-GOOD = base_files(RULES, ANCHOR + GOOD_ATTRIBUTE)
-R, P, A, D, S = (
+PHRASES = """phrases of: pitch
+phrases: [drop, shaft]
+attributes:
+  depth:
+    phrases: [deep]
+  water:
+    values:
+      dry: [bone dry]
+      spray: [wet through]
+"""
+GOOD = {**base_files(RULES, ANCHOR + GOOD_ATTRIBUTE), "phrases/pitch.yaml": PHRASES}
+R, P, A, D, S, W = (
     "small/rules.yaml",
     "vocabulary/pitch.yaml",
     "vocabulary/anchor.yaml",
     "decisions.yaml",
     "sources.yaml",
+    "phrases/pitch.yaml",
 )
 
 BROKEN = [
@@ -380,5 +391,38 @@ BROKEN = [
         "publisher: The trade, ",
         "",
         [(1, 11, "'publisher' missing")],
+    ),
+    ("value twice", P, "[dry, drips, spray]", "[dry, drips, dry]", [(15, 13, "stands here twice")]),
+    (
+        "phrases in the vocabulary",
+        P,
+        "many: no",
+        "many: no\nphrases: [drop]",
+        [(3, 1, "'phrases'")],
+    ),
+    (
+        "phrases of no entity",
+        W,
+        "phrases of: pitch",
+        "phrases of: pich",
+        [(1, 13, "Did you mean 'pitch'")],
+    ),
+    ("phrases of no attribute", W, "  water:", "  watre:", [(6, 3, "Did you mean 'water'")]),
+    ("phrases of no value", W, "      spray:", "      spry:", [(9, 7, "Did you mean 'spray'")]),
+    (
+        "phrases of a number's value",
+        W,
+        "    phrases: [deep]",
+        "    values: {deep: [deep]}",
+        [(5, 5, "is not a choice")],
+    ),
+    ("phrases of a wrong kind", W, "[bone dry]", "bone dry", [(8, 12, "expected a list")]),
+    ("phrases for nothing", W, "[bone dry]", "[]", [(8, 12, "at least 1")]),
+    (
+        "unknown part of phrases",
+        W,
+        "  depth:\n    phrases",
+        "  depth:\n    says",
+        [(5, 5, "'says'")],
     ),
 ]

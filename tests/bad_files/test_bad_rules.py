@@ -118,7 +118,7 @@ def test_a_spoilt_cache_is_done_without(rules, tmp_path):
 
 MORE = (
     "more of: {of}\nattributes:\n  {name}: {{type: yes/no, worse: yes, asks: Is it icy?, help: Ice"
-    " on it., says: {{yes: it is icy, no: it is not icy}}, phrases: [icy], change: can only be"
+    " on it., says: {{yes: it is icy, no: it is not icy}}, change: can only be"
     " found out, serves: [plan]}}\n"
 )
 
@@ -139,3 +139,27 @@ def test_what_cannot_be_gone_on_with_is_told(rules, of, name, line, words):
     (rules / "vocabulary/a-more.yaml").write_text(MORE.format(of=of, name=name))
     code, out, error = advise(rules)
     assert (code, out) == (2, "") and f"a-more.yaml:{line}:" in error and words in error
+
+
+def test_phrases_lie_over_the_entity_they_are_of(rules):
+    vocabulary = Advisor(rules).base.vocabulary
+    assert vocabulary.entities["pitch"].phrases == ("drop", "shaft")
+    assert vocabulary.attribute("pitch.depth").phrases == ("deep",)
+    assert vocabulary.attribute("pitch.water").value_phrases["spray"] == ("wet through",)
+
+
+@pytest.mark.parametrize(
+    "text, line, words",
+    [
+        ("phrases of: pitch\nphrases: [hole]\n", 2, "'pitch' has phrases in another file"),
+        (
+            "phrases of: pitch\nattributes:\n  depth: {phrases: [down]}\n",
+            3,
+            "pitch.depth has phrases in another file",
+        ),
+    ],
+)
+def test_phrases_of_one_thing_stand_in_one_file(rules, text, line, words):
+    (rules / "phrases/z.yaml").write_text(text)
+    code, out, error = advise(rules)
+    assert (code, out) == (2, "") and f"z.yaml:{line}:" in error and words in error

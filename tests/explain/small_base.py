@@ -18,7 +18,7 @@ from advisor.load.tree import parse_document
 
 SIDE_AND_HEIGHT = """  side:
     type: choice
-    values: {left: [], right: []}
+    values: [left, right]
     asks: "On which side is {it}?"
     help: Seen facing the drop.
     change: can be changed

@@ -1,0 +1,84 @@
+"""Reading rules/phrases/*.yaml: what people say for the entities, attributes and values of the
+vocabulary.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from advisor.faults import Fault, did_you_mean
+from advisor.load.schema import check
+
+
+def read_phrases(document, entities):
+    """Lay the phrases of one file over the entities read before, in place; returns faults."""
+    faults = check(document, "phrases")
+    if faults:
+        return faults
+    data = document.data
+    name = data["phrases of"]
+    entity = entities.get(name)
+    if entity is None:
+        return [
+            Fault(
+                document.place(["phrases of"]),
+                f"'{name}' is not an entity of the vocabulary.{did_you_mean(name, entities)}",
+            )
+        ]
+    if "phrases" in data:
+        if entity.phrases:
+            return [
+                Fault(
+                    document.key_place(["phrases"]),
+                    f"'{name}' has phrases in another file already; add these to them.",
+                )
+            ]
+        entities[name] = entity = replace(entity, phrases=_words(data["phrases"]))
+    for key, spec in data.get("attributes", {}).items():
+        faults += _attribute(document, entity, key, spec)
+    return faults
+
+
+def _attribute(document, entity, name, spec):
+    path, attribute = ["attributes", name], entity.attributes.get(name)
+    if attribute is None:
+        return [
+            Fault(
+                document.key_place(path),
+                f"'{name}' is not an attribute of {entity.name}."
+                f"{did_you_mean(name, entity.attributes)}",
+            )
+        ]
+    if attribute.phrases or attribute.value_phrases:
+        return [
+            Fault(
+                document.key_place(path),
+                f"{attribute.key} has phrases in another file already; add these to them.",
+            )
+        ]
+    values = spec.get("values", {})
+    if values and attribute.type != "choice":
+        return [
+            Fault(
+                document.key_place(path + ["values"]),
+                f"{attribute.key} is not a choice and has no values with names; put the phrases"
+                " under 'phrases'.",
+            )
+        ]
+    entity.attributes[name] = replace(
+        attribute,
+        phrases=_words(spec.get("phrases", ())),
+        value_phrases={value: _words(words) for value, words in values.items()},
+    )
+    return [
+        Fault(
+            document.key_place(path + ["values", value]),
+            f"'{value}' is not a value of {attribute.key}.{did_you_mean(value, attribute.values)}",
+        )
+        for value in values
+        if value not in attribute.values
+    ]
+
+
+def _words(phrases) -> tuple:
+    return tuple(map(str, phrases))
