@@ -50,16 +50,7 @@ def question_list(base, world, found, choices, judged, unknowns, derivations, te
             )
             for reference in unknowns.behind(firing.instance):
                 _note(asked, reference, "stop" if last else "decision", firing, words)
-    for verdict in judged:
-        for firing in verdict.open:
-            for reference in unknowns.behind(firing.instance):
-                _note(
-                    asked,
-                    reference,
-                    "stop" if takes_out(base, firing) else "verdict",
-                    firing,
-                    f"{firing.details['give']}: {firing.rule.title}",
-                )
+    _verdicts(base, judged, unknowns, asked)
     if "incident.what" in world.columns:
         _branches(found, unknowns, asked, text, world)
     named = _unnamed(base, world, choices, derivations)
@@ -67,6 +58,16 @@ def question_list(base, world, found, choices, judged, unknowns, derivations, te
         _item(base, reference, notes, derivations)
         for reference, notes in sorted(asked.items(), key=_order)
     ]
+
+
+def _verdicts(base, judged, unknowns, asked):
+    """Note what verdicts on the kit still turn on."""
+    for verdict in judged:
+        for firing in verdict.open:
+            gravity = "stop" if takes_out(base, firing) else "verdict"
+            words = f"{firing.details['give']}: {firing.rule.title}"
+            for reference in unknowns.behind(firing.instance):
+                _note(asked, reference, gravity, firing, words)
 
 
 def _may_leave_none(choice, firing) -> bool:
