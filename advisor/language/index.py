@@ -14,9 +14,10 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-from advisor.language import kept
+from advisor.language.phrase_senses import Phrases
 from advisor.language.tokens import stem, tokenise
 from advisor.language.words import COMMON, FILLERS, NUMBER_WORDS
+from advisor.load import kept
 
 _MARK = re.compile(r"\s*\((yes|no|matter|\d|or worse|alone)\)\s*\Z", re.I)
 _LOOSE = frozenset(
@@ -75,7 +76,7 @@ class Index:
             plain["beginnings"],
             plain["words"],
         )
-        self.phrases = kept.Phrases(plain["phrases"], Sense._make)
+        self.phrases = Phrases(plain["phrases"], Sense._make)
         self.alone, self.literals = (
             {words: [Sense._make(row) for row in rows] for words, rows in plain[name].items()}
             for name in ("alone", "literals")
@@ -186,6 +187,7 @@ def content(stems) -> tuple:
 
 
 _INDEXES: dict = {}
+_NAME = "phrases"  # of what is kept between starts
 
 
 def index_of(base) -> Index:
@@ -203,12 +205,12 @@ def index_of(base) -> Index:
 def _built(base) -> Index:
     index = Index(base.vocabulary)
     if base.sha256:
-        kept.write(base.sha256, index.plain())
+        kept.write(_NAME, base.sha256, index.plain())
     return index
 
 
 def _read(base) -> Index | None:
-    data = kept.read(base.sha256) if base.sha256 else None
+    data = kept.read(_NAME, base.sha256) if base.sha256 else None
     return (
         Index(base.vocabulary, data)
         if isinstance(data, dict)

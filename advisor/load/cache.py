@@ -14,29 +14,17 @@ from advisor.knowledge.rule import Rule
 from advisor.load import kept
 from advisor.load.base import Base, files_of, fingerprint, passed_over, read_base
 
-FORM = "7"  # raise when the stored form or the compiled code changes shape
-PACKAGE = Path(__file__).resolve().parent.parent
-LOADING = (
-    "engine/plain.py",
-    "load/cache.py",
-    "load/rules.py",
-    "load/calculations.py",
-    "knowledge/conditions.py",
-    "load/vocabulary.py",
-    "load/phrases.py",
-)
-
 
 def load_base(folder: Path):
     """(Base, code of the compiled strata); raises Faults."""
     sha256 = fingerprint(folder, files_of(folder))
-    name = f"{sha256[:32]}-{FORM}-{kept.stamp(*(PACKAGE / part for part in LOADING))}"
-    found = _unpacked(kept.read(name))
+    name = f"rules-{kept.short(folder.resolve())}"
+    found = _unpacked(kept.read(name, sha256))
     if found and not passed_over(folder):
         return found
     base = read_base(folder, sha256)
     code = compile_strata(base.rules, base.strata)
-    kept.write(name, (to_plain(base), code))
+    kept.write(name, sha256, (to_plain(base), code))
     return base, code
 
 

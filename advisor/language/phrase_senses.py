@@ -1,15 +1,6 @@
-"""The phrase index kept between starts, under the hash of the rule files: reading it back costs a
-small part of building it.
-"""
+"""The senses of phrases, as they are kept between starts."""
 
 from __future__ import annotations
-
-from pathlib import Path
-
-from advisor.load import kept
-
-HERE = Path(__file__).resolve().parent
-BUILDING = ("index.py", "tokens.py", "words.py", "kept.py")
 
 
 class Phrases:
@@ -34,17 +25,3 @@ class Phrases:
 
     def items(self):
         return ((stems, self[stems]) for stems in self._plain)
-
-
-def read(sha256: str) -> dict | None:
-    """The index's plain data, or None."""
-    return kept.read(_name(sha256))
-
-
-def write(sha256: str, plain: dict):
-    """Keep the index's plain data."""
-    kept.write(_name(sha256), plain)
-
-
-def _name(sha256) -> str:
-    return f"{sha256[:32]}-phrases-{kept.stamp(*(HERE / part for part in BUILDING))}"
