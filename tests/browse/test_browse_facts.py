@@ -2,7 +2,7 @@
 
 import json
 
-import pytest
+from depth import sweep
 
 from advisor.advise import Advisor
 from advisor.browse import facts as browse
@@ -11,7 +11,7 @@ from advisor.cli import main
 BASE = Advisor().base
 
 
-@pytest.mark.parametrize("attribute", BASE.vocabulary.by_key.values(), ids=lambda a: a.key)
+@sweep("attribute", BASE.vocabulary.by_key.values, lambda a: a.key)
 def test_fact_is_shown(attribute):
     data, lines = browse.shown(BASE, attribute), "\n".join(browse.fact_lines(BASE, attribute))
     assert attribute.key in lines and attribute.help in lines

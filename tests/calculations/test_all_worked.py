@@ -6,6 +6,7 @@ import re
 from functools import cache
 
 import pytest
+from depth import sweep
 from shipped import every_case, program, worked
 
 from advisor.knowledge.rule import references
@@ -25,7 +26,7 @@ def results() -> frozenset:
     )
 
 
-@pytest.mark.parametrize("identity", IDS)
+@sweep("identity", lambda: IDS)
 def test_is_worked_in_some_case(identity):
     assert identity in results()
 

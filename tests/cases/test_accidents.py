@@ -10,7 +10,7 @@ the advisor is asked.
 from collections import Counter
 from functools import cache
 
-import pytest
+from depth import sweep
 
 from advisor.advise import Advisor
 from advisor.load.base import find_folder
@@ -47,8 +47,8 @@ VERDICTS = [
     "retire",
 ]
 
-every_accident = pytest.mark.parametrize("name", ACCIDENTS)
-every_twin = pytest.mark.parametrize("name", TWINS)
+every_accident = sweep("name", lambda: ACCIDENTS)
+every_twin = sweep("name", lambda: TWINS)
 
 
 @cache

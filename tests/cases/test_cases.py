@@ -6,15 +6,15 @@ import re
 from functools import cache
 
 import pytest
+from depth import all_cases, every_case, some_cases
 from jsonschema import Draft202012Validator
 
 from advisor.advise import Advisor
-from advisor.load.base import files_of, find_folder
 from advisor.load.case import read_case
 from advisor.load.schema import schema
 from advisor.report import jsonform, markdown, text
 
-FILES = files_of(find_folder("cases"))
+FILES = all_cases()
 VALIDATOR = Draft202012Validator(schema("advice"))
 
 
@@ -28,9 +28,6 @@ def advised(path):
     """(Case, advice) of a worked case."""
     case = read_case(path, program().base)
     return case, program().advise(case)
-
-
-every_case = pytest.mark.parametrize("path", FILES, ids=lambda p: f"{p.parent.name}/{p.stem}")
 
 
 def test_there_are_cases_of_every_kind():
@@ -124,7 +121,7 @@ def test_every_rule_named_in_expect_exists(path):
     ]
 
 
-@every_case
+@some_cases
 def test_json_keeps_its_schema(path):
     advice = advised(path)[1]
     assert not [
@@ -140,7 +137,7 @@ def flat(words: str) -> str:
     return re.sub(r"(?<=\w)- ", "-", " ".join(words.replace("\\", "").split()))
 
 
-@every_case
+@some_cases
 @pytest.mark.parametrize(
     "face", [lambda a: text.render(a, True, 80, False), markdown.render], ids=["text", "markdown"]
 )

@@ -1,13 +1,11 @@
 """A conversation written as a case file and read again gives the same advice."""
 
-import pytest
+from depth import some_cases
 
 from advisor.chat.session import Session
 from advisor.chat.turn import take
-from advisor.load.base import files_of, find_folder
 from advisor.load.case import read_case
 
-CASES = files_of(find_folder("cases"))
 TALK = (
     "14 m shaft, dripping, nine of them plus me and a helper",
     "anchor left bolt kind: resin bolt?",
@@ -50,10 +48,11 @@ def test_talk_exported_and_read_again_gives_the_same_advice(advisor, session, tm
     )
 
 
-@pytest.mark.parametrize("path", CASES, ids=lambda p: f"{p.parent.name}/{p.stem}")
-def test_worked_cases_go_through_a_conversation_unchanged(advisor, session, tmp_path, path):
+@some_cases
+def test_worked_cases_go_through_a_conversation_unchanged(advisor, tmp_path, path):
+    session = Session(advisor)
     take(session, f"load {path}")
-    written = tmp_path / "again.yaml"
+    written = tmp_path / f"{path.parent.name}-{path.name}"
     take(session, f"export {written}")
     first, second = read_case(path, advisor.base), read_case(written, advisor.base)
     assert {k: f.value for k, f in second.facts.items()} == {

@@ -6,6 +6,7 @@ import random
 
 import pytest
 from belied import belied
+from depth import some_numbers
 from small_base import (
     CASES,
     ENDS,
@@ -65,7 +66,7 @@ def test_every_completion_of_a_small_case_keeps_what_is_firm(given):
     }
 
 
-@pytest.mark.parametrize("number", range(len(shipped())), ids=lambda n: shipped()[n].title)
+@some_numbers
 def test_random_completions_of_a_worked_case_keep_what_is_firm(number):
     advisor, case, rng = program(), shipped()[number], random.Random(number)
     cone, candidates = Cone(advisor, case, Target("all", "", "")), Candidates(advisor.base)

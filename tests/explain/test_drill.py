@@ -6,6 +6,7 @@ import io
 import os
 
 import pytest
+from depth import some_numbers
 from small_base import case_named, program, shipped
 
 from advisor.cli import main
@@ -103,7 +104,7 @@ def test_the_advice_is_never_shown_before_choice_and_reason():
     assert sum(advice for _, advice in asked) >= 9
 
 
-@pytest.mark.parametrize("number", range(len(shipped())), ids=lambda n: shipped()[n].title)
+@some_numbers
 def test_every_worked_case_can_be_rehearsed_to_its_end(number):
     course, answer, last = Drill(program(), shipped()[number], 1).course(), None, None
     while True:

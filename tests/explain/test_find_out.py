@@ -3,6 +3,7 @@ program.
 """
 
 import pytest
+from depth import case_numbers, sweep, told_number
 from small_base import CASES, advised, case_of, outcomes, outcomes_of, program, shipped, small
 
 from advisor.explain.answers import find_out
@@ -33,7 +34,7 @@ def told_effects(advisor, answer):
     return found
 
 
-@pytest.mark.parametrize("number", range(0, len(shipped()), 6), ids=lambda n: shipped()[n].title)
+@sweep("number", lambda: case_numbers(1, 15), told_number)
 def test_every_answer_leads_where_the_whole_program_goes(number):
     advisor, case = program(), shipped()[number]
     before = outcomes(advisor, case)

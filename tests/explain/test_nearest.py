@@ -5,6 +5,7 @@ against the whole program.
 import random
 
 import pytest
+from depth import some_numbers
 from small_base import (
     BESIDE,
     CASES,
@@ -131,7 +132,7 @@ def test_search_on_the_real_rules_finds_exactly_what_brute_force_finds():
     )
 
 
-@pytest.mark.parametrize("number", range(len(shipped())), ids=lambda n: shipped()[n].title)
+@some_numbers
 def test_the_cone_says_what_the_whole_program_says(number):
     """Random changes on every worked case: each decision, all stops and all verdicts, from the
     cone and from the whole rule base.

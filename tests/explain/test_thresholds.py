@@ -5,6 +5,7 @@ sides.
 import random
 
 import pytest
+from depth import case_numbers, sweep, told_number
 from hypothesis import given
 from hypothesis import strategies as st
 from small_base import advised, case_named, case_of, outcomes, program, shipped, small
@@ -60,7 +61,7 @@ def test_small_rules_turn_where_they_say():
     ]
 
 
-@pytest.mark.parametrize("number", range(0, len(shipped()), 5), ids=lambda n: shipped()[n].title)
+@sweep("number", lambda: case_numbers(1, 15), told_number)
 def test_both_sides_of_every_turn_and_values_between_on_the_whole_program(number):
     """Every end of every piece of up to six numbers, and one value inside each: the stops are
     those the piece tells.

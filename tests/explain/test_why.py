@@ -5,6 +5,7 @@ levels; names.
 import re
 
 import pytest
+from depth import some_numbers
 from small_base import advised, program, shipped
 
 from advisor.explain.answers import find_out, how_sure, what_would, why, why_not
@@ -13,10 +14,6 @@ from advisor.explain.why import LEAVES, Reasons, find, leaves
 from advisor.faults import Faults
 from advisor.report.working import told
 
-every_case = pytest.mark.parametrize(
-    "number", range(len(shipped())), ids=lambda n: shipped()[n].title
-)
-
 
 def nodes(reason):
     yield reason
@@ -24,7 +21,7 @@ def nodes(reason):
         yield from nodes(child)
 
 
-@every_case
+@some_numbers
 def test_every_leaf_of_every_reason(number):
     base, advice = program().base, advised(number)
     teller = Reasons(base, advice)
@@ -51,7 +48,7 @@ def test_every_leaf_of_every_reason(number):
                 )
 
 
-@every_case
+@some_numbers
 def test_every_rule_and_calculation_shows_its_source(number):
     teller = Reasons(program().base, advised(number))
     for derivation in advised(number)["derivations"]:
@@ -65,7 +62,7 @@ def test_every_rule_and_calculation_shows_its_source(number):
                 assert any(child.kind == "source" for child in node.children), node.text
 
 
-@every_case
+@some_numbers
 def test_whatever_the_advice_names_can_be_asked_why(number):
     base, advice = program().base, advised(number)
     names = [

@@ -4,18 +4,18 @@ from functools import cache
 from io import BytesIO
 
 import pytest
+from depth import all_cases, case_name, cases, sweep
 
 from advisor.advise import Advisor
 from advisor.export.build import build
 from advisor.export.door import papers
 from advisor.export.lists import read_lists
 from advisor.export.subject import subject
-from advisor.load.base import files_of, find_folder
 from advisor.load.case import build_case, read_case
 from advisor.load.tree import parse_document
 
-FILES = files_of(find_folder("cases"))
-IDS = [f"{p.parent.name}/{p.stem}" for p in FILES]
+FILES = all_cases()
+IDS = [case_name(path) for path in FILES]
 DEEP = [
     "plan/arrival-left",
     "plan/doubtful-flake",
@@ -153,5 +153,5 @@ def said(advice) -> list:
     return found
 
 
-every_case = pytest.mark.parametrize("name", IDS)
+some_cases = sweep("name", lambda: map(case_name, cases()))
 deep_case = pytest.mark.parametrize("name", DEEP)

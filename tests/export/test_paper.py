@@ -1,7 +1,7 @@
 """What stands in the paper, and in which order."""
 
 import pytest
-from at_hand import DATE, advisor, every_case, lists, made, made_from, paper
+from at_hand import DATE, advisor, lists, made, made_from, paper, some_cases
 
 from advisor.export.blocks import Bullets, Heading, Page, Para, Table
 from advisor.export.lists import read_lists
@@ -39,13 +39,13 @@ def test_the_title_block_says_what_made_the_paper():
     assert base["sha256"] in told["Rule base"] and base["version"] in told["Rule base"]
 
 
-@every_case
+@some_cases
 def test_the_last_word_is_the_leaders(name):
     last = paper(name).blocks[-1]
     assert isinstance(last, Para) and last.text == advisor().base.last_word
 
 
-@every_case
+@some_cases
 def test_every_step_of_the_response_is_on_the_tear_off_page(name):
     response = made(name).advice["response"]
     if response is None:

@@ -6,7 +6,8 @@ import struct
 from functools import cache
 
 import pytest
-from at_hand import IDS, every_case, made, made_from
+from at_hand import IDS, made, made_from, some_cases
+from depth import sweep
 from lxml import etree
 
 from advisor.pictures.all import pictures
@@ -24,7 +25,7 @@ def drawn(name):
     return pictures(made(name).view)
 
 
-@every_case
+@some_cases
 def test_no_label_covers_another_and_none_is_cut(name):
     for canvas in drawn(name).values():
         for number, box in enumerate(canvas.boxes):
@@ -38,7 +39,7 @@ def test_no_label_covers_another_and_none_is_cut(name):
             ), (canvas.name, box)
 
 
-@every_case
+@some_cases
 def test_pictures_are_well_formed_and_black_and_white(name):
     for canvas in drawn(name).values():
         tree = etree.fromstring(canvas.svg().encode())
@@ -47,7 +48,7 @@ def test_pictures_are_well_formed_and_black_and_white(name):
         assert colours <= {"#000", "#fff", "#bbb"}
 
 
-@pytest.mark.parametrize("name", [i for i in IDS if i.startswith(("plan/", "method/"))])
+@sweep("name", lambda: [i for i in IDS if i.startswith(("plan/", "method/"))])
 def test_a_plan_has_head_section_and_chain(name):
     rigged = (
         {"load-chain"} if {"anchor", "ladder"} <= set(made(name).view.case.names) else set()
@@ -98,7 +99,7 @@ def test_the_slip_is_drawn_to_scale():
     assert arrows[0] == pytest.approx(high * (BOTTOM - TOP) / depth, abs=0.1) and low < high
 
 
-@every_case
+@some_cases
 def test_the_weakest_link_is_the_least_figure(name):
     view, chain = made(name).view, drawn(name).get("load-chain")
     if chain is None:
@@ -197,7 +198,7 @@ def test_png_has_the_size_and_letters_without_system_fonts():
     assert len(png(canvas.svg(), 2)) > len(blank) + 200
 
 
-@every_case
+@some_cases
 def test_the_sketch_fits_eighty_columns_and_says_what_is_not_known(name):
     text = sketch(made(name).view)
     assert max(map(len, text.splitlines())) <= 80

@@ -3,6 +3,7 @@
 from functools import cache
 
 import pytest
+from depth import sweep
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -20,8 +21,9 @@ def vocabulary():
 
 ATTRIBUTES = [a for e in vocabulary().entities.values() for a in e.attributes.values()]
 STATED = [a for a in ATTRIBUTES if not a.derived and a.type != "text"]
-every_attribute = pytest.mark.parametrize("attribute", ATTRIBUTES, ids=lambda a: a.key)
-every_stated = pytest.mark.parametrize("attribute", STATED, ids=lambda a: a.key)
+every_attribute = sweep("attribute", lambda: ATTRIBUTES, lambda a: a.key)
+every_stated = sweep("attribute", lambda: STATED, lambda a: a.key)
+every_entity = sweep("entity", lambda: vocabulary().entities.values(), lambda e: e.name)
 
 
 @every_stated
@@ -32,7 +34,7 @@ def test_stated_attribute_can_be_asked_for(attribute):
     assert attribute.asks.count("{") == attribute.asks.count("{it}")
 
 
-@pytest.mark.parametrize("entity", list(vocabulary().entities.values()), ids=lambda e: e.name)
+@every_entity
 def test_questions_of_a_kind_of_which_there_are_many_name_which(entity):
     if entity.many:
         assert not [
@@ -57,7 +59,7 @@ def test_no_two_values_share_a_phrase(attribute):
             )
 
 
-@pytest.mark.parametrize("entity", list(vocabulary().entities.values()), ids=lambda e: e.name)
+@every_entity
 def test_no_two_attributes_of_an_entity_share_a_phrase(entity):
     seen = {}
     for attribute in entity.attributes.values():

@@ -6,7 +6,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-import pytest
+from depth import examples, some_numbers
 from facts_strategy import advisor, cases, copy, told, worked_cases
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -40,16 +40,19 @@ def shuffled(case, seed):
     return other
 
 
-@pytest.mark.parametrize(
-    "number", range(len(worked_cases())), ids=lambda n: worked_cases()[n].title
-)
+@some_numbers
 def test_order_of_facts_changes_no_byte_of_a_worked_case(number):
     case = worked_cases()[number]
     first = render(advisor().advise(case))
     assert all(render(advisor().advise(shuffled(case, seed))) == first for seed in range(2))
 
 
-@settings(max_examples=50, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
+@settings(
+    max_examples=examples(50),
+    deadline=None,
+    derandomize=True,
+    suppress_health_check=list(HealthCheck),
+)
 @given(cases(), st.integers(0, 10**6))
 def test_order_of_facts_changes_no_byte_of_a_random_case(case, seed):
     assert render(advisor().advise(shuffled(case, seed))) == render(advisor().advise(case)), told(

@@ -8,7 +8,7 @@ with a question mark is tried too; a calculation that can then no longer be work
 rests on it open.
 """
 
-import pytest
+from depth import examples, sampled, some_numbers, sweep
 from facts_strategy import (
     advisor,
     cases,
@@ -95,21 +95,24 @@ GRAVE = [
 ]
 
 
-@pytest.mark.parametrize("rule", GRAVE, ids=lambda r: r.id)
+@sweep("rule", lambda: sampled(GRAVE, 20, 120), lambda r: r.id)
 def test_worsening_the_facts_a_rule_rests_on_never_relaxes(rule):
     for seed in range(2):
         case = seeded(f"{rule.id} {seed}", rule)
         assert not relaxed(case), told(case)
 
 
-@pytest.mark.parametrize(
-    "number", range(len(worked_cases())), ids=lambda n: worked_cases()[n].title
-)
+@some_numbers
 def test_worsening_a_worked_case_never_relaxes(number):
     assert not relaxed(worked_cases()[number], 5)
 
 
-@settings(max_examples=50, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
+@settings(
+    max_examples=examples(50),
+    deadline=None,
+    derandomize=True,
+    suppress_health_check=list(HealthCheck),
+)
 @given(cases())
 def test_worsening_a_random_case_never_relaxes(case):
     assert not relaxed(case), told(case)

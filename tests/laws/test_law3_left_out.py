@@ -7,7 +7,7 @@ A calculation is not worked while one of its inputs is not known; what rests on 
 open, not vanish.
 """
 
-import pytest
+from depth import examples, sampled, some_numbers, sweep
 from facts_strategy import advisor, cases, copy, few, seeded, state, told, values_of, worked_cases
 from hypothesis import HealthCheck, given, settings
 from outcomes import looks_at_choice, rests_on_calculation, result
@@ -115,20 +115,23 @@ GRAVE = [
 ]
 
 
-@pytest.mark.parametrize("rule", GRAVE, ids=lambda r: r.id)
+@sweep("rule", lambda: sampled(GRAVE, 20, 120), lambda r: r.id)
 def test_leaving_out_a_fact_a_rule_rests_on_never_permits(rule):
     case = seeded(f"{rule.id} 0", rule)
     assert not permissive(case), told(case)
 
 
-@pytest.mark.parametrize(
-    "number", range(len(worked_cases())), ids=lambda n: worked_cases()[n].title
-)
+@some_numbers
 def test_leaving_a_fact_out_of_a_worked_case_never_permits(number):
     assert not permissive(worked_cases()[number])
 
 
-@settings(max_examples=30, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
+@settings(
+    max_examples=examples(30),
+    deadline=None,
+    derandomize=True,
+    suppress_health_check=list(HealthCheck),
+)
 @given(cases())
 def test_leaving_a_fact_out_of_a_random_case_never_permits(case):
     assert not permissive(case), told(case)

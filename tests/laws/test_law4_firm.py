@@ -2,8 +2,8 @@
 decision, a stop or a firm go.
 """
 
-import pytest
 from belied import belied
+from depth import examples, some_numbers
 from facts_strategy import Picker, advisor, cases, copy, state, told, values_of, worked_cases
 from hypothesis import HealthCheck, given, settings
 from outcomes import result
@@ -100,9 +100,7 @@ def thinned(case, pick):
     return thin
 
 
-@pytest.mark.parametrize(
-    "number", range(len(worked_cases())), ids=lambda n: worked_cases()[n].title
-)
+@some_numbers
 def test_firm_stays_firm_in_worked_cases(number):
     case = worked_cases()[number]
     assert not changes(case, Picker(seed=number))
@@ -112,7 +110,12 @@ def test_firm_stays_firm_in_worked_cases(number):
         assert not changes(thin, pick), told(thin)
 
 
-@settings(max_examples=60, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
+@settings(
+    max_examples=examples(60),
+    deadline=None,
+    derandomize=True,
+    suppress_health_check=list(HealthCheck),
+)
 @given(cases())
 def test_firm_stays_firm_in_random_cases(case):
     assert not changes(case, Picker(seed=len(case.facts))), told(case)

@@ -2,7 +2,7 @@
 concluded from nothing.
 """
 
-import pytest
+from depth import examples, some_numbers
 from facts_strategy import advisor, cases, told, worked_cases
 from hypothesis import HealthCheck, given, settings
 from outcomes import looks_at_choice
@@ -116,9 +116,7 @@ def stated_facts_are_told(case, advice):
     return told_facts == {f"{entity}.{key.partition('.')[2]}" for entity, key in case.facts}
 
 
-@pytest.mark.parametrize(
-    "number", range(len(worked_cases())), ids=lambda n: worked_cases()[n].title
-)
+@some_numbers
 def test_everything_in_a_worked_case_is_derived(number):
     case = worked_cases()[number]
     advice = advisor().advise(case)
@@ -126,7 +124,12 @@ def test_everything_in_a_worked_case_is_derived(number):
     assert stated_facts_are_told(case, advice)
 
 
-@settings(max_examples=80, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
+@settings(
+    max_examples=examples(80),
+    deadline=None,
+    derandomize=True,
+    suppress_health_check=list(HealthCheck),
+)
 @given(cases())
 def test_everything_in_a_random_case_is_derived(case):
     advice = advisor().advise(case)

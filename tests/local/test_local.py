@@ -9,15 +9,14 @@ import copy
 from pathlib import Path
 
 import pytest
+from depth import some_cases
 
 from advisor.advise import Advisor
 from advisor.cli import main
 from advisor.explain.targets import stop_ids
-from advisor.load.base import files_of, find_folder
 
 ROOT = Path(__file__).resolve().parents[2]
 EXAMPLE = str(ROOT / "rules/local/example.yaml")
-CASES = list(files_of(find_folder("cases")))
 
 LOOSER = """
 local guidance: Looser than the base
@@ -53,7 +52,7 @@ def plain():
     return Advisor()
 
 
-@pytest.mark.parametrize("path", CASES, ids=lambda p: f"{p.parent.name}/{p.stem}")
+@some_cases
 def test_nothing_built_in_is_lost(path, looser, plain):
     built_in, local = plain.advise(plain.read(path)), looser.advise(looser.read(path))
     assert {s["id"] for s in built_in["stops"]} <= {s["id"] for s in local["stops"]}

@@ -10,17 +10,17 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from depth import all_cases, examples, some_cases
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from advisor.advise import Advisor
-from advisor.load.base import files_of, find_folder
 from advisor.load.case import build_case, read_case
 from advisor.load.tree import Document
 from advisor.report import markdown, text
 
 ROOT = Path(__file__).resolve().parents[2]
-FILES = files_of(find_folder("cases"))
+FILES = all_cases()
 STOPPED = "cases/plan/one-bolt-only.yaml"
 WIDTHS = (60, 61, 72, 79, 80, 99, 100, 101, 132, 200)
 LONGEST = 100  # lines longer than this are hard to read, whatever the terminal
@@ -36,7 +36,7 @@ def advice_of(path):
     return program().advise(read_case(path, program().base))
 
 
-@pytest.mark.parametrize("path", FILES, ids=lambda p: f"{p.parent.name}/{p.stem}")
+@some_cases
 @pytest.mark.parametrize("everything", [False, True], ids=["short", "all"])
 def test_no_line_is_wider_than_the_terminal(path, everything):
     for width in WIDTHS:
@@ -90,7 +90,7 @@ def hostile(title, name):
         return None
 
 
-@settings(max_examples=150, deadline=None, derandomize=True)
+@settings(max_examples=examples(150), deadline=None, derandomize=True)
 @given(NASTY, NASTY, st.sampled_from(WIDTHS))
 def test_hostile_names_move_no_cursor(title, name, width):
     advice = hostile(title, name) or hostile(title, "plain")
@@ -139,7 +139,8 @@ def run(*arguments, **environment):
 
 def on_a_terminal(**environment):
     """What the command writes when its output is a terminal."""
-    pty = pytest.importorskip("pty")
+    import pty
+
     master, slave = pty.openpty()
     kept = {
         k: v
