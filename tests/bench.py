@@ -21,9 +21,11 @@ from advisor.engine.rete import ReteEngine, available  # noqa: E402
 from advisor.facts.vocabulary import Attribute, Entity, Vocabulary  # noqa: E402
 from advisor.facts.world import World  # noqa: E402
 from advisor.faults import Place  # noqa: E402
-from advisor.knowledge.rule import Rule  # noqa: E402
-from advisor.knowledge.strata import strata  # noqa: E402
 from advisor.load.case import read_case  # noqa: E402
+from advisor.model.conditions import AllOf, Compare, InValues, SameWord  # noqa: E402
+from advisor.model.ref import Ref  # noqa: E402
+from advisor.model.rule import Rule  # noqa: E402
+from advisor.model.strata import strata  # noqa: E402
 
 CASE = ROOT / "cases/plan/arrival-left.yaml"
 
@@ -65,14 +67,14 @@ def synthetic(rules=150, things=20, seed=7):
     for number in range(rules):
         pair = number % 3 == 0
         nodes = [
-            ("in", "a", "thing.colour", 1 << draw.randrange(4)),
-            ("num", "a", "thing.size", ">=", draw.randrange(30, 95)),
+            InValues(Ref("a", "thing.colour"), 1 << draw.randrange(4)),
+            Compare(Ref("a", "thing.size"), ">=", draw.randrange(30, 95)),
         ]
         if pair:
             nodes += [
-                ("same", "a", "thing.edge", "b", "thing.edge", (0, 1, 2, 3), True),
-                ("in", "b", "thing.colour", 1 << draw.randrange(4)),
-                ("num", "b", "thing.size", "<", draw.randrange(5, 40)),
+                SameWord(Ref("a", "thing.edge"), Ref("b", "thing.edge"), (0, 1, 2, 3), True),
+                InValues(Ref("b", "thing.colour"), 1 << draw.randrange(4)),
+                Compare(Ref("b", "thing.size"), "<", draw.randrange(5, 40)),
             ]
         variables = (("a", "thing"), ("b", "thing")) if pair else (("a", "thing"),)
         made.append(
@@ -82,7 +84,7 @@ def synthetic(rules=150, things=20, seed=7):
                 "",
                 "plan",
                 variables,
-                ("all", tuple(nodes)),
+                AllOf(tuple(nodes)),
                 (("stop", {"text": ""}),),
                 "",
                 (),
@@ -114,11 +116,12 @@ def clips_engine(rules, world):
     environment.build("(deftemplate thing (slot id) (slot colour) (slot edge) (slot size))")
     for rule in rules:
         tests = {"a": ["(id ?a)"], "b": ["(id ?b&~?a)"]}
-        for node in rule.condition[1]:
-            if node[0] == "in":
-                tests[node[1]].append(f"(colour {words[node[3].bit_length() - 1]})")
-            elif node[0] == "num":
-                tests[node[1]].append(f"(size ?{node[1]}s&:({node[3]} ?{node[1]}s {node[4]}))")
+        for node in rule.condition.children:
+            one = node.ref.entity
+            if isinstance(node, InValues):
+                tests[one].append(f"(colour {words[node.mask.bit_length() - 1]})")
+            elif isinstance(node, Compare):
+                tests[one].append(f"(size ?{one}s&:({node.op} ?{one}s {node.steps}))")
             else:
                 tests["a"].append("(edge ?e)")
                 tests["b"].append("(edge ?e)")

@@ -15,7 +15,6 @@ from advisor.audit.solver import Solver, Undecided
 from advisor.audit.space import Space
 from advisor.engine.plain import PlainEngine
 from advisor.faults import Place
-from advisor.knowledge.rule import walk
 from advisor.load.base import files_of, find_folder, read_base
 from advisor.load.tree import read_document
 
@@ -123,8 +122,3 @@ def at(place: Place) -> str:
 def finding(kind, rule, message, facts=()) -> Finding:
     """A finding about a rule."""
     return Finding(kind, rule.id, at(rule.place), message, tuple(facts))
-
-
-def looks_at_choice(rule) -> bool:
-    """Whether a rule turns on what a decision came to."""
-    return any(node[0] == "chosen" for node in walk(rule.condition))

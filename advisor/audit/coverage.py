@@ -9,11 +9,13 @@ differ in that fact alone).
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import NamedTuple
 
-from advisor.audit.goals import FALSE, NOT_FALSE, SURE
-from advisor.audit.leaves import FALSE_NODE, TRUE, leaves, replaced, told
+from advisor.audit.goals import FALSE, NOT_FALSE, SURE, Goal
+from advisor.audit.leaves import leaves, replaced, told
 from advisor.audit.scene import truth_in
+from advisor.model.conditions import ALWAYS, NEVER, Compare, CompareRefs, OneFact
 
 TWIN = {">=": ">", ">": ">=", "<=": "<", "<": "<="}
 
@@ -53,7 +55,7 @@ def cover(bench, rule) -> Covered:
     """Search the situations of one rule."""
     bound = bench.bound(rule)
     fired = bench.firing(rule) or None
-    blocked = bench.scene([(rule.condition, bound, FALSE, {})], bound.values(), rule.id)
+    blocked = bench.scene([Goal(rule.condition, bound, FALSE, {})], bound.values(), rule.id)
     pairs, missing = [], []
     for path, leaf, positive in leaves(rule.condition):
         pair = _pair(bench, rule, bound, path, leaf, positive)
@@ -79,8 +81,8 @@ def _edges(bench, rule, bound, scenes):
     situations so far does.
     """
     for path, leaf, _ in leaves(rule.condition):
-        if leaf[0] in ("num", "cmp") and leaf[3] in TWIN:
-            twin = replaced(rule.condition, path, (*leaf[:3], TWIN[leaf[3]], *leaf[4:]))
+        if isinstance(leaf, (Compare, CompareRefs)) and leaf.op in TWIN:
+            twin = replaced(rule.condition, path, replace(leaf, op=TWIN[leaf.op]))
             if not any(
                 truth_in(bench.space, bench.plain, s, rule.condition, bound)
                 != truth_in(bench.space, bench.plain, s, twin, bound)
@@ -93,7 +95,7 @@ def _edges(bench, rule, bound, scenes):
 
 def _pair(bench, rule, bound, path, leaf, positive):
     """(deciding for, deciding against, whether they differ in its fact alone)."""
-    on, off = (TRUE, FALSE_NODE) if positive else (FALSE_NODE, TRUE)
+    on, off = (ALWAYS, NEVER) if positive else (NEVER, ALWAYS)
     for_it, against = replaced(rule.condition, path, on), replaced(rule.condition, path, off)
     first = _meet(bench, rule, bound, rule.condition, against)
     if not first:
@@ -108,7 +110,9 @@ def _meet(bench, rule, bound, holding, failing):
     """
     for want in (SURE, NOT_FALSE):
         scene = bench.scene(
-            [(holding, bound, want, {}), (failing, bound, FALSE, {})], bound.values(), rule.id
+            [Goal(holding, bound, want, {}), Goal(failing, bound, FALSE, {})],
+            bound.values(),
+            rule.id,
         )
         if scene is not None:
             return scene
@@ -119,10 +123,10 @@ def _beside(bench, rule, bound, scene, leaf, for_it):
     """A scene that differs in the leaf's own fact alone, the nearest first, in which that fact
     keeps the rule from firing.
     """
-    if leaf[0] in ("is", "chosen", "cmp", "same"):
+    if not isinstance(leaf, OneFact):
         return None
     for (entity, key), value in scene.values.items():
-        if key != leaf[2]:
+        if key != leaf.ref.key:
             continue
         known = bench.space.values(key)
         place = known.index(value)

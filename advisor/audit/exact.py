@@ -62,7 +62,7 @@ class _Coding:
         elif formula[0] == "fact":
             self.masks.setdefault(formula[1], set()).add(formula[2])
         elif formula[0] == "pair":
-            self.paired.update(c for c in formula[2] if c not in formula[1][3])
+            self.paired.update(c for c in formula[2] if c not in formula[1].held)
         elif formula[0] == "name":
             self.names.setdefault(formula[1], set()).add(formula[2])
 
@@ -169,7 +169,7 @@ class _Coding:
                 v
                 for v, other in self.values[second]
                 if holds(
-                    goal, cells, {first: value, second: there[other.bit_length() - 1]}, goal[3]
+                    goal, cells, {first: value, second: there[other.bit_length() - 1]}, goal.held
                 )
             ]
             self.clauses.append([-own, -variable, *fitting])

@@ -1,12 +1,15 @@
 """Goals of a search: a condition, for some entities, that is to be sure or false, perhaps with
 one fact held at a value.
 
-A goal is (node, bound, want, held). `held` maps (entity, key) -> (state, value): the condition is
-looked at as if the fact
-had that value, whatever the scene says. Goals combine as ("and", goals) and ("or", goals).
+Goals combine: all of some (Every), any of some (Either).
 """
 
 from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from advisor.model.conditions import Condition, Some
 
 SURE, FALSE, NOT_SURE, NOT_FALSE = "sure", "false", "not sure", "not false"
 OPPOSITE = {
@@ -16,7 +19,48 @@ OPPOSITE = {
     NOT_FALSE: NOT_SURE,
 }  # what 'not' asks of its inside
 CONTRARY = {SURE: NOT_SURE, NOT_SURE: SURE, FALSE: NOT_FALSE, NOT_FALSE: FALSE}
-NOTHING = {}
+NOTHING: dict = {}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Goal:
+    """A condition, for the entities `bound` to its variables, that is to be as wanted.
+
+    `held` maps facts to (state, value): the condition is looked at as if the fact had that value,
+    whatever the scene says.
+    """
+
+    condition: Condition
+    bound: dict
+    want: str
+    held: dict
+
+    @property
+    def positive(self) -> bool:
+        """Whether the condition is to hold, rather than to fail."""
+        return self.want in (SURE, NOT_FALSE)
+
+    def of(self, condition, want=None) -> Goal:
+        """The same asked of another condition."""
+        return Goal(condition, self.bound, want or self.want, self.held)
+
+    def within(self, variable, entity) -> Goal:
+        """What a Some asks of one entity."""
+        return Goal(self.condition.where, {**self.bound, variable: entity}, self.want, self.held)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Every:
+    """All of some goals."""
+
+    goals: tuple
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Either:
+    """Any of some goals."""
+
+    goals: tuple
 
 
 def meets(truth: int, want: str) -> bool:
@@ -32,30 +76,30 @@ def meets(truth: int, want: str) -> bool:
     )
 
 
-def both(goals):
-    return ("and", tuple(goals))
+def every(goals: Iterable) -> Every:
+    return Every(tuple(goals))
 
 
-def either(goals):
-    return ("or", tuple(goals))
+def either(goals: Iterable) -> Either:
+    return Either(tuple(goals))
 
 
 def contrary(goal):
     """The goal that holds exactly where this one does not."""
-    if goal[0] in ("and", "or"):
-        return ("or" if goal[0] == "and" else "and", tuple(map(contrary, goal[1])))
-    return (goal[0], goal[1], CONTRARY[goal[2]], goal[3])
+    if isinstance(goal, Goal):
+        return replace(goal, want=CONTRARY[goal.want])
+    return (Either if isinstance(goal, Every) else Every)(tuple(map(contrary, goal.goals)))
 
 
-def fires(rule, bound, want=SURE, held=NOTHING):
+def fires(rule, bound, want=SURE, held=NOTHING) -> Goal:
     """The goal that a rule fires for the entities given; its other variables stand for any
     entities.
     """
     node = rule.condition
     for variable, kind in reversed(rule.variables):
         if variable not in bound:
-            node = ("some", 1, variable, kind, node)
-    return (node, bound, want, held)
+            node = Some(1, variable, kind, node)
+    return Goal(node, bound, want, held)
 
 
 def concluded(space, entity, key, mask, want, held):
@@ -83,13 +127,13 @@ def concluded(space, entity, key, mask, want, held):
     parts = [_kept_out(attribute, rules, value, held) for value in rules if not mask >> value & 1]
     if not mask >> attribute.otherwise & 1:
         parts.append(either(fires(r, b, SURE, held) for group in rules.values() for r, b in group))
-    inside = both(parts)
+    inside = every(parts)
     return inside if want == SURE else contrary(inside)
 
 
 def _kept_out(attribute, rules, value, held):
     """A value is not possible: no rule may conclude it, or one surely concludes something worse."""
-    none = both(fires(r, b, FALSE, held) for r, b in rules[value])
+    none = every(fires(r, b, FALSE, held) for r, b in rules[value])
     worse = [
         fires(r, b, SURE, held)
         for other, group in rules.items()

@@ -3,17 +3,20 @@ where branching takes too long.
 
 A formula is True, False, ("and", parts), ("or", parts) or an atom: ("fact", cell, allowed
 values), ("pair", goal, cells),
-("name", cell, name, wanted) or ("there", entity, wanted). A cell is (entity, attribute key).
+("name", cell, name, wanted) or ("there", entity, wanted). A cell is a Ref.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
-from advisor.audit.goals import NOT_FALSE, OPPOSITE, SURE, concluded, meets
+from advisor.audit.goals import OPPOSITE, Every, Goal, concluded, meets
 from advisor.audit.pairs import cells_of, holds
 from advisor.audit.scene import CHOICE
 from advisor.audit.space import MOST, truth_of
+from advisor.model.conditions import AllOf, Chosen, Group, InValues, Not, PointsAt, Some, TwoFacts
+from advisor.model.ref import Ref
 
 
 def conjunction(parts):
@@ -33,11 +36,7 @@ def _joined(kind, parts, neutral):
 
 def allowed(space, node, want) -> int:
     """The values of one fact with which a condition on it is as wanted, a bit each."""
-    return sum(
-        1 << i
-        for i, truth in enumerate(space.truths((node[0], "it", *node[2:]), node[2]))
-        if meets(truth, want)
-    )
+    return sum(1 << i for i, truth in enumerate(space.truths(node)) if meets(truth, want))
 
 
 class Ground:
@@ -70,64 +69,46 @@ class Ground:
 
     def formula(self, goal):
         """The formula of a goal (see goals.py)."""
-        if goal[0] in ("and", "or"):
-            return (conjunction if goal[0] == "and" else disjunction)(
-                [self.formula(g) for g in goal[1]]
+        if not isinstance(goal, Goal):
+            return (conjunction if isinstance(goal, Every) else disjunction)(
+                [self.formula(g) for g in goal.goals]
             )
-        node, bound, want, held = goal
-        key = (id(node), tuple(sorted(bound.items())), want, id(held))
+        key = (id(goal.condition), tuple(sorted(goal.bound.items())), goal.want, id(goal.held))
         if key not in self.memo:
-            self.memo[key] = (
-                self._written(node, bound, want, held),
-                node,
-                held,
-            )  # kept, so that no other object takes its id
+            # The goal is kept, so that no other object takes the ids of its parts.
+            self.memo[key] = (self._written(goal), goal)
         return self.memo[key][0]
 
-    def _written(self, node, bound, want, held):
-        kind = node[0]
-        if kind == "not":
-            return self.formula((node[1], bound, OPPOSITE[want], held))
-        if kind in ("all", "any"):
-            parts = [self.formula((child, bound, want, held)) for child in node[1]]
+    def _written(self, goal):
+        node, bound = goal.condition, goal.bound
+        if isinstance(node, Not):
+            return self.formula(goal.of(node.part, OPPOSITE[goal.want]))
+        if isinstance(node, Group):
+            parts = [self.formula(goal.of(child)) for child in node.parts]
             return (
                 conjunction(parts)
-                if (kind == "all") == (want in (SURE, NOT_FALSE))
+                if isinstance(node, AllOf) == goal.positive
                 else disjunction(parts)
             )
-        if kind == "some":
-            return self._some(node, bound, want, held)
-        if kind == "chosen":
-            return (
-                "name",
-                (CHOICE + node[1], ""),
-                bound[node[2]] if node[3] else node[2],
-                want in (SURE, NOT_FALSE),
-            )
-        if kind == "is":
-            return (
-                "name",
-                (bound.get(node[1], node[1]), node[2]),
-                bound.get(node[3], node[3]),
-                node[4] == (want in (SURE, NOT_FALSE)),
-            )
-        return (
-            self._pair((node, bound, want, held))
-            if kind in ("cmp", "same")
-            else self._fact(node, bound, want, held)
-        )
+        if isinstance(node, Some):
+            return self._some(goal)
+        if isinstance(node, Chosen):
+            option = bound[node.option] if node.is_variable else node.option
+            return ("name", Ref(CHOICE + node.decision, ""), option, goal.positive)
+        if isinstance(node, PointsAt):
+            target = bound.get(node.target, node.target)
+            return ("name", node.ref.at(bound), target, node.same == goal.positive)
+        return self._pair(goal) if isinstance(node, TwoFacts) else self._fact(goal)
 
-    def _some(self, node, bound, want, held):
+    def _some(self, goal):
         """At least so many entities, or (the other way round) all but fewer than so many."""
-        _, number, variable, kind, body = node
-        free = [e for e in self.kinds[kind] if e not in bound.values()]
-        positive = want in (SURE, NOT_FALSE)
-        wanted = number if positive else len(free) - number + 1
+        node = goal.condition
+        free = [e for e in self.kinds[node.kind] if e not in goal.bound.values()]
+        wanted = node.number if goal.positive else len(free) - node.number + 1
         if wanted <= 0:
             return True
         each = [
-            self._one(e, self.formula((body, {**bound, variable: e}, want, held)), positive)
-            for e in free
+            self._one(e, self.formula(goal.within(node.variable, e)), goal.positive) for e in free
         ]
         return disjunction(conjunction(chosen) for chosen in combinations(each, wanted))
 
@@ -140,49 +121,38 @@ class Ground:
             else disjunction([("there", entity, False), inside])
         )
 
-    def _fact(self, node, bound, want, held):
-        cell = (bound.get(node[1], node[1]), node[2])
+    def _fact(self, goal):
+        node, want, held = goal.condition, goal.want, goal.held
+        cell = node.ref.at(goal.bound)
         if cell in held:
             return meets(truth_of(node, held[cell]), want)
-        if self.space.never_known(node[2]):
+        if self.space.never_known(cell.key):
             return meets(
-                truth_of(node, (0, self.space.vocabulary.attribute(node[2]).everything)), want
+                truth_of(node, (0, self.space.vocabulary.attribute(cell.key).everything)), want
             )
-        if node[0] == "in" and self.space.concluded(node[2]):
-            return self.formula(concluded(self.space, *cell, node[3], want, held))
+        if isinstance(node, InValues) and self.space.concluded(cell.key):
+            return self.formula(concluded(self.space, *cell, node.mask, want, held))
         mask = allowed(self.space, node, want)
         return ("fact", cell, mask) if mask else False
 
     def _pair(self, goal):
-        held, cells = dict(goal[3]), cells_of(goal)
+        held, cells = dict(goal.held), cells_of(goal)
         for cell in cells:
-            if self.space.never_known(cell[1]):
-                held.setdefault(cell, (0, self.space.vocabulary.attribute(cell[1]).everything))
-        goal = (*goal[:3], held)
+            if self.space.never_known(cell.key):
+                held.setdefault(cell, (0, self.space.vocabulary.attribute(cell.key).everything))
+        goal = replace(goal, held=held)
         if all(cell in held for cell in cells):
             return holds(goal, cells, {}, held)
         open_ = tuple(dict.fromkeys(cell for cell in cells if cell not in held))
         if len(open_) == 1:
-            values = self.space.values(open_[0][1])
+            values = self.space.values(open_[0].key)
             mask = sum(
                 1 << i
                 for i, value in enumerate(values)
                 if holds(goal, cells, {open_[0]: value}, held)
             )
             return ("fact", open_[0], mask) if mask else False
-        return ("pair", _Goal(goal), cells)
-
-
-class _Goal(tuple):
-    """A goal that is compared by what it is, not by what it says: its held facts cannot
-    be hashed.
-    """
-
-    __slots__ = ()
-    __hash__ = object.__hash__
-
-    def __eq__(self, other):
-        return self is other
+        return ("pair", goal, cells)
 
 
 def counted(space, goals) -> dict:
@@ -192,37 +162,27 @@ def counted(space, goals) -> dict:
     found, seen, queue = {}, set(), list(goals)
     while queue:
         goal = queue.pop()
-        if goal[0] in ("and", "or"):
-            queue += goal[1]
+        if isinstance(goal, Goal):
+            kinds = tuple(space.vocabulary.split(name)[0].name for name in goal.bound.values())
+            _count(space, goal.condition, found, seen, kinds)
         else:
-            _count(
-                space,
-                goal[0],
-                found,
-                seen,
-                tuple(space.vocabulary.split(name)[0].name for name in goal[1].values()),
-            )
+            queue += goal.goals
     return found
 
 
 def _count(space, node, found, seen, bound=()):
-    kind = node[0]
-    if kind in ("all", "any"):
-        for child in node[1]:
-            _count(space, child, found, seen, bound)
-    elif kind == "not":
-        _count(space, node[1], found, seen, bound)
-    elif kind == "some":
-        inner = (*bound, node[3])
-        found[node[3]] = max(found.get(node[3], 0), node[1] + bound.count(node[3]))
-        _count(space, node[4], found, seen, inner)
-    elif kind == "is":
-        for name in space.vocabulary.attribute(node[2]).of:
+    if isinstance(node, Some):
+        found[node.kind] = max(found.get(node.kind, 0), node.number + bound.count(node.kind))
+        bound = (*bound, node.kind)
+    for child in node.children:
+        _count(space, child, found, seen, bound)
+    if isinstance(node, PointsAt):
+        for name in space.vocabulary.attribute(node.ref.key).of:
             if space.vocabulary.entities[name].many:
                 found.setdefault(name, 1)
-    elif kind == "in" and space.concluded(node[2]) and node[2] not in seen:
-        seen.add(node[2])
-        for rule in space.concluding[node[2]]:
+    elif isinstance(node, InValues) and space.concluded(node.ref.key) and node.ref.key not in seen:
+        seen.add(node.ref.key)
+        for rule in space.concluding[node.ref.key]:
             _count(space, rule.condition, found, seen, tuple(k for _, k in rule.variables))
             for _, name in rule.variables:
                 found.setdefault(name, 1)

@@ -10,18 +10,30 @@ Rules that look at what a decision came to are exempt: another choice has other 
 
 from __future__ import annotations
 
-from advisor.audit.bench import finding, looks_at_choice
+from advisor.audit.bench import finding
 from advisor.audit.effects import GRAVE, same_entities
 from advisor.audit.goals import NOT_SURE, SURE, either, fires
 from advisor.audit.leaves import leaves
 from advisor.audit.referral import nothing_graver, other_end, rests_on, stops
 from advisor.audit.scene import words
-from advisor.audit.space import truth_of
+from advisor.audit.space import keys_of, truth_of
 from advisor.decide.verdicts import LOOK_AGAIN, VERDICTS
 from advisor.facts.world import UNKNOWN
-from advisor.knowledge.rule import references, walk
+from advisor.model.conditions import (
+    Chosen,
+    Compare,
+    CompareRefs,
+    InValues,
+    OneFact,
+    PointsAt,
+    Some,
+    State,
+    TwoFacts,
+    looks_at_choice,
+)
 
 WORSE, LEFT_OUT = "worse relaxes", "leaving out permits"
+EQUAL = ("==", "!=")
 
 
 def check(bench):
@@ -33,7 +45,7 @@ def check(bench):
         grave = [
             e for e in rule.effects if e[0] in GRAVE and e[1].get("give") != "keep"
         ]  # keeping rightly needs the good values
-        if grave and not looks_at_choice(rule):
+        if grave and not looks_at_choice(rule.condition):
             for breach in _breaches(bench, rule, grave, asked):
                 found.setdefault((breach.kind, breach.facts), []).append(breach)
     return [_together(group) for group in found.values()]
@@ -50,7 +62,7 @@ def _breaches(bench, rule, grave, asked):
                 question = (
                     law,
                     frozenset(r.id for r, _ in bench.same_effect(rule, effect)),
-                    cell[1],
+                    cell.key,
                     rule.id if law is _worse else "",
                 )
                 found = found or (law(bench, rule, effect, cell) if question not in asked else None)
@@ -75,89 +87,78 @@ def may_relax(bench, rule, cell, grave) -> bool:
     cannot turn the effect off.
     """
     return any(
-        _wrong_way(bench, node, positive, cell[1])
+        _wrong_way(bench, node, positive, cell.key)
         for _, node, positive in leaves(rule.condition)
-        if node[0] not in ("chosen", "is") and rests_on(bench.space, node, cell[1])
+        if not isinstance(node, (Chosen, PointsAt)) and rests_on(bench.space, node, cell.key)
     )
 
 
 def _wrong_way(bench, node, positive, key) -> bool:
     """Whether a condition speaks for the better end of what it looks at."""
-    attribute = bench.space.vocabulary.attribute(node[2])
-    if node[0] == "num" and attribute.worse:
-        return node[3] in ("==", "!=") or (node[3] in (">", ">=")) != (
-            (attribute.worse == "more") == positive
-        )
-    if node[0] == "cmp" and key in (node[2], node[5]) and node[3] not in ("==", "!="):
-        asked = bench.space.vocabulary.attribute(key)
-        return bool(asked.worse) and ((node[3] in (">", ">=")) == (key == node[2])) != (
-            (asked.worse == "more") == positive
-        )
-    if node[0] == "in" and attribute.ranks:
-        yes = [rank for i, rank in enumerate(attribute.ranks) if node[3] >> i & 1]
-        no = [rank for i, rank in enumerate(attribute.ranks) if not node[3] >> i & 1]
-        return bool(yes and no) and (max(no) > min(yes) if positive else max(yes) > min(no))
-    return node[0] in ("cmp", "same")
+    attribute = bench.space.vocabulary.attribute(node.ref.key)
+    match node:
+        case Compare() if attribute.worse:
+            return node.op in EQUAL or (node.op in (">", ">=")) != (
+                (attribute.worse == "more") == positive
+            )
+        case CompareRefs() if key in (node.ref.key, node.other.key) and node.op not in EQUAL:
+            asked = bench.space.vocabulary.attribute(key)
+            return bool(asked.worse) and ((node.op in (">", ">=")) == (key == node.ref.key)) != (
+                (asked.worse == "more") == positive
+            )
+        case InValues() if attribute.ranks:
+            yes = [rank for i, rank in enumerate(attribute.ranks) if node.mask >> i & 1]
+            no = [rank for i, rank in enumerate(attribute.ranks) if not node.mask >> i & 1]
+            return bool(yes and no) and (max(no) > min(yes) if positive else max(yes) > min(no))
+    return isinstance(node, TwoFacts)
 
 
 def may_permit(bench, rule, cell, grave) -> bool:
     """Whether several conditions on one fact could between them cover all its values."""
-    entity, key = cell
+    key = cell.key
     same = {
         r.id
         for effect in grave
         for r, _ in bench.same_effect(rule, effect)
-        if key in {k for _, k in references(r.condition)}
+        if key in keys_of(r.condition)
     }
-    direct = [k for _, k in references(rule.condition)].count(key)
-    if any(node[0] == "state" and node[2] == key for node in walk(rule.condition)):
+    direct = [ref.key for ref in rule.condition.references()].count(key)
+    if any(isinstance(node, State) and node.ref.key == key for node in rule.condition.walk()):
         return True
     return direct > 1 or direct == 1 and len(same) > 1
 
 
 def cells(bench, rule):
-    """The stated facts a rule rests on as (entity, key), also those behind what other rules
+    """The stated facts a rule rests on as Refs, also those behind what other rules
     conclude, each once.
     """
     kinds, found = dict(rule.variables), {}
-    for node in walk(rule.condition):
-        if node[0] == "some":
-            kinds[node[2]] = node[3]
+    for node in rule.condition.walk():
+        if isinstance(node, Some):
+            kinds[node.variable] = node.kind
     names = {variable: f"{kind} {variable}" for variable, kind in kinds.items()}
-    for node in walk(rule.condition):
-        for variable, key in _looked(node):
-            _behind(bench, names.get(variable, variable), key, found, {node})
-    return [cell for cell in found if bench.space.vocabulary.attribute(cell[1]).type != "named"]
+    for node in rule.condition.walk():
+        for ref in _looked(node):
+            _behind(bench, ref.at(names), found, {node})
+    return [cell for cell in found if bench.space.vocabulary.attribute(cell.key).type != "named"]
 
 
 def _looked(node):
-    if node[0] in ("in", "num", "state"):
-        return [(node[1], node[2])]
-    return (
-        [(node[1], node[2]), (node[4], node[5])]
-        if node[0] == "cmp"
-        else [(node[1], node[2]), (node[3], node[4])]
-        if node[0] == "same"
-        else []
-    )
+    return node.own if isinstance(node, (OneFact, TwoFacts)) else ()
 
 
-def _behind(bench, entity, key, found, seen):
-    if not bench.space.vocabulary.attribute(key).derived:
-        found.setdefault((entity, key))
+def _behind(bench, cell, found, seen):
+    if not bench.space.vocabulary.attribute(cell.key).derived:
+        found.setdefault(cell)
         return
-    for rule in bench.space.concluding.get(key, ()):
+    for rule in bench.space.concluding.get(cell.key, ()):
         variable = rule.effects[0][1]["var"]
-        for node in walk(rule.condition):
-            for inner, inner_key in _looked(node):
-                if node not in seen and (inner == variable or inner not in dict(rule.variables)):
-                    _behind(
-                        bench,
-                        entity if inner == variable else inner,
-                        inner_key,
-                        found,
-                        seen | {node},
-                    )
+        for node in rule.condition.walk():
+            for inner in _looked(node):
+                if node not in seen and (
+                    inner.entity == variable or inner.entity not in dict(rule.variables)
+                ):
+                    _behind(bench, inner.at({variable: cell.entity}), found, seen | {node})
 
 
 def others(bench, rule, effect, bound, want, held, looking_at=None):
@@ -165,32 +166,32 @@ def others(bench, rule, effect, bound, want, held, looking_at=None):
     fact, where it is named.
     """
     for other, other_effect in bench.same_effect(rule, effect):
-        if looking_at and looking_at not in {key for _, key in references(other.condition)}:
+        if looking_at and looking_at not in keys_of(other.condition):
             continue
         yield fires(other, same_entities(rule, effect, other, other_effect, bound), want, held)
 
 
 def _worse(bench, rule, effect, cell):
     """The smallest facts on which a worse value of one fact turns the effect off."""
-    attribute, bound = bench.space.vocabulary.attribute(cell[1]), bench.bound(rule)
-    if other_end(bench, rule, effect, cell[1]):
+    attribute, bound = bench.space.vocabulary.attribute(cell.key), bench.bound(rule)
+    if other_end(bench, rule, effect, cell.key):
         return None
     for better, worse in steps_down(bench.space, attribute, rule):
         before, after = {cell: better}, {cell: worse}
         goals = [
             fires(rule, bound, SURE, before),
             *others(bench, rule, effect, bound, NOT_SURE, after),
-            *nothing_graver(bench, rule, effect, cell[1], after),
+            *nothing_graver(bench, rule, effect, cell.key, after),
         ]
         scene = bench.scene(
-            goals, names_for(bound, cell, attribute), f"{rule.id} ({WORSE}, {cell[1]})"
+            goals, names_for(bound, cell, attribute), f"{rule.id} ({WORSE}, {cell.key})"
         )
         if scene:
             lost = _loses(bench, rule, effect, cell, better, worse)
             facts = bench.facts(stated(scene, cell, better), lambda s: lost(s))
             text = (
-                f"a worse {cell[1]} ({words(attribute, better)} -> {words(attribute, worse)}) turns"
-                f" this {effect[0]} off and no other rule gives it; make the condition upward"
+                f"a worse {cell.key} ({words(attribute, better)} -> {words(attribute, worse)})"
+                f" turns this {effect[0]} off and no other rule gives it; make the condition upward"
                 " closed."
             )
             return finding(WORSE, rule, text, facts)
@@ -200,7 +201,9 @@ def _worse(bench, rule, effect, cell):
 def names_for(bound, cell, attribute):
     """The entities to start from: the rule's own and the one whose fact is held."""
     return tuple(
-        dict.fromkeys([*bound.values(), *([cell[0]] if cell[0] != attribute.entity else [])])
+        dict.fromkeys(
+            [*bound.values(), *([cell.entity] if cell.entity != attribute.entity else [])]
+        )
     )
 
 
@@ -226,7 +229,8 @@ def _loses(bench, rule, effect, cell, better, worse):
             bench.truth(rule, scene) == 2
             and not _given(bench, rule, effect, after)
             and not any(
-                _fires_somewhere(bench, stop, after) for stop in stops(bench, rule, effect, cell[1])
+                _fires_somewhere(bench, stop, after)
+                for stop in stops(bench, rule, effect, cell.key)
             )
         )
 
@@ -237,7 +241,7 @@ def _fires_somewhere(bench, rule, scene) -> bool:
     """Whether a rule surely fires for any entities of a scene."""
     from advisor.engine.truth import judge
 
-    return judge(fires(rule, {})[0], {}, scene.world(bench.space, bench.plain))[0] == 2
+    return judge(fires(rule, {}).condition, {}, scene.world(bench.space, bench.plain))[0] == 2
 
 
 def _given(bench, rule, effect, scene) -> bool:
@@ -246,8 +250,8 @@ def _given(bench, rule, effect, scene) -> bool:
 
     world = scene.world(bench.space, bench.plain)
     return any(
-        judge(node, bound, world)[0] == 2
-        for node, bound, _, _ in others(bench, rule, effect, bench.bound(rule), SURE, {})
+        judge(goal.condition, goal.bound, world)[0] == 2
+        for goal in others(bench, rule, effect, bench.bound(rule), SURE, {})
     )
 
 
@@ -272,13 +276,16 @@ def steps_down(space, attribute, rule) -> list:
 
 def _alike(space, rule, key, first, second) -> bool:
     """Whether the rule's conditions cannot tell two values apart."""
-    nodes = list(walk(rule.condition))
-    if any(n[0] in ("cmp", "same") or n[0] == "in" and space.concluded(n[2]) for n in nodes):
+    nodes = list(rule.condition.walk())
+    if any(
+        isinstance(n, TwoFacts) or isinstance(n, InValues) and space.concluded(n.ref.key)
+        for n in nodes
+    ):
         return False
     return all(
         truth_of(n, first) == truth_of(n, second)
         for n in nodes
-        if n[0] in ("in", "num", "state") and n[2] == key
+        if isinstance(n, OneFact) and n.ref.key == key
     )
 
 
@@ -288,16 +295,16 @@ def _left_out(bench, rule, effect, cell):
     """
     if effect[1].get("give") in VERDICTS[: LOOK_AGAIN + 1]:
         return None  # an item with something open is looked at again, which is no milder
-    attribute, bound = bench.space.vocabulary.attribute(cell[1]), bench.bound(rule)
+    attribute, bound = bench.space.vocabulary.attribute(cell.key), bench.bound(rule)
     goals = [
-        either(others(bench, rule, effect, bound, SURE, {cell: value}, cell[1]))
-        for value in bench.space.known(cell[1])
+        either(others(bench, rule, effect, bound, SURE, {cell: value}, cell.key))
+        for value in bench.space.known(cell.key)
     ]
     goals += list(
         others(bench, rule, effect, bound, NOT_SURE, {cell: (UNKNOWN, attribute.everything)})
     )
     scene = bench.scene(
-        goals, names_for(bound, cell, attribute), f"{rule.id} ({LEFT_OUT}, {cell[1]})"
+        goals, names_for(bound, cell, attribute), f"{rule.id} ({LEFT_OUT}, {cell.key})"
     )
     if not scene:
         return None
@@ -310,19 +317,22 @@ def _left_out(bench, rule, effect, cell):
             and not _given(bench, rule, effect, less)
             and all(
                 _given(bench, rule, effect, stated(less, cell, v))
-                for v in bench.space.known(cell[1])
+                for v in bench.space.known(cell.key)
             )
         )
 
     if not shows(scene):
         bench.undecided.append(
-            f"{rule.id} ({LEFT_OUT}, {cell[1]})"
+            f"{rule.id} ({LEFT_OUT}, {cell.key})"
         )  # the search and the engine differ
         return None
     text = (
-        f"every {cell[1]} gives this {effect[0]}, but leaving it out does not; write one rule for"
+        f"every {cell.key} gives this {effect[0]}, but leaving it out does not; write one rule for"
         " all its values."
     )
     return finding(
-        LEFT_OUT, rule, text, (*bench.facts(scene, shows), f"{cell[0]}.{attribute.name} = unknown")
+        LEFT_OUT,
+        rule,
+        text,
+        (*bench.facts(scene, shows), f"{cell.entity}.{attribute.name} = unknown"),
     )

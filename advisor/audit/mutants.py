@@ -8,10 +8,24 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import NamedTuple
 
-from advisor.audit.leaves import FALSE_NODE, TRUE, groups, leaves, replaced
+from advisor.audit.leaves import groups, leaves, replaced
 from advisor.decide.verdicts import VERDICTS
 from advisor.facts.units import in_steps
-from advisor.knowledge.rule import references
+from advisor.model.conditions import (
+    ALWAYS,
+    NEVER,
+    AllOf,
+    AnyOf,
+    Chosen,
+    Compare,
+    CompareRefs,
+    Group,
+    InValues,
+    Not,
+    PointsAt,
+    SameWord,
+    State,
+)
 
 FLIPS = {
     ">=": (">", "<"),
@@ -20,6 +34,15 @@ FLIPS = {
     "<": ("<=", ">="),
     "==": ("!=",),
     "!=": ("==",),
+}
+NAMES = {
+    InValues: "values",
+    Compare: "figure",
+    CompareRefs: "comparison",
+    SameWord: "same word",
+    PointsAt: "name",
+    State: "state",
+    Chosen: "choice",
 }
 GRADES = {
     "strength": ("must", "should", "may"),
@@ -39,7 +62,7 @@ class Mutant(NamedTuple):
 def mutants(base, rule):
     """Every mutant of a rule."""
     for change, condition in _conditions(base, rule.condition):
-        if any(True for _ in references(condition)) or condition != rule.condition:
+        if any(True for _ in condition.references()) or condition != rule.condition:
             yield Mutant("condition", change, replace(rule, condition=condition))
     for number, effect in enumerate(rule.effects):
         for change, new in _effects(base, rule, effect):
@@ -54,58 +77,52 @@ def _conditions(base, condition):
     for path, leaf, _ in leaves(condition):
         parent = _at(condition, path[:-1])
         yield (
-            f"drop {leaf[0]} at {path}",
-            replaced(condition, path, FALSE_NODE if parent[0] == "any" else TRUE),
+            f"drop {NAMES[type(leaf)]} at {path}",
+            replaced(condition, path, NEVER if isinstance(parent, AnyOf) else ALWAYS),
         )
         yield from (
             (change, replaced(condition, path, new)) for change, new in _leaf(base, leaf, path)
         )
     for path, node in groups(condition):
-        if node[0] in ("all", "any"):
+        if isinstance(node, Group):
+            every = isinstance(node, AllOf)
             yield (
-                f"{node[0]} turned round at {path}",
-                replaced(condition, path, ("any" if node[0] == "all" else "all", node[1])),
+                f"{'all' if every else 'any'} turned round at {path}",
+                replaced(condition, path, (AnyOf if every else AllOf)(node.parts)),
             )
-        elif node[0] == "not":
-            yield f"'not' dropped at {path}", replaced(condition, path, node[1])
+        elif isinstance(node, Not):
+            yield f"'not' dropped at {path}", replaced(condition, path, node.part)
         else:
             yield (
                 f"one more entity wanted at {path}",
-                replaced(condition, path, ("some", node[1] + 1, *node[2:])),
+                replaced(condition, path, replace(node, number=node.number + 1)),
             )
 
 
 def _at(condition, path):
     for step in path:
-        condition = (
-            condition[1][step]
-            if condition[0] in ("all", "any")
-            else condition[1]
-            if condition[0] == "not"
-            else condition[4]
-        )
+        condition = condition.children[step]
     return condition
 
 
 def _leaf(base, leaf, path):
     """Turned round, or its figure shifted by one unit."""
-    kind = leaf[0]
-    if kind == "in":
-        everything = base.vocabulary.attribute(leaf[2]).everything
-        yield f"other values at {path}", (*leaf[:3], everything & ~leaf[3])
-    elif kind in ("num", "cmp"):
+    if isinstance(leaf, InValues):
+        everything = base.vocabulary.attribute(leaf.ref.key).everything
+        yield f"other values at {path}", replace(leaf, mask=everything & ~leaf.mask)
+    elif isinstance(leaf, (Compare, CompareRefs)):
         yield from (
-            (f"{leaf[3]} made {op} at {path}", (*leaf[:3], op, *leaf[4:])) for op in FLIPS[leaf[3]]
+            (f"{leaf.op} made {op} at {path}", replace(leaf, op=op)) for op in FLIPS[leaf.op]
         )
-    elif kind in ("is", "same"):
-        yield f"turned round at {path}", (*leaf[:-1], not leaf[-1])
-    if kind == "num":
-        attribute = base.vocabulary.attribute(leaf[2])
+    elif isinstance(leaf, (PointsAt, SameWord)):
+        yield f"turned round at {path}", replace(leaf, same=not leaf.same)
+    if isinstance(leaf, Compare):
+        attribute = base.vocabulary.attribute(leaf.ref.key)
         unit = 60 if attribute.type == "time" else int(in_steps(Fraction(1), attribute.unit))
         yield from (
             (
                 f"figure {'+' if d > 0 else '-'}1 {attribute.unit} at {path}",
-                (*leaf[:4], leaf[4] + d),
+                replace(leaf, steps=leaf.steps + d),
             )
             for d in (-unit, unit)
         )

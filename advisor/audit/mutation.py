@@ -11,10 +11,10 @@ from its original (by exhaustive search) counts as equivalent, not as survived.
 from __future__ import annotations
 
 from advisor.audit.answer import answer, rules_replaced
-from advisor.audit.goals import FALSE, SURE, fires
+from advisor.audit.goals import FALSE, SURE, Goal, fires
 from advisor.audit.mutants import mutants
 from advisor.audit.scene import truth_in
-from advisor.knowledge.rule import OPTION_EFFECTS
+from advisor.model.rule import OPTION_EFFECTS
 
 
 def mutation(bench, covered, cases=()) -> dict:
@@ -91,7 +91,9 @@ def _equivalent(bench, rule, mutated) -> bool:
     )
     return all(
         bench.scene(
-            [(node, bound, want, {}) for node, want in way], bound.values(), f"{rule.id} (mutant)"
+            [Goal(node, bound, want, {}) for node, want in way],
+            bound.values(),
+            f"{rule.id} (mutant)",
         )
         is None
         for way in ways

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from advisor.audit.bench import finding
-from advisor.audit.goals import NOT_SURE, SURE, fires
+from advisor.audit.goals import NOT_SURE, SURE, Goal, fires
 from advisor.audit.leaves import flat, told
+from advisor.model.conditions import AllOf, InValues
 
 KIND = "never fires"
 REPLACED = "never reached"
@@ -40,12 +41,13 @@ def _core(bench, rule):
 
 def _meet(bench, rule, nodes):
     bound = bench.bound(rule)
-    return bench.scene([(("all", tuple(nodes)), bound, SURE, {})], bound.values(), rule.id)
+    goal = Goal(AllOf(tuple(nodes)), bound, SURE, {})
+    return bench.scene([goal], bound.values(), rule.id)
 
 
 def _why(bench, core):
-    if len(core) == 1 and core[0][0] == "in":
-        key = core[0][2]
+    if len(core) == 1 and isinstance(core[0], InValues):
+        key = core[0].ref.key
         if bench.space.never_known(key):
             return (
                 f"this rule can never fire: it looks at {key}, which no rule or calculation gives;"

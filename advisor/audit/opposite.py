@@ -85,7 +85,7 @@ def notes(bench):
 
 def _both(bench, rule, bound, other, shared):
     """A test whether both rules hold in a scene, the other for some entities."""
-    node = fires(other, shared, SURE)[0]
+    node = fires(other, shared, SURE).condition
 
     def shows(scene):
         there = {e for ids in scene.kinds.values() for e in ids}

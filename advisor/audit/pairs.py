@@ -31,7 +31,7 @@ def settle(space, state):
     if not state.pairs:
         return values
     wanted = [(goal, cells_of(goal)) for goal in state.pairs]
-    held = {cell: value for goal, _ in wanted for cell, value in goal[3].items()}
+    held = {cell: value for goal, _ in wanted for cell, value in goal.held.items()}
     held.update(
         (
             (cell, (0, space.vocabulary.attribute(cell[1]).everything))
@@ -48,7 +48,7 @@ def settle(space, state):
                 cell
                 for goal, pair in part
                 for cell in pair
-                if cell not in goal[3] and cell not in held
+                if cell not in goal.held and cell not in held
             },
             key=lambda cell: (-sum(cell in pair for _, pair in part), cell),
         )
@@ -85,9 +85,7 @@ def _apart(wanted, held):
 
 
 def cells_of(goal):
-    node, bound = goal[0], goal[1]
-    at = 4 if node[0] == "cmp" else 3
-    return (bound.get(node[1], node[1]), node[2]), (bound.get(node[at], node[at]), node[at + 1])
+    return tuple(ref.at(goal.bound) for ref in goal.condition.own)
 
 
 def _assign(wanted, cells, choices, held, given, tries):
@@ -115,14 +113,12 @@ def _assign(wanted, cells, choices, held, given, tries):
 
 
 def holds(goal, pair, given, held):
-    node, bound, want, own = goal
     columns = {}
     for cell in pair:
-        value = own.get(cell) or given.get(cell) or held[cell]
+        value = goal.held.get(cell) or given.get(cell) or held[cell]
         columns.setdefault(cell[1], {})[cell[0]] = value[1]
-    return meets(
-        judge(node, bound, SimpleNamespace(columns=columns, states={}, choices={}))[0], want
-    )
+    world = SimpleNamespace(columns=columns, states={}, choices={})
+    return meets(judge(goal.condition, goal.bound, world)[0], goal.want)
 
 
 def ordered(space, key, domain) -> list:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from advisor.audit.bench import finding, looks_at_choice
+from advisor.audit.bench import finding
 from advisor.audit.effects import matched, shape
 from advisor.audit.goals import NOT_SURE, fires
+from advisor.model.conditions import looks_at_choice
 
 KIND = "redundant"
 
@@ -42,7 +43,11 @@ def _implied(bench, rule, other):
 
 
 def _told(bench, rule, other):
-    facts = bench.facts(bench.firing(rule), bench.holds(rule)) if not looks_at_choice(rule) else ()
+    facts = (
+        bench.facts(bench.firing(rule), bench.holds(rule))
+        if not looks_at_choice(rule.condition)
+        else ()
+    )
     return finding(
         KIND,
         rule,

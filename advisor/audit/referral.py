@@ -16,7 +16,8 @@ from __future__ import annotations
 
 from advisor.audit.goals import NOT_SURE, fires
 from advisor.audit.leaves import leaves
-from advisor.knowledge.rule import references
+from advisor.audit.space import keys_of
+from advisor.model.conditions import Compare
 
 WORSE_END = {"more": (">", ">="), "less": ("<", "<=")}
 BETTER_END = {"more": WORSE_END["less"], "less": WORSE_END["more"]}
@@ -24,9 +25,9 @@ BETTER_END = {"more": WORSE_END["less"], "less": WORSE_END["more"]}
 
 def rests_on(space, node, key) -> bool:
     """Whether a condition looks at a fact, itself or through what rules conclude."""
-    keys = {k for _, k in references(node)}
+    keys = keys_of(node)
     return key in keys or key in {
-        k for own in keys for r in space.concluding.get(own, ()) for _, k in references(r.condition)
+        k for own in keys for r in space.concluding.get(own, ()) for k in keys_of(r.condition)
     }
 
 
@@ -72,7 +73,7 @@ def at_both_ends(bench) -> list:
         for rule in bench.base.rules
         for effect in rule.effects
         if effect[0] == "refer"
-        for key in sorted({k for _, k in references(rule.condition)})
+        for key in sorted(keys_of(rule.condition))
     ]
     return [entry for entry in found if entry[2]]
 
@@ -87,7 +88,7 @@ def _stops(bench, rule):
 
 def _figures(rule, key, operators):
     return [
-        node[4]
+        node.steps
         for _, node, positive in leaves(rule.condition)
-        if positive and node[0] == "num" and node[2] == key and node[3] in operators
+        if positive and isinstance(node, Compare) and node.ref.key == key and node.op in operators
     ]

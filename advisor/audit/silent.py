@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from advisor.audit.bench import Finding
 from advisor.audit.goals import FALSE, fires
-from advisor.knowledge.rule import OPTION_EFFECTS
+from advisor.model.rule import OPTION_EFFECTS
 
 KIND = "silent decision"
 

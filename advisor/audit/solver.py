@@ -8,20 +8,60 @@ again by the callers.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from itertools import combinations
 
 from advisor.audit import exact
 from advisor.audit.clauses import TooHard
-from advisor.audit.goals import NOT_FALSE, OPPOSITE, SURE, concluded, meets
+from advisor.audit.goals import OPPOSITE, Every, Goal, concluded, meets
+from advisor.audit.ground import allowed
 from advisor.audit.pairs import TooManyValues, settle
 from advisor.audit.scene import CHOICE, Scene
 from advisor.audit.space import MOST, truth_of
+from advisor.model.conditions import (
+    AllOf,
+    Chosen,
+    Group,
+    InValues,
+    Not,
+    PointsAt,
+    Some,
+    TwoFacts,
+)
+from advisor.model.ref import Ref
 
 CONFLICTS = 5000  # what the second search may run into before it is given up
 
 
 class Undecided(Exception):
     """The search was given up before it was through."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class There:
+    """An alternative not yet laid out: which entities are there of whom a goal holds."""
+
+    goal: Goal
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Spared:
+    """A goal that fewer than so many may meet; `seen`: how many were there when it was last
+    looked at.
+    """
+
+    goal: Goal
+    seen: int = 0
+
+
+def _naming(goal):
+    """(fact or decision, name, whether it is to be that one) of a goal on a name."""
+    node, bound = goal.condition, goal.bound
+    if isinstance(node, Chosen):
+        option = bound[node.option] if node.is_variable else node.option
+        return Ref(CHOICE + node.decision, ""), option, goal.positive
+    target = bound.get(node.target, node.target)
+    return node.ref.at(bound), target, node.same == goal.positive
 
 
 class State:
@@ -99,71 +139,54 @@ class Solver:
         quick = self._quick(goal, state)
         if quick is not None:
             return quick
-        if goal[0] == "and":
-            queue.extend(goal[1])
+        if not isinstance(goal, Goal):
+            self._together(goal.goals, isinstance(goal, Every), state, queue)
             return True
-        if goal[0] == "or":
-            state.ors += (goal[1],)
-            return True
-        node, bound, want, held = goal
-        kind = node[0]
-        if kind == "not":
-            queue.append((node[1], bound, OPPOSITE[want], held))
-        elif kind in ("all", "any"):
-            parts = tuple((child, bound, want, held) for child in node[1])
-            if (kind == "all") == (want in (SURE, NOT_FALSE)):
-                queue.extend(parts)
-            else:
-                state.ors += (parts,)
-        elif kind == "some":
+        node = goal.condition
+        if isinstance(node, Not):
+            queue.append(goal.of(node.part, OPPOSITE[goal.want]))
+        elif isinstance(node, Group):
+            parts = tuple(goal.of(child) for child in node.parts)
+            self._together(parts, isinstance(node, AllOf) == goal.positive, state, queue)
+        elif isinstance(node, Some):
             self._some(goal, state)
-        elif (
-            kind == "in"
-            and self.space.concluded(node[2])
-            and (bound.get(node[1], node[1]), node[2]) not in held
-        ):
-            queue.append(
-                concluded(self.space, bound.get(node[1], node[1]), node[2], node[3], want, held)
-            )
+        elif isinstance(node, InValues) and self._is_concluded(goal):
+            cell = node.ref.at(goal.bound)
+            queue.append(concluded(self.space, *cell, node.mask, goal.want, goal.held))
         else:
             return self._leaf(goal, state)
         return True
 
-    def _some(self, goal, state):
-        want = goal[2]
-        if want in (SURE, NOT_FALSE):
-            state.ors += ((("there", goal),),)
+    @staticmethod
+    def _together(goals, conjunction, state, queue):
+        if conjunction:
+            queue.extend(goals)
         else:
-            state.everyone += (goal,)
+            state.ors += (goals,)
+
+    def _is_concluded(self, goal):
+        """Whether what a condition looks at comes of rules."""
+        ref = goal.condition.ref
+        return self.space.concluded(ref.key) and ref.at(goal.bound) not in goal.held
+
+    @staticmethod
+    def _some(goal, state):
+        if goal.positive:
+            state.ors += ((There(goal),),)
+        else:
+            state.everyone += (Spared(goal),)
 
     def _leaf(self, goal, state):
-        node, bound, want, held = goal
-        kind = node[0]
-        if kind == "chosen":
-            return self._name(
-                state,
-                (CHOICE + node[1], ""),
-                bound[node[2]] if node[3] else node[2],
-                want in (SURE, NOT_FALSE),
-            )
-        cell = (bound.get(node[1], node[1]), node[2])
-        if kind == "is":
-            return self._name(
-                state, cell, bound.get(node[3], node[3]), node[4] == (want in (SURE, NOT_FALSE))
-            )
-        if kind in ("cmp", "same"):
+        node, bound = goal.condition, goal.bound
+        if isinstance(node, (Chosen, PointsAt)):
+            return self._name(state, *_naming(goal))
+        if isinstance(node, TwoFacts):
             state.pairs += (goal,)
             return True
-        allowed = self._allowed(node, want) & state.domains.get(cell, -1)
-        state.domains[cell] = allowed
-        return allowed != 0 and (cell not in state.fixed or allowed & 1 == 1)
-
-    def _allowed(self, node, want):
-        return sum(
-            1 << i
-            for i, truth in enumerate(self.space.truths((node[0], "it", *node[2:]), node[2]))
-            if meets(truth, want)
-        )
+        cell = node.ref.at(bound)
+        values = allowed(self.space, node, goal.want) & state.domains.get(cell, -1)
+        state.domains[cell] = values
+        return values != 0 and (cell not in state.fixed or values & 1 == 1)
 
     @staticmethod
     def _name(state, cell, name, want):
@@ -183,20 +206,19 @@ class Solver:
     # Looking at a goal without changing anything: True it holds, False it cannot, None it is open.
 
     def _quick(self, goal, state):
-        if goal[0] in ("and", "or"):
-            return self._fold([self._quick(g, state) for g in goal[1]], goal[0] == "and")
-        if goal[0] == "there":
+        if isinstance(goal, There):
             return None
-        node, bound, want, held = goal
-        kind = node[0]
-        if kind == "not":
-            return self._quick((node[1], bound, OPPOSITE[want], held), state)
-        if kind in ("all", "any"):
+        if not isinstance(goal, Goal):
+            return self._fold([self._quick(g, state) for g in goal.goals], isinstance(goal, Every))
+        node = goal.condition
+        if isinstance(node, Not):
+            return self._quick(goal.of(node.part, OPPOSITE[goal.want]), state)
+        if isinstance(node, Group):
             return self._fold(
-                [self._quick((child, bound, want, held), state) for child in node[1]],
-                (kind == "all") == (want in (SURE, NOT_FALSE)),
+                [self._quick(goal.of(child), state) for child in node.parts],
+                isinstance(node, AllOf) == goal.positive,
             )
-        return None if kind == "some" else self._quick_leaf(node, bound, want, held, state)
+        return None if isinstance(node, Some) else self._quick_leaf(goal, state)
 
     @staticmethod
     def _fold(answers, conjunction):
@@ -204,34 +226,25 @@ class Solver:
             return False if False in answers else None if None in answers else True
         return True if True in answers else None if None in answers else False
 
-    def _quick_leaf(self, node, bound, want, held, state):
-        kind = node[0]
-        positive = want in (SURE, NOT_FALSE)
-        if kind == "chosen":
-            return self._quick_name(
-                state, (CHOICE + node[1], ""), bound[node[2]] if node[3] else node[2], positive
-            )
-        cell = (bound.get(node[1], node[1]), node[2])
-        if kind == "is":
-            return self._quick_name(state, cell, bound.get(node[3], node[3]), node[4] == positive)
-        if kind in ("cmp", "same"):
+    def _quick_leaf(self, goal, state):
+        node, want = goal.condition, goal.want
+        if isinstance(node, (Chosen, PointsAt)):
+            return self._quick_name(state, *_naming(goal))
+        if isinstance(node, TwoFacts):
             return None
-        if cell in held:
-            return meets(truth_of(node, held[cell]), want)
-        if self.space.never_known(node[2]):
+        cell = node.ref.at(goal.bound)
+        if cell in goal.held:
+            return meets(truth_of(node, goal.held[cell]), want)
+        if self.space.never_known(cell.key):
             return meets(
-                truth_of(node, (0, self.space.vocabulary.attribute(node[2]).everything)), want
+                truth_of(node, (0, self.space.vocabulary.attribute(cell.key).everything)), want
             )
-        if self.space.concluded(node[2]):
+        if self.space.concluded(cell.key):
             return None
-        domain, allowed = state.domains.get(cell, -1), self._allowed(node, want)
-        return (
-            False
-            if not domain & allowed
-            else True
-            if domain != -1 and not domain & ~allowed
-            else None
-        )
+        domain, values = state.domains.get(cell, -1), allowed(self.space, node, want)
+        if not domain & values:
+            return False
+        return True if domain != -1 and not domain & ~values else None
 
     @staticmethod
     def _quick_name(state, cell, name, want):
@@ -262,19 +275,20 @@ class Solver:
         rest = list(kept)
         rest.remove(best)
         state.ors = tuple(rest)
-        if best[0][0] == "there":
-            return self._there(best[0][1], state)
+        if isinstance(best[0], There):
+            return self._there(best[0].goal, state)
         return [lambda new, part=part: [part] for part in best]
 
     @staticmethod
     def _width(parts):
-        return 9 if parts[0][0] == "there" else len(parts)
+        return 9 if isinstance(parts[0], There) else len(parts)
 
     def _there(self, goal, state):
         """Every way of choosing entities for 'there is': those already named first, then
         new ones.
         """
-        (_, number, variable, kind, body), bound, want, held = goal
+        node, bound = goal.condition, goal.bound
+        number, kind = node.number, node.kind
         free = [e for e in state.kinds[kind] if e not in bound.values()]
         most = max(self.most, number + sum(e in state.kinds[kind] for e in bound.values()))
         ways = []
@@ -283,8 +297,8 @@ class Solver:
                 ways += [(chosen, new) for chosen in combinations(free, number - new)]
 
         def go(state, chosen, new):
-            chosen = [*chosen, *(self._fresh(state, kind, variable) for _ in range(new))]
-            return [(body, {**bound, variable: e}, want, held) for e in chosen]
+            chosen = [*chosen, *(self._fresh(state, kind, node.variable) for _ in range(new))]
+            return [goal.within(node.variable, e) for e in chosen]
 
         return [lambda s, c=c, n=n: go(s, c, n) for c, n in ways]
 
@@ -302,33 +316,33 @@ class Solver:
         """What is left once no alternative is open: 'there is no …' for everyone there, and names
         not yet given.
         """
-        for place, goal in enumerate(state.everyone):
-            (_, number, _, kind, _), bound = goal[:2]
-            free = [e for e in state.kinds[kind] if e not in bound.values()]
-            seen = goal[4] if len(goal) > 4 else 0
-            if len(free) > seen and len(free) >= number:
-                return self._exempt(state, place, goal[:4], free)
-        for cell in (*state.excluded, *(c for c in state.domains if self.space.is_name(c[1]))):
+        for place, spared in enumerate(state.everyone):
+            node = spared.goal.condition
+            free = [e for e in state.kinds[node.kind] if e not in spared.goal.bound.values()]
+            if len(free) > spared.seen and len(free) >= node.number:
+                return self._exempt(state, place, spared.goal, free)
+        for cell in (*state.excluded, *(c for c in state.domains if self.space.is_name(c.key))):
             if (
                 cell not in state.fixed
-                and not cell[0].startswith(CHOICE)
+                and not cell.entity.startswith(CHOICE)
                 and state.domains.get(cell, 1) & 1
             ):
                 return self._namings(state, cell)
         return None
 
     def _exempt(self, state, place, goal, free):
-        (_, number, variable, kind, body), bound, want, held = goal
-        state.everyone = (*state.everyone[:place], (*goal, len(free)), *state.everyone[place + 1 :])
+        node, everyone = goal.condition, list(state.everyone)
+        everyone[place] = Spared(goal, len(free))
+        state.everyone = tuple(everyone)
         return [
             lambda new, spared=spared: [
-                (body, {**bound, variable: e}, want, held) for e in free if e not in spared
+                goal.within(node.variable, e) for e in free if e not in spared
             ]
-            for spared in combinations(free, number - 1)
+            for spared in combinations(free, node.number - 1)
         ]
 
     def _namings(self, state, cell):
-        attribute = self.space.vocabulary.attribute(cell[1])
+        attribute = self.space.vocabulary.attribute(cell.key)
 
         def give(new, name):
             new.fixed[cell] = name

@@ -16,7 +16,7 @@ from types import SimpleNamespace
 from advisor.engine.truth import judge
 from advisor.facts.units import UNITS, in_steps
 from advisor.facts.world import DOUBTFUL, KNOWN, UNKNOWN
-from advisor.knowledge.rule import references, walk
+from advisor.model.conditions import Compare, CompareRefs, OneFact, State
 
 MOST = 3  # entities of one kind that a search may name
 LATEST = 86340  # the last time of day that can be written, 23:59
@@ -38,26 +38,28 @@ class Space:
         for rule in base.rules:
             if rule.derives:
                 self.concluding.setdefault(rule.derives, []).append(rule)
-            for node in walk(rule.condition):
-                if node[0] == "num":
-                    self.marks.setdefault(node[2], set()).add(node[4])
-                elif node[0] == "state":
-                    self.stated.add(node[2])
+            for node in rule.condition.walk():
+                if isinstance(node, Compare):
+                    self.marks.setdefault(node.ref.key, set()).add(node.steps)
+                elif isinstance(node, State):
+                    self.stated.add(node.ref.key)
         self.worked = {
             output for calculation in base.calculations for output in calculation.outputs
         }
-        self._share([n for rule in base.rules for n in walk(rule.condition) if n[0] == "cmp"])
+        self._share(
+            [n for r in base.rules for n in r.condition.walk() if isinstance(n, CompareRefs)]
+        )
         self.values = lru_cache(maxsize=None)(self._values)
         self.keys_of = lru_cache(maxsize=4096)(keys_of)
-        self.truths = lru_cache(maxsize=None)(self._truths)
+        self._truths = {}
 
     def _share(self, comparisons):
         """Numbers compared with each other get each other's figures, twice over for chains."""
         for _ in range(2):
-            for _, _, first, _, _, second, num, den in comparisons:
+            for node in comparisons:
                 for key, other, factor in (
-                    (first, second, Fraction(num, den)),
-                    (second, first, Fraction(den, num)),
+                    (node.ref.key, node.other.key, Fraction(node.times, node.per)),
+                    (node.other.key, node.ref.key, Fraction(node.per, node.times)),
                 ):
                     new = {
                         round(mark * factor)
@@ -114,19 +116,21 @@ class Space:
     def known(self, key) -> tuple:
         return tuple(v for v in self.values(key) if v[0] == KNOWN)
 
-    def _truths(self, node, key):
+    def truths(self, node: OneFact) -> tuple:
         """The truth of a condition on one fact, for each of its values in order."""
-        return tuple(truth_of(node, value) for value in self.values(key))
+        if node not in self._truths:
+            self._truths[node] = tuple(truth_of(node, v) for v in self.values(node.ref.key))
+        return self._truths[node]
 
 
-def truth_of(node, value) -> int:
+def truth_of(node: OneFact, value) -> int:
     """The truth of a condition on a single fact that has this (state, value)."""
-    entity, key = "it", node[2]
+    entity, key = node.ref
     return judge(
         node,
-        {node[1]: entity},
+        {},
         SimpleNamespace(
-            columns={key: {entity: value[1]}}, states={(entity, key): value[0]}, bits={}, choices={}
+            columns={key: {entity: value[1]}}, states={node.ref: value[0]}, bits={}, choices={}
         ),
     )[0]
 
@@ -156,4 +160,4 @@ def grain_of(attribute) -> int:
 
 def keys_of(condition) -> set:
     """Every attribute a condition looks at."""
-    return {key for _, key in references(condition)}
+    return {ref.key for ref in condition.references()}

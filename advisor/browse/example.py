@@ -8,16 +8,17 @@ from itertools import combinations, islice
 from random import Random
 from typing import NamedTuple
 
-from advisor.audit.bench import Bench, looks_at_choice
-from advisor.audit.goals import FALSE, SURE, fires
+from advisor.audit.bench import Bench
+from advisor.audit.goals import FALSE, SURE, Goal, fires
 from advisor.audit.scene import CHOICE, Scene, smallest, words
 from advisor.browse.part import Part
 from advisor.browse.worked import Worked
 from advisor.facts.values import read_fact
 from advisor.facts.world import UNKNOWN
 from advisor.faults import Place
-from advisor.knowledge.rule import OPTION_EFFECTS, walk
 from advisor.load.case import Case, nameable
+from advisor.model.conditions import Chosen, looks_at_choice
+from advisor.model.rule import OPTION_EFFECTS
 
 TRIES = 400  # draws of the facts behind a worked-out number
 
@@ -125,7 +126,7 @@ class Examples:
         if scene and not worked:
             yield self._without_choice(scene)
         yield from self.worked.scenes(rule, self.bench.bound(rule))
-        if looks_at_choice(rule):
+        if looks_at_choice(rule.condition):
             yield from self._chosen(rule)
         if worked:
             yield from self._sampled(rule, scene, worked)
@@ -145,7 +146,7 @@ class Examples:
         not helpful, the other way round).
         """
         bound = self.bench.bound(rule)
-        wanted = [(n[1], n[2]) for n in walk(rule.condition) if n[0] == "chosen"]
+        wanted = [(n.decision, n.option) for n in rule.condition.walk() if isinstance(n, Chosen)]
         for other in self.space.base.rules:
             for kind, details in other.effects:
                 if kind in OPTION_EFFECTS and any(
@@ -255,7 +256,7 @@ class Examples:
 
     def _spoken_against(self, rule, scene):
         """With facts added that speak against what the rule wants chosen."""
-        against = self._speaking(rule, False) if looks_at_choice(rule) else ()
+        against = self._speaking(rule, False) if looks_at_choice(rule.condition) else ()
         return next(
             (s for s in (merged(scene, one) for one in against if one) if self.truth(rule, s) == 0),
             None,
@@ -292,6 +293,6 @@ class Examples:
     def _otherwise(self, rule):
         bound = self.bench.bound(rule)
         scene = self._without_choice(
-            self.bench.scene([(rule.condition, bound, FALSE, {})], bound.values(), rule.id)
+            self.bench.scene([Goal(rule.condition, bound, FALSE, {})], bound.values(), rule.id)
         )
         return scene if scene and self.truth(rule, scene) == 0 else None

@@ -12,15 +12,16 @@ from advisor.decide.options import decide_all
 from advisor.engine.driver import evaluate
 from advisor.engine.plain import PlainEngine
 from advisor.engine.rete import ReteEngine, available
-from advisor.knowledge.behind import behind, narrowed
-from advisor.knowledge.rule import OPTION_EFFECTS, walk
+from advisor.model.behind import behind, narrowed
+from advisor.model.conditions import Chosen
+from advisor.model.rule import OPTION_EFFECTS
 
 
 class Part:
     """Runs what one rule rests on; `truth` is that of the rule for the entities given."""
 
     def __init__(self, base, rule):
-        decisions = {node[1] for node in walk(rule.condition) if node[0] == "chosen"}
+        decisions = {n.decision for n in rule.condition.walk() if isinstance(n, Chosen)}
         speaking = {
             n
             for n, r in enumerate(base.rules)

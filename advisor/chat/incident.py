@@ -4,6 +4,7 @@ asked.
 
 from __future__ import annotations
 
+from advisor.model.conditions import InValues
 from advisor.report.outline import step_text
 
 REAL = "Rehearsal only. In a real emergency act and call first; do not type."
@@ -48,8 +49,8 @@ def reasons(advice) -> list:
 def _of_this(base, item) -> bool:
     """Whether a line belongs to few kinds of incident rather than to all."""
     kinds = [
-        bin(node[3]).count("1")
-        for node in base.rule(item["rule"]).condition[1]
-        if node[0] == "in" and node[2] == "incident.what"
+        node.mask.bit_count()
+        for node in base.rule(item["rule"]).condition.children
+        if isinstance(node, InValues) and node.ref.key == "incident.what"
     ]
     return bool(kinds) and min(kinds) <= 4

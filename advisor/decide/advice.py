@@ -10,8 +10,8 @@ from advisor.decide.firing import Unknowns, fill, firings, known_value, name_of
 from advisor.decide.questions import question_list
 from advisor.decide.sequence import response
 from advisor.decide.verdicts import item_id, out_of_use, verdicts
-from advisor.knowledge.rule import TEMPLATE
 from advisor.load.base import VERSION
+from advisor.model.rule import TEMPLATE
 
 SCHEMA = "ladder-pitch-advisor/advice/1"
 SEVERITY = ("danger", "caution", "note")

@@ -7,6 +7,7 @@ from __future__ import annotations
 from advisor.decide.firing import derivation_id, given_by, known_value, name_of, uncertain
 from advisor.explain.sentences import sentence
 from advisor.facts.world import STATES
+from advisor.model.conditions import AllOf, Not, Some
 
 
 def fact_id(entity: str, key: str) -> str:
@@ -95,8 +96,8 @@ class Derivations:
         bound = rule.bind(instance.bound)
         absences = [
             sentence(self.base, node, bound)
-            for node in rule.condition[1]
-            if node[0] == "not" and all(n[0] == "some" for n in _inner(node[1]))
+            for node in rule.condition.children
+            if isinstance(node, Not) and all(isinstance(n, Some) for n in _inner(node.part))
         ]
         facts = [fact_id(*ref) for ref in instance.looked_at]
         for entity, key in instance.looked_at:
@@ -144,7 +145,7 @@ class Derivations:
 
 
 def _inner(node):
-    return node[1] if node[0] == "all" else (node,)
+    return node.parts if isinstance(node, AllOf) else (node,)
 
 
 def fact_list(base, case, world, derivations) -> list:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from advisor.explain.open_leaves import open_leaves
 from advisor.facts.values import show_value
-from advisor.knowledge.rule import TEMPLATE
+from advisor.model.rule import TEMPLATE
 
 
 class Firing(NamedTuple):

@@ -7,7 +7,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from advisor.decide.firing import firings
-from advisor.knowledge.rule import OPTION_EFFECTS
+from advisor.model.rule import OPTION_EFFECTS
 
 LEVEL = {"may": 1, "should": 2}
 

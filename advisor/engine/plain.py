@@ -7,7 +7,21 @@ facts looked at).
 
 from __future__ import annotations
 
-from advisor.knowledge.rule import LEAVES, references, walk
+from advisor.facts.world import STATES
+from advisor.model.conditions import (
+    AllOf,
+    Chosen,
+    Compare,
+    CompareRefs,
+    Group,
+    InValues,
+    Leaf,
+    Not,
+    PointsAt,
+    SameWord,
+    Some,
+    State,
+)
 
 
 def source(rules, indexes, name: str) -> str:
@@ -34,13 +48,13 @@ def _variables(node, own) -> set:
     """The variables a condition needs bound before it can be tested; counting looks at entities
     other than all of them.
     """
-    inside = list(walk(node))
-    if any(n[0] == "some" for n in inside):
+    inside = list(node.walk())
+    if any(isinstance(n, Some) for n in inside):
         return own
     return (
-        {v for v, _ in references(node)}
-        | {n[3] for n in inside if n[0] == "is"}
-        | {n[2] for n in inside if n[0] == "chosen" and n[3]}
+        {ref.entity for ref in node.references()}
+        | {n.target for n in inside if isinstance(n, PointsAt)}
+        | {n.option for n in inside if isinstance(n, Chosen) and n.is_variable}
     )
 
 
@@ -85,7 +99,7 @@ class _Writer:
         """A loop for each variable; every condition stands as far out as its variables allow."""
         start, self.names = self.depth, {}
         waiting, parts, fold = (
-            sorted(rule.condition[1], key=lambda node: node[0] not in ("in", "num")),
+            sorted(rule.condition.children, key=lambda n: not isinstance(n, (InValues, Compare))),
             [],
             "2",
         )  # cheap tests first
@@ -127,7 +141,7 @@ class _Writer:
         """Write one condition of a rule; what follows runs only where it may hold. Returns (truth
         so far, facts looked at).
         """
-        if node[0] in ("in", "num"):
+        if isinstance(node, (InValues, Compare)):
             truth, used = self.gate(node)
         else:
             truth, used, _ = self.node(node)
@@ -143,12 +157,12 @@ class _Writer:
         """Write a plain test as a gate: most entities fail it, so that is asked first. Returns
         (truth name, facts looked at).
         """
-        entity, key, mine = self.entity(node[1]), node[2], self.fresh("t")
+        entity, key, mine = self.entity(node.ref.entity), node.ref.key, self.fresh("t")
         value = self.value(entity, key)
-        if node[0] == "in":
-            may, sure = f"{value} & {node[3]}", f"not {value} & {~node[3]}"
+        if isinstance(node, InValues):
+            may, sure = f"{value} & {node.mask}", f"not {value} & {~node.mask}"
         else:
-            sure, may = _number(f"{value}[0]", f"{value}[1]", node[3], str(node[4]), str(node[4]))
+            sure, may = _against(value, node)
         self.line(f"if {may}:")
         self.depth += 1
         self.line(f"{mine} = 2 if {sure} else 1")
@@ -160,106 +174,99 @@ class _Writer:
         Facts are a tuple of (entity expression, key) where they are fixed, else a Python
         expression.
         """
-        kind = node[0]
-        if kind in LEAVES:
+        if isinstance(node, Leaf):
             return self.leaf(node)
-        if kind == "not":
-            truth, _, everything = self.node(node[1])
+        if isinstance(node, Not):
+            truth, _, everything = self.node(node.part)
             mine = self.fresh("t")
             self.line(f"{mine} = 2 - {truth}")
             return mine, everything, everything
-        return self.some(node) if kind == "some" else self.group(node)
+        return self.some(node) if isinstance(node, Some) else self.group(node)
 
-    def group(self, node):
-        kind, children = node
-        written = [self.node(child) for child in children]
+    def group(self, node: Group):
+        every = isinstance(node, AllOf)
+        written = [self.node(child) for child in node.parts]
         mine = self.fresh("t")
         truths = ", ".join(t for t, _, _ in written)
         self.line(
-            f"{mine} = {'min' if kind == 'all' else 'max'}(({truths},))"
+            f"{mine} = {'min' if every else 'max'}(({truths},))"
             if written
-            else f"{mine} = {2 if kind == 'all' else 0}"
+            else f"{mine} = {2 if every else 0}"
         )
         everything = _together([e for _, _, e in written])
-        if kind == "all":
+        if every:
             return mine, _together([u for _, u, _ in written]), everything
         used = " + ".join(f"({_written(u)} if {t} == {mine} else ())" for t, u, _ in written)
         return mine, f"({used or '()'})", everything
 
     def some(self, node):
-        _, number, variable, kind, body = node
         sure, may, surely, maybe, all_of = (self.fresh(c) for c in "nnwww")
         self.line(f"{sure} = {may} = 0; {surely} = (); {maybe} = (); {all_of} = ()")
         name = self.fresh("v")
-        self.line(f"for {name} in K[{kind!r}]:")
+        self.line(f"for {name} in K[{node.kind!r}]:")
         self.depth += 1
         taken = list(self.names.values())
         if taken:
             self.line(f"if {name} in ({', '.join(taken)},): continue")
-        self.names[variable] = name
-        truth, used, everything = self.node(body)
+        self.names[node.variable] = name
+        truth, used, everything = self.node(node.where)
         self.line(f"{all_of} += {_written(everything)}")
         self.line(f"if {truth}: {may} += 1; {maybe} += {_written(used)}")
         self.line(f"if {truth} == 2: {sure} += 1; {surely} += {_written(used)}")
-        del self.names[variable]
+        del self.names[node.variable]
         self.depth -= 1
         mine = self.fresh("t")
-        self.line(f"{mine} = 2 if {sure} >= {number} else 1 if {may} >= {number} else 0")
+        self.line(f"{mine} = 2 if {sure} >= {node.number} else 1 if {may} >= {node.number} else 0")
         return mine, f"({surely} if {mine} == 2 else {maybe} if {mine} else {all_of})", all_of
 
     def leaf(self, node):
-        kind, mine = node[0], self.fresh("t")
-        if kind == "chosen":
-            option = self.entity(node[2]) if node[3] else repr(node[2])
-            self.line(f"{mine} = 2 if H.get({node[1]!r}) == {option} else 0")
+        mine = self.fresh("t")
+        if isinstance(node, Chosen):
+            option = self.entity(node.option) if node.is_variable else repr(node.option)
+            self.line(f"{mine} = 2 if H.get({node.decision!r}) == {option} else 0")
             return mine, (), ()
-        entity, key = self.entity(node[1]), node[2]
+        entity, key = self.entity(node.ref.entity), node.ref.key
         seen = ((entity, key),)
-        if kind == "state":
+        if isinstance(node, State):
             self.line(
-                f"{mine} = 2 if S.get(({entity}, {key!r}), 0) =="
-                f" {('unknown', 'doubtful', 'known').index(node[3])} else 0"
+                f"{mine} = 2 if S.get(({entity}, {key!r}), 0) == {STATES.index(node.word)} else 0"
             )
             return mine, seen, seen
         value = self.value(entity, key)
-        if kind in ("cmp", "same"):
-            other_entity, other_key = (
-                (self.entity(node[4]), node[5])
-                if kind == "cmp"
-                else (self.entity(node[3]), node[4])
-            )
+        if isinstance(node, (CompareRefs, SameWord)):
+            other_entity, other_key = self.entity(node.other.entity), node.other.key
             other, seen = self.value(other_entity, other_key), (*seen, (other_entity, other_key))
-        if kind == "in":
-            self.line(f"{mine} = (1 if {value} & {~node[3]} else 2) if {value} & {node[3]} else 0")
-        elif kind == "is":
-            bit = f"B[{self.entity(node[3])}]"
-            self.line(f"{mine} = (1 if {value} & ~{bit} else 2) if {value} & {bit} else 0")
-            if not node[4]:
-                self.line(f"{mine} = 2 - {mine}")
-        elif kind == "num":
-            self.number(
-                mine, _number(f"{value}[0]", f"{value}[1]", node[3], str(node[4]), str(node[4]))
-            )
-        elif kind == "cmp":
-            low, high, low2, high2 = (self.fresh("z") for _ in range(4))
+            (self.compare if isinstance(node, CompareRefs) else self.same)(mine, value, other, node)
+        elif isinstance(node, InValues):
             self.line(
-                f"{low} = {value}[0] * {node[7]}; {high} = {value}[1] * {node[7]}; {low2} ="
-                f" {other}[0] * {node[6]}; {high2} = {other}[1] * {node[6]}"
+                f"{mine} = (1 if {value} & {~node.mask} else 2) if {value} & {node.mask} else 0"
             )
-            self.number(mine, _number(low, high, node[3], low2, high2))
+        elif isinstance(node, PointsAt):
+            bit = f"B[{self.entity(node.target)}]"
+            self.line(f"{mine} = (1 if {value} & ~{bit} else 2) if {value} & {bit} else 0")
+            if not node.same:
+                self.line(f"{mine} = 2 - {mine}")
         else:
-            self.same(mine, value, other, node[5], node[6])
+            self.number(mine, _against(value, node))
         return mine, seen, seen
 
     def number(self, mine, tests):
         sure, may = tests
         self.line(f"{mine} = 2 if {sure} else 1 if {may} else 0")
 
-    def same(self, mine, value, other, pairs, want):
+    def compare(self, mine, value, other, node: CompareRefs):
+        low, high, low2, high2 = (self.fresh("z") for _ in range(4))
+        self.line(
+            f"{low} = {value}[0] * {node.per}; {high} = {value}[1] * {node.per}; {low2} ="
+            f" {other}[0] * {node.times}; {high2} = {other}[1] * {node.times}"
+        )
+        self.number(mine, _number(low, high, node.op, low2, high2))
+
+    def same(self, mine, value, other, node: SameWord):
         shared = self.fresh("m")
         terms = " | ".join(
             f"({1 << second} if {value} & {1 << first} else 0)"
-            for first, second in enumerate(pairs)
+            for first, second in enumerate(node.pairs)
             if second >= 0
         )
         self.line(f"{shared} = ({terms}) & {other}")
@@ -267,8 +274,13 @@ class _Writer:
             f"{mine} = 0 if not {shared} else 2 if not {value} & ({value} - 1) and not {other} &"
             f" ({other} - 1) else 1"
         )
-        if not want:
+        if not node.same:
             self.line(f"{mine} = 2 - {mine}")
+
+
+def _against(value, node: Compare):
+    """As `_number`, for a value against a figure."""
+    return _number(f"{value}[0]", f"{value}[1]", node.op, str(node.steps), str(node.steps))
 
 
 def _number(low, high, op, low2, high2):

@@ -23,6 +23,7 @@ from advisor.engine.session import (
     RuleSet,
 )
 from advisor.engine.truth import judge
+from advisor.model.conditions import Compare, InValues, PointsAt, SameWord
 
 
 class ReteEngine:
@@ -80,64 +81,65 @@ class ReteEngine:
         joins.
         """
         kinds = dict(rule.variables)
-        kinds.update(
-            (node[1], node[1])
-            for node in rule.condition[1]
-            if node[0] in ("in", "num") and node[1] not in kinds
-        )
+        constant = [n for n in rule.condition.children if isinstance(n, (InValues, Compare))]
+        kinds.update((n.ref.entity, n.ref.entity) for n in constant if n.ref.entity not in kinds)
         # A rule that looks at nothing the core can test still needs a fact to match: that of any
         # single entity.
         kinds = kinds or {next(n for n, e in self.vocabulary.entities.items() if not e.many): ""}
         where = {variable: position for position, variable in enumerate(kinds)}
         tests = {variable: [] for variable in kinds}
-        for node in rule.condition[1]:
-            if (
-                node[0] in ("in", "num") and len(tests[node[1]]) < MAX_TESTS - 1
-            ):  # one test fewer finds more; the tree walk decides
-                tests[node[1]] += self._tests(node)
+        for node in constant:
+            # One test fewer finds more; the tree walk decides.
+            if len(tests[node.ref.entity]) < MAX_TESTS - 1:
+                tests[node.ref.entity] += self._tests(node)
         found = [
             Pattern(self.codes[kind or variable], tests[variable])
             for variable, kind in kinds.items()
         ]
-        for node in rule.condition[1]:
+        for node in rule.condition.children:
             if len(found) < MAX_PATTERNS - 1:
                 found += self._joins(node, where, len(found))
         return found
 
     def _tests(self, node):
         """Constant tests under which a condition may hold: its range must meet what is wanted."""
-        low, high = self.codes[node[2]] + "lo", self.codes[node[2]] + "hi"
-        if node[0] == "in":
+        low, high = self.codes[node.ref.key] + "lo", self.codes[node.ref.key] + "hi"
+        if isinstance(node, InValues):
             return [
-                ("lte", low, node[3].bit_length() - 1),
-                ("gte", high, (node[3] & -node[3]).bit_length() - 1),
+                ("lte", low, node.mask.bit_length() - 1),
+                ("gte", high, (node.mask & -node.mask).bit_length() - 1),
             ]
-        steps = node[4]
+        steps = node.steps
         return {
             ">=": [("gte", high, steps)],
             ">": [("gt", high, steps)],
             "<=": [("lte", low, steps)],
             "<": [("lt", low, steps)],
             "==": [("lte", low, steps), ("gte", high, steps)],
-        }.get(node[3], [])
+        }.get(node.op, [])
 
     def _joins(self, node, where, position):
         """Patterns over single values for the conditions that are equality joins."""
-        if node[0] == "is" and node[4] and node[1] in where and node[3] in where:
+        if (
+            isinstance(node, PointsAt)
+            and node.same
+            and node.ref.entity in where
+            and node.target in where
+        ):
             return [
                 Pattern(
-                    self.codes[node[2]] + "v",
+                    self.codes[node.ref.key] + "v",
                     (),
-                    [("e", where[node[1]], "e"), ("v", where[node[3]], "e")],
+                    [("e", where[node.ref.entity], "e"), ("v", where[node.target], "e")],
                 )
             ]
-        if node[0] == "same" and node[6] and node[5] == tuple(range(len(node[5]))):
+        if isinstance(node, SameWord) and node.same and node.pairs == tuple(range(len(node.pairs))):
             first, second = (
-                [("e", where[v], "e")] if v in where else [] for v in (node[1], node[3])
+                [("e", where[ref.entity], "e")] if ref.entity in where else [] for ref in node.own
             )
             return [
-                Pattern(self.codes[node[2]] + "v", (), first),
-                Pattern(self.codes[node[4]] + "v", (), second + [("v", position, "v")]),
+                Pattern(self.codes[node.ref.key] + "v", (), first),
+                Pattern(self.codes[node.other.key] + "v", (), second + [("v", position, "v")]),
             ]
         return []
 
@@ -215,7 +217,7 @@ class ReteEngine:
             return
         truth, looked_at = judge(rule.condition, rule.bind(bound), world)
         if truth:
-            out.append((index, bound, truth, tuple(sorted(looked_at))))
+            out.append((index, bound, truth, tuple(sorted(map(tuple, looked_at)))))
 
 
 def available() -> bool:

@@ -13,8 +13,8 @@ from advisor.engine.calculate import Worker
 from advisor.engine.driver import Instance, Outcome, conclude
 from advisor.engine.plain import PlainEngine
 from advisor.facts.world import KNOWN, World
-from advisor.knowledge.behind import behind, narrowed
-from advisor.knowledge.rule import OPTION_EFFECTS
+from advisor.model.behind import behind, narrowed
+from advisor.model.rule import OPTION_EFFECTS
 
 
 def bears(rule, target) -> bool:

@@ -5,27 +5,25 @@ out.
 from __future__ import annotations
 
 from advisor.engine.truth import POSSIBLE, judge
-from advisor.knowledge.rule import LEAVES, references
+from advisor.model.conditions import Leaf, Some
 
 
 def open_leaves(node, bound: dict, world):
-    """Yield (entity, key) of every simple condition that is neither sure nor false and decides its
+    """Yield the Ref of every simple condition that is neither sure nor false and decides its
     neighbours.
     """
-    if node[0] in LEAVES:
-        for variable, key in references(node):
-            yield bound.get(variable, variable), key
+    if isinstance(node, Leaf):
+        for ref in node.own:
+            yield ref.at(bound)
         return
-    if node[0] == "some":
+    if isinstance(node, Some):
         children = [
-            (node[4], {**bound, node[2]: e})
-            for e in world.kinds[node[3]]
+            (node.where, {**bound, node.variable: e})
+            for e in world.kinds[node.kind]
             if e not in bound.values()
         ]
     else:
-        children = [
-            (child, bound) for child in (node[1] if node[0] in ("all", "any") else (node[1],))
-        ]
+        children = [(child, bound) for child in node.children]
     for child, inner in children:
         if judge(child, inner, world)[0] == POSSIBLE:
             yield from open_leaves(child, inner, world)

@@ -4,6 +4,19 @@ from __future__ import annotations
 
 from advisor.facts.times import show_time
 from advisor.facts.units import show
+from advisor.model.conditions import (
+    AllOf,
+    AnyOf,
+    Chosen,
+    Compare,
+    CompareRefs,
+    InValues,
+    Not,
+    PointsAt,
+    SameWord,
+    Some,
+    State,
+)
 
 LONG_LIST = 6  # more values than this are told by those left out, where they are fewer
 BOUND = {
@@ -31,14 +44,14 @@ def who(base, variable, bound) -> str:
     )
 
 
-def attribute_of(base, variable, key, bound) -> str:
+def attribute_of(base, ref, bound) -> str:
     """'depth of the pitch'."""
-    return f"{key.partition('.')[2]} of {who(base, variable, bound)}"
+    return f"{ref.attribute} of {who(base, ref.entity, bound)}"
 
 
 def sentence(base, node, bound) -> str:
     """One condition as a sentence, without a full stop."""
-    return _FORMS[node[0]](base, node, bound)
+    return _FORMS[type(node)](base, node, bound)
 
 
 def _join(base, nodes, bound, word):
@@ -50,92 +63,103 @@ def _join(base, nodes, bound, word):
     )
 
 
+def _all(base, node, bound):
+    return _join(base, node.parts, bound, "and")
+
+
+def _any(base, node, bound):
+    return _join(base, node.parts, bound, "or")
+
+
 def _not(base, node, bound):
-    inner = node[1]
-    if inner[0] == "all" and len(inner[1]) == 1:
-        inner = inner[1][0]
-    if inner[0] == "some":
-        _, number, variable, kind, body = inner
-        rest = _where(base, body, variable, kind, bound)
+    inner = node.part
+    if isinstance(inner, AllOf) and len(inner.parts) == 1:
+        (inner,) = inner.parts
+    if isinstance(inner, Some):
+        rest = _where(base, inner, bound)
         return (
-            f"there is no {kind}{rest}"
-            if number == 1
-            else f"there are fewer than {number} {kind}s{rest}"
+            f"there is no {inner.kind}{rest}"
+            if inner.number == 1
+            else f"there are fewer than {inner.number} {inner.kind}s{rest}"
         )
     return f"not: {sentence(base, inner, bound)}"
 
 
 def _some(base, node, bound):
-    _, number, variable, kind, body = node
-    rest = _where(base, body, variable, kind, bound)
+    kind, rest = node.kind, _where(base, node, bound)
     return (
         f"there is {'an' if kind[0] in 'aeiou' else 'a'} {kind}{rest}"
-        if number == 1
-        else f"there are at least {number} {kind}s{rest}"
+        if node.number == 1
+        else f"there are at least {node.number} {kind}s{rest}"
     )
 
 
-def _where(base, body, variable, kind, bound):
-    if not body[1]:
+def _where(base, node, bound):
+    nodes = node.where.children
+    if not nodes:
         return ""
-    text = _join(base, body[1], {**bound, variable: f"{kind} it"}, "and")
+    text = _join(base, nodes, {**bound, node.variable: f"{node.kind} it"}, "and")
     return f" such that {text}"
 
 
 def _in(base, node, bound):
-    attribute = base.vocabulary.attribute(node[2])
-    words = [v for i, v in enumerate(attribute.values) if node[3] >> i & 1]
-    name = who(base, node[1], bound)
+    attribute = base.vocabulary.attribute(node.ref.key)
+    words = [v for i, v in enumerate(attribute.values) if node.mask >> i & 1]
     if len(words) == 1 and words[0] in attribute.says:
-        return attribute.says[words[0]].replace("{it}", name)
+        return attribute.says[words[0]].replace("{it}", who(base, node.ref.entity, bound))
     rest = [v for v in attribute.values if v not in words]
     if len(rest) == 1 or len(rest) < len(words) > LONG_LIST:
-        return f"{attribute_of(base, node[1], node[2], bound)} is not {' or '.join(rest)}"
-    return f"{attribute_of(base, node[1], node[2], bound)} is {' or '.join(words)}"
+        return f"{attribute_of(base, node.ref, bound)} is not {' or '.join(rest)}"
+    return f"{attribute_of(base, node.ref, bound)} is {' or '.join(words)}"
 
 
-def _num(base, node, bound):
-    attribute = base.vocabulary.attribute(node[2])
-    value = show_time(node[4]) if attribute.type == "time" else show(node[4], attribute.unit)
-    return f"{attribute_of(base, node[1], node[2], bound)} {BOUND[node[3]]} {value}"
+def _compare(base, node, bound):
+    attribute = base.vocabulary.attribute(node.ref.key)
+    value = show_time(node.steps) if attribute.type == "time" else show(node.steps, attribute.unit)
+    return f"{attribute_of(base, node.ref, bound)} {BOUND[node.op]} {value}"
 
 
-def _cmp(base, node, bound):
-    factor = "" if node[6] == node[7] else f"{node[6] / node[7]:g} times "
+def _compare_refs(base, node, bound):
+    factor = "" if node.times == node.per else f"{node.times / node.per:g} times "
     return (
-        f"{attribute_of(base, node[1], node[2], bound)} {BOUND[node[3]]} {factor}the"
-        f" {attribute_of(base, node[4], node[5], bound)}"
+        f"{attribute_of(base, node.ref, bound)} {BOUND[node.op]} {factor}the"
+        f" {attribute_of(base, node.other, bound)}"
     )
 
 
 def _same(base, node, bound):
     return (
-        f"{attribute_of(base, node[1], node[2], bound)} is {'' if node[6] else 'not '}the same as"
-        f" the {attribute_of(base, node[3], node[4], bound)}"
+        f"{attribute_of(base, node.ref, bound)} is {'' if node.same else 'not '}the same as"
+        f" the {attribute_of(base, node.other, bound)}"
     )
 
 
-def _is(base, node, bound):
+def _points_at(base, node, bound):
     return (
-        f"{attribute_of(base, node[1], node[2], bound)} is"
-        f" {'' if node[4] else 'not '}{who(base, node[3], bound)}"
+        f"{attribute_of(base, node.ref, bound)} is"
+        f" {'' if node.same else 'not '}{who(base, node.target, bound)}"
     )
+
+
+def _state(base, node, bound):
+    return f"{attribute_of(base, node.ref, bound)} is {node.word}"
 
 
 def _chosen(base, node, bound):
-    return f"the {node[1]} chosen is {who(base, node[2], bound) if node[3] else node[2]}"
+    option = who(base, node.option, bound) if node.is_variable else node.option
+    return f"the {node.decision} chosen is {option}"
 
 
 _FORMS = {
-    "in": _in,
-    "num": _num,
-    "cmp": _cmp,
-    "same": _same,
-    "is": _is,
-    "chosen": _chosen,
-    "some": _some,
-    "not": _not,
-    "state": lambda base, n, bound: f"{attribute_of(base, n[1], n[2], bound)} is {n[3]}",
-    "all": lambda base, n, bound: _join(base, n[1], bound, "and"),
-    "any": lambda base, n, bound: _join(base, n[1], bound, "or"),
+    InValues: _in,
+    Compare: _compare,
+    CompareRefs: _compare_refs,
+    SameWord: _same,
+    PointsAt: _points_at,
+    State: _state,
+    Chosen: _chosen,
+    Some: _some,
+    Not: _not,
+    AllOf: _all,
+    AnyOf: _any,
 }

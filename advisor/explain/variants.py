@@ -11,7 +11,7 @@ from advisor.facts.units import in_steps
 from advisor.facts.values import Fact
 from advisor.facts.world import KNOWN
 from advisor.faults import Place
-from advisor.knowledge.rule import walk
+from advisor.model.conditions import Compare, CompareRefs
 
 LATEST = 86340  # the last time of day that can be written, 23:59
 SHARES = (0.5, 0.8, 1.25, 2)  # how far around a given number a calculation is tried
@@ -54,11 +54,11 @@ class Candidates:
     def __init__(self, base):
         self.base, self.thresholds, self.compared = base, {}, set()
         for rule in base.rules:
-            for node in walk(rule.condition):
-                if node[0] == "num":
-                    self.thresholds.setdefault(node[2], set()).add(node[4])
-                elif node[0] == "cmp":
-                    self.compared |= {node[2], node[5]}
+            for node in rule.condition.walk():
+                if isinstance(node, Compare):
+                    self.thresholds.setdefault(node.ref.key, set()).add(node.steps)
+                elif isinstance(node, CompareRefs):
+                    self.compared |= {ref.key for ref in node.own}
         for calculation in base.calculations:
             self.compared |= calculation.keys
 

@@ -9,8 +9,7 @@ from pathlib import Path
 
 from advisor.facts.vocabulary import Vocabulary
 from advisor.faults import Fault, Faults, Place
-from advisor.knowledge.rule import references
-from advisor.knowledge.strata import Cycle, calculation_order, strata
+from advisor.model.strata import Cycle, calculation_order, strata
 
 VERSION = "1"
 POINTERS = {
@@ -257,7 +256,7 @@ def assemble(vocabulary, decisions, sources, rules, sha256, figures=None, calcul
             (
                 r.place
                 for r in rules
-                if any((r.derives, key) in steps for _, key in references(r.condition))
+                if any((r.derives, ref.key) in steps for ref in r.condition.references())
             ),
             Place("rules"),
         )

@@ -9,10 +9,11 @@ from pathlib import Path
 from advisor.engine.plain import compile_strata
 from advisor.facts.vocabulary import Attribute, Entity, Vocabulary
 from advisor.faults import Place
-from advisor.knowledge.calculation import Calculation, Figure
-from advisor.knowledge.rule import Rule
 from advisor.load import kept
 from advisor.load.base import Base, files_of, fingerprint, passed_over, read_base
+from advisor.load.packed import packed, unpacked
+from advisor.model.calculation import Calculation, Figure
+from advisor.model.rule import Rule
 
 
 def load_base(folder: Path):
@@ -51,7 +52,10 @@ def to_plain(base: Base) -> dict:
         }
         for name, e in base.vocabulary.entities.items()
     }
-    data["rules"] = [(*_row(rule)[:-1], tuple(rule.place)) for rule in base.rules]
+    data["rules"] = [
+        {**_plain(rule), "condition": packed(rule.condition), "place": tuple(rule.place)}
+        for rule in base.rules
+    ]
     data["figures"] = {name: _row(f) for name, f in base.figures.items()}
     data["calculations"] = tuple(_row(c) for c in base.calculations)
     return data
@@ -77,5 +81,8 @@ def from_plain(data: dict) -> Base:
         )
     data["figures"] = {name: Figure(*f) for name, f in data["figures"].items()}
     data["calculations"] = tuple(Calculation(*c) for c in data["calculations"])
-    rules = tuple(Rule(*r[:-1], Place(*r[-1])) for r in data["rules"])
+    rules = tuple(
+        Rule(**{**r, "condition": unpacked(r["condition"]), "place": Place(*r["place"])})
+        for r in data["rules"]
+    )
     return Base(**{**data, "vocabulary": Vocabulary(entities), "rules": rules})

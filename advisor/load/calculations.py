@@ -6,10 +6,11 @@ import inspect
 
 from advisor.facts.quantity import NotAQuantity
 from advisor.faults import did_you_mean
-from advisor.knowledge.calculation import Calculation
-from advisor.knowledge.conditions import ConditionReader
+from advisor.load.conditions import ConditionReader
 from advisor.load.figures import si
 from advisor.load.schema import check
+from advisor.model.calculation import Calculation
+from advisor.model.ref import Ref
 
 
 def read_calculations(document, vocabulary, figures, sources):
@@ -130,17 +131,17 @@ class _Reader:
             (v for v, k in self.names.scope.items() if k == kind), kind
         )  # 'anchor.margin' is written for each anchor
         reference = self.names.reference(variable + dot + name, self.path + [key])
-        if reference and not reference[1].derived:
+        if reference and not reference.attribute.derived:
             self.fault(
                 [key],
-                f"{reference[1].key} is stated by people; mark it 'derived: yes' in the vocabulary"
+                f"{reference.ref.key} is stated by people; mark it 'derived: yes' in the vocabulary"
                 " if it is to be worked out.",
             )
-        return reference[1].key if reference else ""
+        return reference.ref.key if reference else ""
 
     def _fact(self, text, path):
         reference = self.names.reference(text, self.path + path)
-        return (reference[0], reference[1].key) if reference else ("", "")
+        return reference.ref if reference else Ref("", "")
 
     def _figure(self, name, path):
         if name not in self.figures:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from advisor.facts.quantity import NotAQuantity, split_unit
 from advisor.facts.units import UNITS
 from advisor.faults import Fault, did_you_mean
-from advisor.knowledge.calculation import Figure
 from advisor.load.schema import check
+from advisor.model.calculation import Figure
 
 ONLY_IN_FIGURES = {
     "MPa": 1e6,

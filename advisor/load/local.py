@@ -9,11 +9,11 @@ from dataclasses import dataclass, replace
 from advisor.facts.quantity import NotAQuantity
 from advisor.facts.values import read_fact
 from advisor.faults import Fault, Faults, did_you_mean
-from advisor.knowledge.strata import calculation_order, strata
 from advisor.load.figures import kind_of, si
 from advisor.load.rules import read_rules
 from advisor.load.schema import check
 from advisor.load.tree import Document, read_document
+from advisor.model.strata import calculation_order, strata
 
 SOURCE = "local-guidance"
 WARMTH, DEGREES, TIMES = (

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from advisor.faults import did_you_mean
-from advisor.knowledge.conditions import ConditionReader
-from advisor.knowledge.rule import (
+from advisor.load.conditions import ConditionReader
+from advisor.load.schema import check
+from advisor.model.conditions import State, looks_at_choice
+from advisor.model.rule import (
     CHOICE_MAY,
     OPTION_EFFECTS,
     TEMPLATE,
     UNKNOWN_MAY,
     Rule,
-    references,
-    walk,
 )
-from advisor.load.schema import check
 
 
 def read_rules(document, vocabulary, decisions, concerns, sources):
@@ -106,36 +105,37 @@ class _RuleReader:
             return kind, self._verdict(details, path)
         if kind == "ask":
             reference = self.conditions.reference(details, self.path + path)
-            return kind, {"var": reference[0], "key": reference[1].key} if reference else {}
+            return kind, {"var": reference.variable, "key": reference.ref.key} if reference else {}
         return kind, details if isinstance(details, dict) else {"text": details}
 
     def _derive(self, details, path):
         ((name, value),) = details.items()
         reference = self.conditions.reference(name, self.path + path + [name], key=True)
-        if reference and not reference[1].derived:
+        attribute = reference.attribute if reference else None
+        if reference and not attribute.derived:
             self.fault(
                 path + [name],
-                f"{reference[1].key} is stated by people, not derived; mark it 'derived: yes' in"
+                f"{attribute.key} is stated by people, not derived; mark it 'derived: yes' in"
                 " the vocabulary if rules should conclude it.",
                 key=True,
             )
-        elif reference and reference[1].otherwise < 0:
+        elif reference and attribute.otherwise < 0:
             self.fault(
                 path + [name],
-                f"{reference[1].key} is worked out by a calculation; rules cannot conclude it.",
+                f"{attribute.key} is worked out by a calculation; rules cannot conclude it.",
                 key=True,
             )
-        elif reference and value not in reference[1].values:
+        elif reference and value not in attribute.values:
             self.fault(
                 path + [name],
-                f"'{value}' is not a value of {reference[1].key}; expected one of:"
-                f" {', '.join(reference[1].values)}.",
+                f"'{value}' is not a value of {attribute.key}; expected one of:"
+                f" {', '.join(attribute.values)}.",
             )
         elif reference:
             return {
-                "var": reference[0],
-                "key": reference[1].key,
-                "value": reference[1].values.index(value),
+                "var": reference.variable,
+                "key": attribute.key,
+                "value": attribute.values.index(value),
             }
         return {}
 
@@ -173,7 +173,7 @@ class _RuleReader:
         return {
             "on": details["on"],
             "part": part,
-            "ref": [reference[0], reference[1].key] if reference else None,
+            "ref": list(reference.ref) if reference else None,
             "give": details["give"],
         }
 
@@ -189,21 +189,19 @@ class _RuleReader:
                     self.conditions.reference(inside, self.path + path)
 
     def _allowed(self, condition, effects):
-        kinds, nodes = {kind for kind, _ in effects}, list(walk(condition))
+        kinds, nodes = {kind for kind, _ in effects}, list(condition.walk())
         if "derive" in kinds and len(effects) > 1:
             self.fault(["then"], "a rule that derives a fact does nothing else; make two rules.")
-        if any(n[0] == "state" for n in nodes) and not kinds <= set(UNKNOWN_MAY):
+        if any(isinstance(n, State) for n in nodes) and not kinds <= set(UNKNOWN_MAY):
             self.fault(
                 ["if"],
                 f"a rule that asks whether a fact is known may only {', '.join(UNKNOWN_MAY)}.",
             )
-        if any(n[0] == "chosen" for n in nodes) and not kinds <= set(CHOICE_MAY):
+        if looks_at_choice(condition) and not kinds <= set(CHOICE_MAY):
             self.fault(
                 ["if"], f"a rule that looks at what was chosen may only {', '.join(CHOICE_MAY)}."
             )
-        if not any(True for _ in references(condition)) and not any(
-            n[0] == "chosen" for n in nodes
-        ):
+        if not any(True for _ in condition.references()) and not looks_at_choice(condition):
             self.fault(["if"], "a rule needs at least one condition on a fact.")
 
 

@@ -12,8 +12,10 @@ from test_audit_search import condition
 from advisor.audit import exact
 from advisor.audit.bench import Bench
 from advisor.audit.clauses import TooHard, satisfy
-from advisor.audit.goals import FALSE, NOT_FALSE, NOT_SURE, SURE, meets
+from advisor.audit.goals import FALSE, NOT_FALSE, NOT_SURE, SURE, Goal, meets
 from advisor.audit.scene import Scene, truth_in
+from advisor.model.conditions import AllOf, AnyOf, InValues, Not, Some
+from advisor.model.ref import Ref
 
 MOST = 10_000
 
@@ -73,22 +75,12 @@ def counting(rng):
     """
 
     def counted():
-        node = (
-            "some",
-            rng.randint(1, 2),
-            "b",
-            "anchor",
-            ("in", "b", f"anchor.{rng.choice(('moves', 'sound'))}", rng.randint(1, 2)),
-        )
-        return ("not", node) if rng.random() < 0.5 else node
+        number, key = rng.randint(1, 2), f"anchor.{rng.choice(('moves', 'sound'))}"
+        node = Some(number, "b", "anchor", InValues(Ref("b", key), rng.randint(1, 2)))
+        return Not(node) if rng.random() < 0.5 else node
 
-    return (
-        "all",
-        (
-            rng.choice((("all", (counted(), counted())), ("any", (counted(), counted())))),
-            condition(rng, 1),
-        ),
-    )
+    both, either = (form((counted(), counted())) for form in (AllOf, AnyOf))
+    return AllOf((rng.choice((both, either)), condition(rng, 1)))
 
 
 def scenes(bench):
@@ -121,7 +113,7 @@ def all_scenes(bench):
 @pytest.mark.parametrize("seed", range(25))
 def test_counted_entities_are_found_exactly_where_there_are_any(bench, all_scenes, seed, want):
     node, bound = counting(Random(seed)), {"a": "anchor a"}
-    found = exact.solve(bench.space, [(node, bound, want, {})], ("anchor a",), MOST)
+    found = exact.solve(bench.space, [Goal(node, bound, want, {})], ("anchor a",), MOST)
     there = any(
         meets(truth_in(bench.space, bench.plain, scene, node, bound), want) for scene in all_scenes
     )

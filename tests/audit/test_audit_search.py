@@ -7,8 +7,10 @@ import pytest
 from planted_base import write
 
 from advisor.audit.bench import Bench
-from advisor.audit.goals import FALSE, SURE
+from advisor.audit.goals import FALSE, SURE, Goal
 from advisor.audit.scene import Scene, truth_in
+from advisor.model.conditions import AllOf, AnyOf, Compare, InValues, Not
+from advisor.model.ref import Ref
 
 KEYS = {
     "pitch.depth": ("pitch", "num"),
@@ -22,20 +24,17 @@ def condition(rng, depth=3):
     """A random condition over the four attributes."""
     kind = rng.choice(("leaf", "all", "any", "not")) if depth else "leaf"
     if kind == "not":
-        return ("not", condition(rng, depth - 1))
+        return Not(condition(rng, depth - 1))
     if kind != "leaf":
-        return (kind, tuple(condition(rng, depth - 1) for _ in range(rng.randint(1, 3))))
+        return {"all": AllOf, "any": AnyOf}[kind](
+            tuple(condition(rng, depth - 1) for _ in range(rng.randint(1, 3)))
+        )
     key = rng.choice(sorted(KEYS))
     variable, sort = KEYS[key]
     if sort == "num":
-        return (
-            "num",
-            variable,
-            key,
-            rng.choice((">=", ">", "<=", "<", "==", "!=")),
-            rng.choice((10000, 200000)),
-        )
-    return ("in", variable, key, rng.randint(1, 2 if key != "pitch.water" else 6))
+        op = rng.choice((">=", ">", "<=", "<", "==", "!="))
+        return Compare(Ref(variable, key), op, rng.choice((10000, 200000)))
+    return InValues(Ref(variable, key), rng.randint(1, 2 if key != "pitch.water" else 6))
 
 
 @pytest.fixture(scope="module")
@@ -53,8 +52,8 @@ def every_scene(bench):
 @pytest.mark.parametrize("want, truth", [(SURE, 2), (FALSE, 0)])
 @pytest.mark.parametrize("seed", range(60))
 def test_the_search_finds_facts_exactly_where_there_are_any(bench, seed, want, truth):
-    node, bound = ("all", (condition(Random(seed)),)), {"a": "anchor a"}
-    found = bench.scene([(node, bound, want, {})], ("anchor a",))
+    node, bound = AllOf((condition(Random(seed)),)), {"a": "anchor a"}
+    found = bench.scene([Goal(node, bound, want, {})], ("anchor a",))
     there = any(
         truth_in(bench.space, bench.plain, scene, node, bound) == truth
         for scene in every_scene(bench)

@@ -9,7 +9,6 @@ import pytest
 from depth import sweep
 from shipped import every_case, program, worked
 
-from advisor.knowledge.rule import references
 from advisor.mechanics import CALCULATIONS
 
 IDS = [c.id for c in program().base.calculations]
@@ -86,7 +85,7 @@ def quoted(rule):
         if any(
             program().base.vocabulary.attribute(k).derived
             and program().base.vocabulary.attribute(k).is_number
-            for _, k in references(r.condition)
+            for _, k in r.condition.references()
         )
     ],
     ids=lambda r: r.id,
@@ -94,8 +93,8 @@ def quoted(rule):
 def test_a_rule_on_a_number_quotes_one(rule):
     kinds = dict(rule.variables)
     looked_at = {
-        f"{v}.{k.partition('.')[2]}"
-        for v, k in references(rule.condition)
-        if program().base.vocabulary.attribute(k).derived
+        f"{ref.entity}.{ref.attribute}"
+        for ref in rule.condition.references()
+        if program().base.vocabulary.attribute(ref.key).derived
     }
     assert quoted(rule) & looked_at, kinds

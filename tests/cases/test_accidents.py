@@ -137,7 +137,7 @@ def test_a_twin_has_no_stop(name):
 
 @every_twin
 def test_a_planned_twin_can_go(name):
-    if "plan" in advised(name)["about"]:
+    if "plan" in DATA[name]["about"]:
         assert advised(name)["decisions"]["go"]["choice"] == FARTHER[-1]
     else:
         assert {item["verdict"] for item in advised(name)["items"]} == {"keep"}

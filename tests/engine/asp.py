@@ -11,6 +11,21 @@ from __future__ import annotations
 
 import clingo
 
+from advisor.model.conditions import (
+    AllOf,
+    AnyOf,
+    Chosen,
+    Compare,
+    CompareRefs,
+    InValues,
+    Leaf,
+    Not,
+    PointsAt,
+    SameWord,
+    Some,
+    State,
+)
+
 FLIP = {">=": "<", "<": ">=", "<=": ">", ">": "<=", "==": "!=", "!=": "=="}
 SIGN = {"==": "=", "!=": "!="}
 
@@ -97,66 +112,59 @@ class Program:
         """Write a condition; returns its number. m7 and s7 say that condition 7 is possible and
         sure.
         """
-        kind = node[0]
-        children = (
-            [self.node(child, scope) for child in node[1]]
-            if kind in ("all", "any")
-            else [self.node(node[1], scope)]
-            if kind == "not"
-            else []
-        )
-        if kind == "some":
-            inner = {**scope, node[2]: (f"X{len(scope)}", node[3])}
-            children = [self.node(node[4], inner)]
+        inner = scope
+        if isinstance(node, Some):
+            inner = {**scope, node.variable: (f"X{len(scope)}", node.kind)}
+        children = [self.node(child, inner) for child in node.children]
         self.count += 1
         mine = self.count
         for level in "ms":
             head, domain = self.atom(level, mine, scope), self.domain(scope)
             self.lines += [f"#defined {level}{mine}/{len(scope)}."]
-            if kind == "all":
+            if isinstance(node, AllOf):
                 self.lines.append(
                     f"{head} :-"
                     f" {', '.join([domain, *(self.atom(level, c, scope) for c in children)])}."
                 )
-            elif kind == "any":
+            elif isinstance(node, AnyOf):
                 self.lines += [
                     f"{head} :- {domain}, {self.atom(level, c, scope)}." for c in children
                 ]
-            elif kind == "not":
+            elif isinstance(node, Not):
                 self.lines.append(
                     f"{head} :- {domain}, not"
                     f" {self.atom('s' if level == 'm' else 'm', children[0], scope)}."
                 )
-            elif kind == "some":
+            elif isinstance(node, Some):
                 self.lines.append(
                     f"{head} :- {domain}, #count {{ X{len(scope)} :"
-                    f" {self.atom(level, children[0], inner)} }} >= {node[1]}."
+                    f" {self.atom(level, children[0], inner)} }} >= {node.number}."
                 )
-        if kind in ("in", "num", "cmp", "same", "is", "state", "chosen"):
+        if isinstance(node, Leaf):
             self.leaf(mine, node, scope)
         return mine
 
     def leaf(self, mine, node, scope):
-        kind = node[0]
         may, sure, open_ = (self.atom(level, mine, scope) for level in "mso")
-        if kind == "chosen":
-            option = self.entity(node[2], scope) if node[3] else f'"{node[2]}"'
+        if isinstance(node, Chosen):
+            option = self.entity(node.option, scope) if node.is_variable else f'"{node.option}"'
             self.lines.append(
-                f'{may} :- {self.domain(scope)}, chosen("{node[1]}",{option}). {sure} :- {may}.'
+                f'{may} :- {self.domain(scope)}, chosen("{node.decision}",{option}).'
+                f" {sure} :- {may}."
             )
             return
-        entity, n = self.entity(node[1], scope), self.attributes[node[2]]
-        if kind == "state":
+        entity, n = self.entity(node.ref.entity, scope), self.attributes[node.ref.key]
+        if isinstance(node, State):
             self.lines.append(
-                f"{may} :- {self.domain(scope, entity)}, st{n}({entity},{node[3]}). {sure} :-"
+                f"{may} :- {self.domain(scope, entity)}, st{n}({entity},{node.word}). {sure} :-"
                 f" {may}."
             )
             return
-        domain, met, missed = getattr(self, "_" + kind)(mine, node, scope, entity)
+        domain, met, missed = self.forms[type(node)](self, mine, node, scope, entity)
         body = f"{domain}, p{n}({entity},V)"
         self.lines.append(f"#defined {open_.partition('(')[0]}/{len(scope)}.")
         if (
-            kind in ("is", "same") and not node[-1]
+            isinstance(node, (PointsAt, SameWord)) and not node.same
         ):  # 'not the same' is the denial of 'the same', also where nothing can be named
             yes, no = (self.atom(level, mine, scope) for level in "yo")
             self.lines.append(
@@ -175,38 +183,41 @@ class Program:
     def _in(self, mine, node, scope, entity):
         self.lines.append(
             f"#defined in{mine}/1. "
-            + " ".join(f"in{mine}({v})." for v in range(node[3].bit_length()) if node[3] >> v & 1)
+            + " ".join(
+                f"in{mine}({v})." for v in range(node.mask.bit_length()) if node.mask >> v & 1
+            )
         )
         return self.domain(scope, entity), f"in{mine}(V)", f"not in{mine}(V)"
 
     def _num(self, mine, node, scope, entity):
-        self.constants.add(node[4])
-        place = f'scaled(V,1,R), figure("{node[4]}",F), scaled(F,1,S)'
+        self.constants.add(node.steps)
+        place = f'scaled(V,1,R), figure("{node.steps}",F), scaled(F,1,S)'
         return (
             self.domain(scope, entity),
-            f"{place}, R {SIGN.get(node[3], node[3])} S",
-            f"{place}, R {SIGN.get(FLIP[node[3]], FLIP[node[3]])} S",
+            f"{place}, R {SIGN.get(node.op, node.op)} S",
+            f"{place}, R {SIGN.get(FLIP[node.op], FLIP[node.op])} S",
         )
 
     def _cmp(self, mine, node, scope, entity):
-        self.factors |= {node[6], node[7]}
-        other = self.entity(node[4], scope)
+        self.factors |= {node.times, node.per}
+        other = self.entity(node.other.entity, scope)
         place = (
-            f"p{self.attributes[node[5]]}({other},W), scaled(V,{node[7]},R), scaled(W,{node[6]},S)"
+            f"p{self.attributes[node.other.key]}({other},W), scaled(V,{node.per},R),"
+            f" scaled(W,{node.times},S)"
         )
         return (
             self.domain(scope, entity, other),
-            f"{place}, R {SIGN.get(node[3], node[3])} S",
-            f"{place}, R {SIGN.get(FLIP[node[3]], FLIP[node[3]])} S",
+            f"{place}, R {SIGN.get(node.op, node.op)} S",
+            f"{place}, R {SIGN.get(FLIP[node.op], FLIP[node.op])} S",
         )
 
     def _same(self, mine, node, scope, entity):
-        other = self.entity(node[3], scope)
+        other = self.entity(node.other.entity, scope)
         self.lines.append(
             f"#defined pair{mine}/2. "
-            + " ".join(f"pair{mine}({v},{w})." for v, w in enumerate(node[5]) if w >= 0)
+            + " ".join(f"pair{mine}({v},{w})." for v, w in enumerate(node.pairs) if w >= 0)
         )
-        place = f"p{self.attributes[node[4]]}({other},W)"
+        place = f"p{self.attributes[node.other.key]}({other},W)"
         return (
             self.domain(scope, entity, other),
             f"{place}, pair{mine}(V,W)",
@@ -214,8 +225,10 @@ class Program:
         )
 
     def _is(self, mine, node, scope, entity):
-        target = self.entity(node[3], scope)
+        target = self.entity(node.target, scope)
         return self.domain(scope, entity, target), f"V = {target}", f"V != {target}"
+
+    forms = {InValues: _in, Compare: _num, CompareRefs: _cmp, SameWord: _same, PointsAt: _is}
 
 
 class Oracle:

@@ -10,7 +10,7 @@ from advisor.engine.driver import evaluate
 from advisor.engine.plain import PlainEngine
 from advisor.engine.rete import ReteEngine
 from advisor.faults import Disagreement
-from advisor.knowledge.rule import walk
+from advisor.model.conditions import Chosen, Compare, CompareRefs, PointsAt, SameWord, Some
 
 
 def engines(base: Universe) -> list:
@@ -62,21 +62,22 @@ def disagreements(seeds, pair_of=engines) -> list:
 def shapes(rule) -> set:
     """What a rule's condition is made of, each sort of comparison by itself."""
     sorts = set()
-    for node in walk(rule.condition):
-        sorts.add(node[0])
-        if node[0] == "num":
-            sorts.add("num " + node[3])
-        elif node[0] == "cmp":
-            sorts |= {"cmp " + node[3], "cmp times" if node[6:] != (1, 1) else "cmp as it stands"}
-        elif node[0] == "same":
+    for node in rule.condition.walk():
+        sorts.add(type(node).__name__)
+        if isinstance(node, Compare):
+            sorts.add("Compare " + node.op)
+        elif isinstance(node, CompareRefs):
+            factor = "times" if (node.times, node.per) != (1, 1) else "as it stands"
+            sorts |= {"CompareRefs " + node.op, "CompareRefs " + factor}
+        elif isinstance(node, SameWord):
             sorts |= {
-                "same: some words shared" if -1 in node[5] else "same: all words shared",
-                f"same {node[6]}",
+                "SameWord: some shared" if -1 in node.pairs else "SameWord: all shared",
+                f"SameWord {node.same}",
             }
-        elif node[0] == "is":
-            sorts.add(f"is {node[4]}")
-        elif node[0] == "chosen":
-            sorts.add("chosen: a variable" if node[3] else "chosen: a word")
-        elif node[0] == "some":
-            sorts.add(f"some: at least {node[1]}")
+        elif isinstance(node, PointsAt):
+            sorts.add(f"PointsAt {node.same}")
+        elif isinstance(node, Chosen):
+            sorts.add("Chosen: a variable" if node.is_variable else "Chosen: a word")
+        elif isinstance(node, Some):
+            sorts.add(f"Some: at least {node.number}")
     return sorts

@@ -16,8 +16,22 @@ from advisor.facts.values import Fact
 from advisor.facts.vocabulary import Attribute, Entity, Vocabulary
 from advisor.facts.world import DOUBTFUL, KNOWN, World
 from advisor.faults import Place
-from advisor.knowledge.rule import Rule
-from advisor.knowledge.strata import strata
+from advisor.model.conditions import (
+    AllOf,
+    AnyOf,
+    Chosen,
+    Compare,
+    CompareRefs,
+    InValues,
+    Not,
+    PointsAt,
+    SameWord,
+    Some,
+    State,
+)
+from advisor.model.ref import Ref
+from advisor.model.rule import Rule
+from advisor.model.strata import strata
 
 MANY, SINGLE = ("anchor", "ladder"), ("pitch", "pitch head")
 TOPICS = ("plan", "incident", "kit")
@@ -152,12 +166,11 @@ class RuleMaker:
                     },
                 ),
             )
-        condition = (
-            "all",
+        condition = AllOf(
             tuple(
                 self.node(scope, rng.choice((0, 0, 0, 1, 2)))
                 for _ in range(rng.choice((1, 1, 2, 2, 3, 4)))
-            ),
+            )
         )
         return Rule(
             id=f"r{number}",
@@ -181,17 +194,16 @@ class RuleMaker:
             return self.leaf(scope)
         kind = self.rng.choice(("all", "any", "any", "not", "some", "some"))
         if kind == "not":
-            return ("not", self.node(scope, depth - 1))
+            return Not(self.node(scope, depth - 1))
         if kind == "some":
             letter, of = "uvw"[len(scope) % 3] + str(len(scope)), self.rng.choice(MANY)
             children = tuple(
                 self.node({**scope, letter: of}, depth - 1)
                 for _ in range(self.rng.choice((0, 1, 1, 1, 2)))
             )
-            return ("some", self.rng.choice((1, 1, 1, 2, 3)), letter, of, ("all", children))
-        return (
-            kind,
-            tuple(self.node(scope, depth - 1) for _ in range(self.rng.choice((1, 2, 2, 3)))),
+            return Some(self.rng.choice((1, 1, 1, 2, 3)), letter, of, AllOf(children))
+        return {"all": AllOf, "any": AnyOf}[kind](
+            tuple(self.node(scope, depth - 1) for _ in range(self.rng.choice((1, 2, 2, 3))))
         )
 
     def leaf(self, scope):
@@ -200,12 +212,8 @@ class RuleMaker:
             return self.chosen(scope)
         variable, attribute = self.reference(scope, lambda a: True)
         if self.free and roll < 0.14 and not attribute.derived:
-            return (
-                "state",
-                variable,
-                attribute.key,
-                self.rng.choice(("known", "unknown", "doubtful")),
-            )
+            word = self.rng.choice(("known", "unknown", "doubtful"))
+            return State(Ref(variable, attribute.key), word)
         if attribute.type == "named":
             return self.points_at(scope, variable, attribute)
         return (
@@ -232,11 +240,11 @@ class RuleMaker:
         decision = self.rng.choice(list(DECISIONS))
         anchors = [v for v, kind in scope.items() if kind == "anchor"]
         if decision == "hang from" and anchors:
-            return ("chosen", decision, self.rng.choice(anchors), True)
+            return Chosen(decision, self.rng.choice(anchors), True)
         return (
-            ("chosen", "tie with", self.rng.choice(DECISIONS["tie with"]), False)
+            Chosen("tie with", self.rng.choice(DECISIONS["tie with"]), False)
             if decision == "hang from"
-            else ("chosen", decision, self.rng.choice(DECISIONS[decision]), False)
+            else Chosen(decision, self.rng.choice(DECISIONS[decision]), False)
         )
 
     def points_at(self, scope, variable, attribute):
@@ -244,45 +252,35 @@ class RuleMaker:
             v for v, kind in [*scope.items(), *((s, s) for s in SINGLE)] if kind in attribute.of
         ]
         if not targets:
-            return ("not", ("not", ("num", variable, f"{attribute.entity}.depth", ">=", 1)))
-        return ("is", variable, attribute.key, self.rng.choice(targets), self.rng.random() < 0.75)
+            return Not(Not(Compare(Ref(variable, f"{attribute.entity}.depth"), ">=", 1)))
+        target = self.rng.choice(targets)
+        return PointsAt(Ref(variable, attribute.key), target, self.rng.random() < 0.75)
 
     def about_number(self, scope, variable, attribute):
         rng, op = self.rng, self.rng.choice(OPS)
+        ref = Ref(variable, attribute.key)
         if rng.random() < 0.7:
-            return ("num", variable, attribute.key, op, rng.randint(attribute.low, attribute.high))
+            return Compare(ref, op, rng.randint(attribute.low, attribute.high))
         other, second = self.reference(scope, lambda a: a.is_number)
         factor = (
             Fraction(1)
             if op in ("==", "!=")
             else rng.choice((Fraction(1), Fraction(3, 2), Fraction(2, 3), Fraction(2)))
         )
-        return (
-            "cmp",
-            variable,
-            attribute.key,
-            op,
-            other,
-            second.key,
-            factor.numerator,
-            factor.denominator,
-        )
+        return CompareRefs(ref, op, Ref(other, second.key), factor.numerator, factor.denominator)
 
     def about_choice(self, scope, variable, attribute):
+        ref = Ref(variable, attribute.key)
         if self.rng.random() < 0.7:
-            return (
-                "in",
-                variable,
-                attribute.key,
-                self.rng.randint(0 if self.rng.random() < 0.1 else 1, attribute.everything),
-            )
+            least = 0 if self.rng.random() < 0.1 else 1
+            return InValues(ref, self.rng.randint(least, attribute.everything))
         other, second = self.reference(
             scope, lambda a: a.is_choice and set(a.values) & set(attribute.values)
         )
         pairs = tuple(
             second.values.index(v) if v in second.values else -1 for v in attribute.values
         )
-        return ("same", variable, attribute.key, other, second.key, pairs, self.rng.random() < 0.75)
+        return SameWord(ref, Ref(other, second.key), pairs, self.rng.random() < 0.75)
 
 
 def universe(seed: int, size: int = 7) -> Universe:

@@ -9,8 +9,8 @@ from generate import topics, world
 
 from advisor.decide.options import decide_all
 from advisor.engine.driver import evaluate
-from advisor.knowledge.rule import walk
 from advisor.load.base import find_folder, read_base
+from advisor.model.conditions import Compare
 
 
 @cache
@@ -26,9 +26,9 @@ def thresholds():
     """
     found = {}
     for rule in base().rules:
-        for node in walk(rule.condition):
-            if node[0] == "num":
-                found.setdefault(node[2], set()).add(node[4])
+        for node in rule.condition.walk():
+            if isinstance(node, Compare):
+                found.setdefault(node.ref.key, set()).add(node.steps)
     return {key: sorted(figures) for key, figures in found.items()}
 
 

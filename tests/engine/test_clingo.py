@@ -18,6 +18,7 @@ from compare import close, engines, outcome
 from generate import choices, topics, universe, world
 
 from advisor.engine import driver, truth
+from advisor.model.conditions import Compare
 
 BASES, WORLDS = 60, 5
 
@@ -92,7 +93,9 @@ def _best_value_stands(patch):
 
 def _sure_by_the_best_case(patch):
     patch.setitem(
-        truth._LEAF, "num", lambda node, bound, world: 2 if truth._num(node, bound, world) else 0
+        truth._LEAF,
+        Compare,
+        lambda node, bound, world: 2 if truth._number(node, bound, world) else 0,
     )
 
 

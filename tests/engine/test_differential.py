@@ -14,32 +14,60 @@ from compare import close, disagreements, engines, outcome, run_seed, shapes
 from generate import choices, universe, world
 
 from advisor.engine import driver, plain, rete, truth
+from advisor.model.conditions import (
+    AllOf,
+    AnyOf,
+    Chosen,
+    Compare,
+    CompareRefs,
+    InValues,
+    Not,
+    PointsAt,
+    SameWord,
+    Some,
+    State,
+)
 
 CHUNK, CHUNKS = 500, 12
 LEAVES = {
-    *(f"num {op}" for op in (">=", "<=", ">", "<", "==", "!=")),
-    *(f"cmp {op}" for op in (">=", "<=", ">", "<", "==", "!=")),
-    "in",
-    "cmp times",
-    "cmp as it stands",
-    "same: some words shared",
-    "same: all words shared",
-    "same True",
-    "same False",
-    "is True",
-    "is False",
-    "state",
-    "chosen: a variable",
-    "chosen: a word",
+    *(f"Compare {op}" for op in (">=", "<=", ">", "<", "==", "!=")),
+    *(f"CompareRefs {op}" for op in (">=", "<=", ">", "<", "==", "!=")),
+    "InValues",
+    "CompareRefs times",
+    "CompareRefs as it stands",
+    "SameWord: some shared",
+    "SameWord: all shared",
+    "SameWord True",
+    "SameWord False",
+    "PointsAt True",
+    "PointsAt False",
+    "State",
+    "Chosen: a variable",
+    "Chosen: a word",
 }
-KINDS = ("in", "num", "cmp", "same", "is", "state", "chosen", "all", "any", "not", "some")
+KINDS = tuple(
+    form.__name__
+    for form in (
+        InValues,
+        Compare,
+        CompareRefs,
+        SameWord,
+        PointsAt,
+        State,
+        Chosen,
+        AllOf,
+        AnyOf,
+        Not,
+        Some,
+    )
+)
 EVERY_SHAPE = LEAVES | {
-    "all",
-    "any",
-    "not",
-    "some: at least 1",
-    "some: at least 2",
-    "some: at least 3",
+    "AllOf",
+    "AnyOf",
+    "Not",
+    "Some: at least 1",
+    "Some: at least 2",
+    "Some: at least 3",
 }
 
 
@@ -101,33 +129,33 @@ def test_random_facts_bring_nearly_every_real_rule_up(real_engines):
 
 def _negation_ignored(patch):
     patch.setitem(
-        truth._COMBINE, "not", lambda node, bound, world: truth.judge(node[1], bound, world)
+        truth._COMBINE, Not, lambda node, bound, world: truth.judge(node.part, bound, world)
     )
 
 
 def _absence_unexplained(patch):
     patch.setitem(
         truth._COMBINE,
-        "not",
-        lambda node, bound, world: (2 - truth.judge(node[1], bound, world)[0], set()),
+        Not,
+        lambda node, bound, world: (2 - truth.judge(node.part, bound, world)[0], set()),
     )
 
 
 def _condition_dropped(patch):
-    kept = truth._COMBINE["all"]
+    kept = truth._COMBINE[AllOf]
     patch.setitem(
         truth._COMBINE,
-        "all",
-        lambda node, bound, world: kept(("all", node[1][:-1] or node[1]), bound, world),
+        AllOf,
+        lambda node, bound, world: kept(AllOf(node.parts[:-1] or node.parts), bound, world),
     )
 
 
 def _count_ignored(patch):
-    kept = truth._COMBINE["some"]
+    kept = truth._COMBINE[Some]
     patch.setitem(
         truth._COMBINE,
-        "some",
-        lambda node, bound, world: kept((node[0], 1, *node[2:]), bound, world),
+        Some,
+        lambda node, bound, world: kept(replace(node, number=1), bound, world),
     )
 
 
@@ -173,7 +201,9 @@ def _compiled_factor_dropped(patch):
     patch.setattr(
         plain._Writer,
         "leaf",
-        lambda self, node: kept(self, (*node[:6], 1, 1) if node[0] == "cmp" else node),
+        lambda self, node: kept(
+            self, replace(node, times=1, per=1) if isinstance(node, CompareRefs) else node
+        ),
     )
 
 
@@ -182,7 +212,7 @@ def _possible_taken_for_sure(patch):
 
     def leaf(self, node):
         mine, *seen = kept(self, node)
-        if node[0] == "in":
+        if isinstance(node, InValues):
             self.line(f"{mine} = 2 if {mine} else 0")
         return (mine, *seen)
 

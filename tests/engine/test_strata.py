@@ -14,9 +14,19 @@ from compare import close, engines, outcome
 from generate import Universe, choices, ordered, topics, universe, world
 
 from advisor.faults import Faults
-from advisor.knowledge.rule import references, walk
-from advisor.knowledge.strata import Cycle, levels, strata
 from advisor.load.base import find_folder, read_base
+from advisor.model.conditions import (
+    AllOf,
+    Chosen,
+    InValues,
+    Not,
+    PointsAt,
+    Some,
+    TwoFacts,
+    looks_at_choice,
+)
+from advisor.model.ref import Ref
+from advisor.model.strata import Cycle, levels, strata
 
 
 def in_order(base) -> bool:
@@ -29,10 +39,10 @@ def in_order(base) -> bool:
         concluded.setdefault(rule.derives, []).append(place[index])
     names = [name for name, _ in base.strata]
     for index, rule in enumerate(base.rules):
-        for _, key in references(rule.condition):
-            if any(place[index] <= other for other in concluded.get(key, ())):
+        for ref in rule.condition.references():
+            if any(place[index] <= other for other in concluded.get(ref.key, ())):
                 return False
-        looks = any(node[0] == "chosen" for node in walk(rule.condition))
+        looks = looks_at_choice(rule.condition)
         if not rule.derives and names[place[index]] != ("arrange" if looks else "weigh"):
             return False
     return sorted(i for _, indexes in base.strata for i in indexes) == list(range(len(base.rules)))
@@ -73,7 +83,7 @@ def test_a_circle_is_named(needs, circle):
 def test_negation_does_not_excuse_a_circle():
     rule = next(r for n in range(100) for r in universe(n).rules if r.derives)
     key, (_, details) = rule.derives, rule.effects[0]
-    circular = replace(rule, condition=("all", (("not", ("in", details["var"], key, 1)),)))
+    circular = replace(rule, condition=AllOf((Not(InValues(Ref(details["var"], key), 1)),)))
     with pytest.raises(Cycle) as caught:
         strata([circular])
     assert caught.value.keys == [key, key]
@@ -148,20 +158,19 @@ def conclusions(base, pair, seed):
 
 def renamed(node, names):
     """A condition with its variables renamed, inner ones too."""
-    kind = node[0]
-    if kind in ("all", "any"):
-        return (kind, tuple(renamed(child, names) for child in node[1]))
-    if kind == "not":
-        return (kind, renamed(node[1], names))
-    if kind == "some":
-        inner = {**names, node[2]: "inner_" + node[2]}
-        return (kind, node[1], inner[node[2]], node[3], renamed(node[4], inner))
-    if kind == "chosen":
-        return (kind, node[1], names[node[2]] if node[3] else node[2], node[3])
-    places = {"cmp": (1, 4), "same": (1, 3), "is": (1, 3)}.get(kind, (1,))
-    return tuple(
-        names.get(part, part) if place in places else part for place, part in enumerate(node)
-    )
+    if isinstance(node, Some):
+        inner = {**names, node.variable: "inner_" + node.variable}
+        return replace(node, variable=inner[node.variable], where=renamed(node.where, inner))
+    if isinstance(node, Chosen):
+        return replace(node, option=names[node.option]) if node.is_variable else node
+    if node.children:
+        return node.with_children(tuple(renamed(child, names) for child in node.children))
+    changed = {"ref": node.ref.at(names)} if node.own else {}
+    if isinstance(node, TwoFacts):
+        changed["other"] = node.other.at(names)
+    if isinstance(node, PointsAt):
+        changed["target"] = names.get(node.target, node.target)
+    return replace(node, **changed)
 
 
 def with_other_names(base, rng):
@@ -191,8 +200,8 @@ def shuffled(base, rng):
     """The base with its rules, and the conditions of each, in another order."""
     rules = []
     for rule in rng.sample(base.rules, len(base.rules)):
-        nodes = rule.condition[1]
-        rules.append(replace(rule, condition=("all", tuple(rng.sample(nodes, len(nodes))))))
+        nodes = rule.condition.parts
+        rules.append(replace(rule, condition=AllOf(tuple(rng.sample(nodes, len(nodes))))))
     return Universe(base.vocabulary, tuple(rules), ordered(tuple(rules)))
 
 

@@ -23,10 +23,10 @@ from small_base import (
 from advisor.explain.cone import Cone
 from advisor.explain.targets import Target, decision_state
 from advisor.explain.variants import Candidates, change_of
-from advisor.knowledge.rule import walk
+from advisor.model.conditions import State
 
 UNTIL_KNOWN = {
-    r.id for r in program().base.rules if any(n[0] == "state" for n in walk(r.condition))
+    r.id for r in program().base.rules if any(isinstance(n, State) for n in r.condition.walk())
 }
 OPEN = (
     "{pitch: {water: drips}, anchor one: {moves: no, side: left, height: 1-2 m}, anchor two:"

@@ -19,9 +19,21 @@ from advisor.advise import Advisor
 from advisor.facts.units import SPEED, TIME, UNITS, from_steps
 from advisor.facts.values import read_fact
 from advisor.faults import Place
-from advisor.knowledge.rule import walk
 from advisor.load.base import files_of, find_folder
 from advisor.load.case import Case, nameable, read_case
+from advisor.model.conditions import (
+    AllOf,
+    Chosen,
+    Compare,
+    CompareRefs,
+    Group,
+    InValues,
+    Not,
+    PointsAt,
+    SameWord,
+    Some,
+    State,
+)
 
 NAMES = {
     "anchor": ("left bolt", "flake", "back bolt", "old rail"),
@@ -64,9 +76,9 @@ def limits() -> dict:
     """{attribute key: the steps its rules compare it with}."""
     found = {}
     for rule in advisor().base.rules:
-        for node in walk(rule.condition):
-            if node[0] == "num":
-                found.setdefault(node[2], set()).add(node[4])
+        for node in rule.condition.walk():
+            if isinstance(node, Compare):
+                found.setdefault(node.ref.key, set()).add(node.steps)
     return found
 
 
@@ -190,29 +202,25 @@ class Builder:
 
     def make(self, node, bound, want):
         """Make one condition hold (or fail)."""
-        kind = node[0]
-        if kind == "not":
-            self.make(node[1], bound, not want)
-        elif kind in ("all", "any"):
-            nodes = node[1]
-            for child in nodes if (kind == "all") == want or not nodes else (self.pick.one(nodes),):
+        if isinstance(node, Not):
+            self.make(node.part, bound, not want)
+        elif isinstance(node, Group):
+            nodes, every = node.parts, isinstance(node, AllOf) == want
+            for child in nodes if every or not nodes else (self.pick.one(nodes),):
                 self.make(child, bound, want)
-        elif kind == "some" and want:
+        elif isinstance(node, Some) and want:
             inner = dict(bound)
-            for _ in range(node[1]):
-                inner[node[2]] = self.entity(node[3], [*bound.values(), *inner.values()])
-                self.make(node[4], inner, True)
-        elif kind not in ("some", "chosen"):
-            getattr(self, "_" + kind)(
-                node,
-                bound.get(node[1], node[1]),
-                self.base.vocabulary.attribute(node[2]),
-                bound,
-                want,
+            for _ in range(node.number):
+                inner[node.variable] = self.entity(node.kind, [*bound.values(), *inner.values()])
+                self.make(node.where, inner, True)
+        elif not isinstance(node, (Some, Chosen)):
+            entity, key = node.ref.at(bound)
+            self.forms[type(node)](
+                self, node, entity, self.base.vocabulary.attribute(key), bound, want
             )
 
     def _in(self, node, entity, attribute, bound, want):
-        values = [v for i, v in enumerate(attribute.values) if bool(node[3] >> i & 1) == want]
+        values = [v for i, v in enumerate(attribute.values) if bool(node.mask >> i & 1) == want]
         if attribute.derived:
             self._conclude(entity, attribute, [attribute.values.index(v) for v in values])
         elif values:
@@ -231,7 +239,7 @@ class Builder:
             self.busy.discard((entity, attribute.key))
 
     def _num(self, node, entity, attribute, bound, want, limit=None):
-        limit = node[4] if limit is None else limit
+        limit = node.steps if limit is None else limit
         test = {
             ">=": lambda s: s >= limit,
             ">": lambda s: s > limit,
@@ -239,7 +247,7 @@ class Builder:
             "<": lambda s: s < limit,
             "==": lambda s: s == limit,
             "!=": lambda s: s != limit,
-        }[node[3]]
+        }[node.op]
         steps = [s for s in steps_of(attribute.key, (limit,)) if test(s) == want]
         if steps:
             self.say(
@@ -249,7 +257,7 @@ class Builder:
             )
 
     def _cmp(self, node, entity, attribute, bound, want):
-        other, second = bound.get(node[4], node[4]), self.base.vocabulary.attribute(node[5])
+        other, second = self._other(node, bound)
         if (other, second.key) not in self.case.facts:
             middle = (
                 second.low + min(second.high, second.low + 100 * (attribute.high - attribute.low))
@@ -261,36 +269,51 @@ class Builder:
             )
         fact = self.case.facts.get((other, second.key))
         if fact:
-            self._num(node, entity, attribute, bound, want, fact.value[0] * node[6] // node[7])
+            self._num(node, entity, attribute, bound, want, fact.value[0] * node.times // node.per)
 
     def _same(self, node, entity, attribute, bound, want):
-        other, second = bound.get(node[3], node[3]), self.base.vocabulary.attribute(node[4])
-        index = self.pick.one([i for i, p in enumerate(node[5]) if p >= 0])
-        if node[6] == want:
+        other, second = self._other(node, bound)
+        index = self.pick.one([i for i, p in enumerate(node.pairs) if p >= 0])
+        if node.same == want:
             self.say(entity, attribute, attribute.values[index])
-            self.say(other, second, second.values[node[5][index]])
+            self.say(other, second, second.values[node.pairs[index]])
         else:
             self.say(entity, attribute, self.pick.one(attribute.values))
             self.say(other, second, self.pick.one(second.values))
 
     def _is(self, node, entity, attribute, bound, want):
-        if node[4] == want:
-            self.case.names.setdefault(
-                self.base.vocabulary.split(bound.get(node[3], node[3]))[0].name, set()
-            ).add(bound.get(node[3], node[3]))
-            state(self.case, entity, attribute, bound.get(node[3], node[3]))
+        if node.same == want:
+            target = bound.get(node.target, node.target)
+            self.case.names.setdefault(self.base.vocabulary.split(target)[0].name, set()).add(
+                target
+            )
+            state(self.case, entity, attribute, target)
 
     def _state(self, node, entity, attribute, bound, want):
         values = values_of(attribute, self.case.names)
-        if node[3] == "unknown" and want:
+        if node.word == "unknown" and want:
             self.case.facts.pop((entity, attribute.key), None)
         elif values and attribute.type != "named":
             state(
                 self.case,
                 entity,
                 attribute,
-                self.pick.one(values) + ("?" if node[3] == "doubtful" else ""),
+                self.pick.one(values) + ("?" if node.word == "doubtful" else ""),
             )
+
+    def _other(self, node, bound):
+        """The entity and attribute that a condition compares with."""
+        entity, key = node.other.at(bound)
+        return entity, self.base.vocabulary.attribute(key)
+
+    forms = {
+        InValues: _in,
+        Compare: _num,
+        CompareRefs: _cmp,
+        SameWord: _same,
+        PointsAt: _is,
+        State: _state,
+    }
 
 
 def build(pick: Picker, rule=None) -> Case:

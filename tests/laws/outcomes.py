@@ -13,7 +13,7 @@ from advisor.decide.derivations import Derivations
 from advisor.decide.firing import Unknowns, firings
 from advisor.decide.questions import question_list
 from advisor.decide.verdicts import VERDICTS, out_of_use, verdicts
-from advisor.knowledge.rule import references, walk
+from advisor.model.conditions import looks_at_choice
 
 
 @dataclass
@@ -72,13 +72,6 @@ class Result:
         return any(q["gravity"] == "stop" for q in questions)
 
 
-def looks_at_choice(rule) -> bool:
-    """Rules that look at what a decision came to are exempt from laws 2 and 3: another choice has
-    other needs.
-    """
-    return any(node[0] == "chosen" for node in walk(rule.condition))
-
-
 @cache
 def rests_on_calculation() -> frozenset:
     """Ids of the rules that look, themselves or through derived facts, at something that a
@@ -87,7 +80,9 @@ def rests_on_calculation() -> frozenset:
     base = advisor().base
     given, rules = {key for calculation in base.calculations for key in calculation.outputs}, set()
     while True:
-        more = {r.id for r in base.rules if any(key in given for _, key in references(r.condition))}
+        more = {
+            r.id for r in base.rules if any(ref.key in given for ref in r.condition.references())
+        }
         given |= {r.derives for r in base.rules if r.id in more and r.derives}
         if more == rules:
             return frozenset(rules)
@@ -109,7 +104,7 @@ def result(case) -> Result:
             (kind, f.rule.id, tuple(f.bound.values()), grade(f.details))
             for kind in ("stop", "require", "warn")
             for f in found.get(kind, ())
-            if f.truth == truth and not looks_at_choice(f.rule)
+            if f.truth == truth and not looks_at_choice(f.rule.condition)
         )
         for truth in (2, 1)
     )

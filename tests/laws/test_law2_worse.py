@@ -22,7 +22,9 @@ from facts_strategy import (
     written,
 )
 from hypothesis import HealthCheck, given, settings
-from outcomes import looks_at_choice, rests_on_calculation, result
+from outcomes import rests_on_calculation, result
+
+from advisor.model.conditions import looks_at_choice
 
 
 def worse_values(attribute, fact):
@@ -91,7 +93,7 @@ GRAVE = [
     r
     for r in advisor().base.rules
     if {k for k, _ in r.effects} & {"stop", "require", "warn", "verdict", "rule out"}
-    and not looks_at_choice(r)
+    and not looks_at_choice(r.condition)
 ]
 
 

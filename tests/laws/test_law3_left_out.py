@@ -10,10 +10,10 @@ open, not vanish.
 from depth import examples, sampled, some_numbers, sweep
 from facts_strategy import advisor, cases, copy, few, seeded, state, told, values_of, worked_cases
 from hypothesis import HealthCheck, given, settings
-from outcomes import looks_at_choice, rests_on_calculation, result
+from outcomes import rests_on_calculation, result
 
 from advisor.decide.verdicts import VERDICTS
-from advisor.knowledge.rule import walk
+from advisor.model.conditions import CompareRefs, looks_at_choice
 
 # Its conditions on soundness and kind hang together through a third fact (only a natural anchor can
 # be beyond question, and
@@ -30,10 +30,12 @@ def compared(key, case):
     """Steps at which a comparison with another stated fact turns."""
     found = set()
     for rule in advisor().base.rules:
-        for node in walk(rule.condition):
-            if node[0] == "cmp" and key in (node[2], node[5]):
+        for node in rule.condition.walk():
+            if isinstance(node, CompareRefs) and key in {ref.key for ref in node.own}:
                 other, up, down = (
-                    (node[5], node[6], node[7]) if key == node[2] else (node[2], node[7], node[6])
+                    (node.other.key, node.times, node.per)
+                    if key == node.ref.key
+                    else (node.ref.key, node.per, node.times)
                 )
                 found |= {
                     end * up // down
@@ -111,7 +113,7 @@ GRAVE = [
     r
     for r in advisor().base.rules
     if {k for k, _ in r.effects} & {"stop", "require", "warn", "verdict", "rule out"}
-    and not looks_at_choice(r)
+    and not looks_at_choice(r.condition)
 ]
 
 

@@ -8,12 +8,12 @@ from facts_strategy import Picker, advisor, cases, copy, state, told, values_of,
 from hypothesis import HealthCheck, given, settings
 from outcomes import result
 
-from advisor.knowledge.rule import walk
+from advisor.model.conditions import State
 
 COMPLETIONS = 6
 # Stops that say 'not until this is known' rightly go when it is known.
 UNTIL_KNOWN = {
-    r.id for r in advisor().base.rules if any(n[0] == "state" for n in walk(r.condition))
+    r.id for r in advisor().base.rules if any(isinstance(n, State) for n in r.condition.walk())
 }
 
 

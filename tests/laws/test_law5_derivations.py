@@ -5,7 +5,8 @@ concluded from nothing.
 from depth import examples, some_numbers
 from facts_strategy import advisor, cases, told, worked_cases
 from hypothesis import HealthCheck, given, settings
-from outcomes import looks_at_choice
+
+from advisor.model.conditions import looks_at_choice
 
 RULES = {rule.id: rule for rule in advisor().base.rules}
 
@@ -77,7 +78,10 @@ def unfounded(derivation, derivations, facts, calculations):
         calculations.get(c, {}).get("inputs") for c in derivation["calculations"]
     )
     if not (
-        derivation["facts"] or derivation["absences"] or figures or (rule and looks_at_choice(rule))
+        derivation["facts"]
+        or derivation["absences"]
+        or figures
+        or (rule and looks_at_choice(rule.condition))
     ):
         found.append(f"{derivation['id']} rests on nothing")
     for name in derivation["facts"]:

@@ -6,8 +6,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from advisor.knowledge.rule import references
-
 
 def behind(base, rules, worked=lambda calculation: True) -> tuple:
     """(indexes of the rules and of those that conclude what they look at, indexes of the
@@ -23,7 +21,7 @@ def behind(base, rules, worked=lambda calculation: True) -> tuple:
         for key in calculation.outputs if worked(calculation) else ():
             working.setdefault(key, set()).add(index)
     found, calculations, seen = set(rules), set(), set()
-    todo = [key for n in found for _, key in references(base.rules[n].condition)]
+    todo = [key for n in found for _, key in base.rules[n].condition.references()]
     while todo:
         key = todo.pop()
         if key in seen:
@@ -31,7 +29,9 @@ def behind(base, rules, worked=lambda calculation: True) -> tuple:
         seen.add(key)
         found |= concluding.get(key, set())
         calculations |= working.get(key, set())
-        todo += [k for n in concluding.get(key, ()) for _, k in references(base.rules[n].condition)]
+        todo += [
+            k for n in concluding.get(key, ()) for _, k in base.rules[n].condition.references()
+        ]
         todo += [k for n in working.get(key, ()) for k in base.calculations[n].keys]
     return found, calculations, seen
 

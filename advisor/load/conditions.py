@@ -1,17 +1,46 @@
-"""From the conditions a leader writes to condition nodes; every name is checked, every fault has
-its place.
+"""From the conditions a leader writes to Conditions; every name is checked, every fault has its
+place.
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from fractions import Fraction
 
 from advisor.facts.quantity import NotAQuantity, read_quantity
 from advisor.facts.times import read_time
+from advisor.facts.vocabulary import Attribute
 from advisor.faults import Fault, did_you_mean
+from advisor.model.conditions import (
+    ALWAYS,
+    AllOf,
+    AnyOf,
+    Chosen,
+    Compare,
+    CompareRefs,
+    InValues,
+    Not,
+    PointsAt,
+    SameWord,
+    Some,
+    State,
+)
+from advisor.model.ref import Ref
 
 BOUNDS = {"at least": ">=", "at most": "<=", "above": ">", "below": "<"}
 TESTS = (*BOUNDS, "not", "as bad as", "no worse than", "same as", "not same as", "is", "times")
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """An attribute as a rule names it: of a variable, or of an entity there is one of."""
+
+    variable: str
+    attribute: Attribute
+
+    @property
+    def ref(self) -> Ref:
+        return Ref(self.variable, self.attribute.key)
 
 
 class ConditionReader:
@@ -35,30 +64,30 @@ class ConditionReader:
         self.faults.append(Fault(place, message))
 
     def read(self, data, path):
-        """A mapping of conditions -> one node ('all' of them)."""
+        """A mapping of conditions -> one Condition (all of them)."""
         if not isinstance(data, dict) or not data:
             self.fault(path, "expected conditions, each as 'name.attribute: value'.")
-            return ("all", ())
+            return ALWAYS
         nodes = [self._entry(key, value, path + [key]) for key, value in data.items()]
-        return ("all", tuple(n for n in nodes if n is not None))
+        return AllOf(tuple(n for n in nodes if n is not None))
 
     def _entry(self, key, value, path):
         if key in ("any of", "all of"):
-            return self._list("any" if key == "any of" else "all", value, path)
+            return self._list(AnyOf if key == "any of" else AllOf, value, path)
         if key in ("not", "unless"):
-            return ("not", self.read(value, path))
+            return Not(self.read(value, path))
         if key in ("there is", "there is no", "there are at least"):
             return self._some(key, value, path)
         if key.startswith("choice of "):
             return self._chosen(key[len("choice of ") :], value, path)
         reference = self.reference(key, path, key=True)
-        return self._test(*reference, value, path) if reference else None
+        return self._test(reference, value, path) if reference else None
 
-    def _list(self, kind, value, path):
+    def _list(self, form, value, path):
         if not isinstance(value, list) or not value:
             self.fault(path, "expected a list of conditions, each starting with '- '.")
             return None
-        return (kind, tuple(self.read(item, path + [i]) for i, item in enumerate(value)))
+        return form(tuple(self.read(item, path + [i]) for i, item in enumerate(value)))
 
     def _some(self, key, value, path):
         of = value.get("of") if key == "there are at least" and isinstance(value, dict) else value
@@ -80,10 +109,10 @@ class ConditionReader:
             return None
         self.scope[variable] = kind
         where = value.get("where") or (of.get("where") if isinstance(of, dict) else None)
-        node = self.read(where, path + ["where"]) if where is not None else ("all", ())
+        node = self.read(where, path + ["where"]) if where is not None else ALWAYS
         del self.scope[variable]
-        some = ("some", number, variable, kind, node)
-        return ("not", some) if key == "there is no" else some
+        some = Some(number, variable, kind, node)
+        return Not(some) if key == "there is no" else some
 
     def _variable(self, variable, kind, path):
         """Whether a variable may stand for a kind of entity; a fault where not."""
@@ -111,7 +140,7 @@ class ConditionReader:
             )
             return None
         option = self.option(decision, value, path)
-        return ("chosen", decision, *option) if option else None
+        return Chosen(decision, *option) if option else None
 
     def option(self, decision, value, path):
         """(option, is_variable) of a decision, checked; None with a fault otherwise."""
@@ -140,8 +169,8 @@ class ConditionReader:
         )
         return None
 
-    def reference(self, text, path, key=False):
-        """'a.side' -> (var, Attribute), or None with a fault."""
+    def reference(self, text, path, key=False) -> Named | None:
+        """What 'a.side' names, or None with a fault."""
         variable, dot, name = str(text).partition(".")
         kind = self.scope.get(variable)
         single = self.vocabulary.entities.get(variable)
@@ -165,9 +194,10 @@ class ConditionReader:
                 path, f"'{name}' is not an attribute of {kind}.{did_you_mean(name, known)}", key
             )
             return None
-        return variable, attribute
+        return Named(variable, attribute)
 
-    def _test(self, variable, attribute, value, path):
+    def _test(self, of, value, path):
+        attribute = of.attribute
         if attribute.type == "text":
             self.fault(path, f"{attribute.key} is free text; rules cannot test it.", key=True)
             return None
@@ -177,23 +207,19 @@ class ConditionReader:
                     path,
                     f"expected a test, such as {{at least: …}}; the tests are: {', '.join(TESTS)}.",
                 )
-            nodes = [
-                self._named_test(variable, attribute, test, value, path)
-                for test in value
-                if test != "times"
-            ]
-            return nodes[0] if len(nodes) == 1 else ("all", tuple(n for n in nodes if n))
+            nodes = [self._named_test(of, test, value, path) for test in value if test != "times"]
+            return nodes[0] if len(nodes) == 1 else AllOf(tuple(n for n in nodes if n))
         if attribute.is_choice:
             mask = self._mask(attribute, value, path)
-            return ("in", variable, attribute.key, mask) if mask else None
+            return InValues(of.ref, mask) if mask else None
         if attribute.is_number:
             steps = self._steps(attribute, value, path)
-            return ("num", variable, attribute.key, "==", steps) if steps is not None else None
+            return Compare(of.ref, "==", steps) if steps is not None else None
         self.fault(path, f"{attribute.key} names another entity; write {{same as: variable}}.")
         return None
 
-    def _named_test(self, variable, attribute, test, value, path):
-        here = path + [test]
+    def _named_test(self, of, test, value, path):
+        attribute, here = of.attribute, path + [test]
         if test not in TESTS:
             self.fault(
                 here,
@@ -202,15 +228,15 @@ class ConditionReader:
                 key=True,
             )
         elif test == "is":
-            return self._state(variable, attribute, value[test], here)
+            return self._state(of, value[test], here)
         elif test in ("same as", "not same as"):
-            return self._same(variable, attribute, value[test], test == "same as", here)
+            return self._same(of, value[test], test == "same as", here)
         elif test in BOUNDS:
-            return self._bound(variable, attribute, BOUNDS[test], value, test, here)
+            return self._bound(of, value, test, here)
         elif not attribute.is_choice:
             if test == "not" and attribute.is_number:
                 steps = self._steps(attribute, value[test], here)
-                return ("num", variable, attribute.key, "!=", steps) if steps is not None else None
+                return Compare(of.ref, "!=", steps) if steps is not None else None
             self.fault(
                 here, f"'{test}' is for choices; {attribute.key} is a {attribute.type}.", key=True
             )
@@ -218,27 +244,28 @@ class ConditionReader:
             mask = self._mask(attribute, value[test], here)
             if mask == attribute.everything:
                 self.fault(here, f"this leaves no value of {attribute.key}, so it can never hold.")
-            return ("in", variable, attribute.key, attribute.everything & ~mask) if mask else None
+            return InValues(of.ref, attribute.everything & ~mask) if mask else None
         else:
-            return self._ordered(variable, attribute, test, value[test], here)
+            return self._ordered(of, test, value[test], here)
         return None
 
-    def _state(self, variable, attribute, word, path):
-        if (
-            attribute.derived
-        ):  # the engines keep no state for it: how well it is known lies in what it rests on
+    def _state(self, of, word, path):
+        # The engines keep no state of what is concluded: how well it is known lies in what it
+        # rests on.
+        if of.attribute.derived:
             self.fault(
                 path,
-                f"{attribute.key} is concluded, not stated; ask whether a fact behind it is known,"
-                " or test its value.",
+                f"{of.attribute.key} is concluded, not stated; ask whether a fact behind it is"
+                " known, or test its value.",
             )
             return None
         if word in ("known", "unknown", "doubtful"):
-            return ("state", variable, attribute.key, word)
+            return State(of.ref, word)
         self.fault(path, "expected known, unknown or doubtful.")
         return None
 
-    def _ordered(self, variable, attribute, test, word, path):
+    def _ordered(self, of, test, word, path):
+        attribute = of.attribute
         if not attribute.ranks:
             self.fault(
                 path,
@@ -256,7 +283,7 @@ class ConditionReader:
                 1 << i for i, rank in enumerate(attribute.ranks) if rank > attribute.ranks[index]
             )
             mask = attribute.everything & ~worse
-        return ("in", variable, attribute.key, mask)
+        return InValues(of.ref, mask)
 
     def _mask(self, attribute, value, path):
         mask = 0
@@ -284,7 +311,8 @@ class ConditionReader:
             return None
         return quantity.low
 
-    def _bound(self, variable, attribute, op, value, test, path):
+    def _bound(self, of, value, test, path):
+        attribute, op = of.attribute, BOUNDS[test]
         if not attribute.is_number:
             self.fault(
                 path,
@@ -297,7 +325,7 @@ class ConditionReader:
         factor = self._factor(value, path)
         if isinstance(word, str) and "." in word and not word[:1].isdigit():
             other = self.reference(word, path)
-            return self._compare(variable, attribute, op, other, factor, path) if other else None
+            return self._compare(of, op, other, factor, path) if other else None
         if "times" in value:
             self.fault(
                 path[:-1] + ["times"],
@@ -306,7 +334,7 @@ class ConditionReader:
                 key=True,
             )
         steps = self._steps(attribute, word, path)
-        return ("num", variable, attribute.key, op, steps) if steps is not None else None
+        return Compare(of.ref, op, steps) if steps is not None else None
 
     def _factor(self, value, path):
         factor = value.get("times", 1)
@@ -315,27 +343,19 @@ class ConditionReader:
             return Fraction(1)
         return Fraction(str(factor))
 
-    def _compare(self, variable, attribute, op, other, factor, path):
+    def _compare(self, of, op, other, factor, path):
         from advisor.facts.units import UNITS
 
-        second_variable, second = other
+        attribute, second = of.attribute, other.attribute
         if not second.is_number or UNITS[second.unit][0] is not UNITS[attribute.unit][0]:
             self.fault(
                 path, f"{attribute.key} and {second.key} are not quantities of the same kind."
             )
             return None
-        return (
-            "cmp",
-            variable,
-            attribute.key,
-            op,
-            second_variable,
-            second.key,
-            factor.numerator,
-            factor.denominator,
-        )
+        return CompareRefs(of.ref, op, other.ref, factor.numerator, factor.denominator)
 
-    def _same(self, variable, attribute, word, want, path):
+    def _same(self, of, word, want, path):
+        attribute = of.attribute
         if attribute.type == "named":
             kind = self.scope.get(word) or (
                 word
@@ -343,7 +363,7 @@ class ConditionReader:
                 else None
             )
             if kind in attribute.of:
-                return ("is", variable, attribute.key, word, want)
+                return PointsAt(of.ref, word, want)
             self.fault(
                 path,
                 f"{attribute.key} names a {' or '.join(attribute.of)}; '{word}' is not a variable"
@@ -353,11 +373,9 @@ class ConditionReader:
         other = self.reference(word, path)
         if other is None:
             return None
-        second_variable, second = other
+        second = other.attribute
         if attribute.is_number:
-            return self._compare(
-                variable, attribute, "==" if want else "!=", other, Fraction(1), path
-            )
+            return self._compare(of, "==" if want else "!=", other, Fraction(1), path)
         pairs = tuple(
             second.values.index(v) if v in second.values else -1 for v in attribute.values
         )
@@ -367,4 +385,4 @@ class ConditionReader:
                 f"{attribute.key} and {second.key} share no words, so they can never be the same.",
             )
             return None
-        return ("same", variable, attribute.key, second_variable, second.key, pairs, want)
+        return SameWord(of.ref, other.ref, pairs, want)

@@ -6,7 +6,7 @@ Strata: classify 1, 2, … (rules that derive facts), weigh (everything that loo
 
 from __future__ import annotations
 
-from advisor.knowledge.rule import references, walk
+from advisor.model.conditions import looks_at_choice
 
 
 class Cycle(Exception):
@@ -46,7 +46,7 @@ def needs_of(rules, calculations=()) -> dict:
     for rule in rules:
         if rule.derives:
             needs.setdefault(rule.derives, set()).update(
-                key for _, key in references(rule.condition)
+                key for _, key in rule.condition.references()
             )
     for calculation in calculations:
         for output in calculation.outputs:
@@ -60,8 +60,7 @@ def strata(rules, calculations=()):
     depth = max(known.values(), default=0)
     found = [(f"classify {n}", []) for n in range(1, depth + 1)] + [("weigh", []), ("arrange", [])]
     for index, rule in enumerate(rules):
-        looks_at_choice = any(n[0] == "chosen" for n in walk(rule.condition))
-        where = known[rule.derives] - 1 if rule.derives else depth + 1 if looks_at_choice else depth
+        where = known[rule.derives] - 1 if rule.derives else depth + looks_at_choice(rule.condition)
         found[where][1].append(index)
     return found
 

@@ -1,1 +1,0 @@
-"""Rules in the neutral form that both engines read."""
