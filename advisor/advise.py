@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.decide.advice import Advice
+from advisor.decide import advice as writing
 from advisor.decide.options import decide_all
 from advisor.engine.driver import evaluate
 from advisor.engine.plain import PlainEngine
@@ -11,6 +11,7 @@ from advisor.facts.world import World
 from advisor.faults import Disagreement
 from advisor.load.base import find_folder
 from advisor.load.cache import load_base
+from advisor.model.advice import Advice
 
 
 class Advisor:
@@ -50,9 +51,10 @@ class Advisor:
             raise
         return outcome, choices
 
-    def tell(self, case, outcome, choices) -> dict:
-        """The advice of a run by the outside contract, as plain data."""
-        advice = Advice(self.base, case, outcome, choices, [e.name for e in self.engines]).data
+    def tell(self, case, outcome, choices) -> Advice:
+        """The advice of a run."""
+        engines = [engine.name for engine in self.engines]
+        advice = writing.tell(self.base, case, outcome, choices, engines)
         if self.local is None:
             return advice
         from advisor.decide.local import hold
@@ -63,16 +65,13 @@ class Advisor:
         """The case in a file, with settings, and what local guidance lays down."""
         from advisor.load.case import read_case
 
-        return self.under_local(read_case(path, self.base, settings))
-
-    def under_local(self, case):
-        """A case with what local guidance lays down for it."""
+        case = read_case(path, self.base, settings)
         if self.local is None:
             return case
         from advisor.load.local import over_case
 
         return over_case(self.base, case, self.local)
 
-    def advise(self, case) -> dict:
+    def advise(self, case) -> Advice:
         """Run a case and tell its advice."""
         return self.tell(case, *self.run(case))

@@ -11,7 +11,6 @@ import sys
 from advisor.export.door import add as add_papers
 from advisor.faults import Disagreement, Fault, Faults, Place
 from advisor.streams import NotShown, give, ready
-from advisor.words import LOCAL_HELP
 
 OK, FAULT, USAGE, STOP = 0, 1, 2, 3
 DESCRIPTION = (
@@ -48,7 +47,11 @@ def parser() -> argparse.ArgumentParser:
         dest="settings",
         help="change or add one fact, as often as needed",
     )
-    advise.add_argument("--local", metavar="FILE", help=LOCAL_HELP)
+    advise.add_argument(
+        "--local",
+        metavar="FILE",
+        help="local guidance; it tightens, and never loosens a built-in must",
+    )
     advise.add_argument("--format", choices=["text", "json", "markdown"], default="text")
     advise.add_argument(
         "--explain",
@@ -117,7 +120,6 @@ def parser() -> argparse.ArgumentParser:
         help="go on with the last session, or one named by --sessions",
     )
     chat.add_argument("--sessions", action="store_true", help="list the sessions that were kept")
-    chat.add_argument("--local", metavar="FILE", help=LOCAL_HELP)
     chat.add_argument("--plain", action="store_true", help="plain lines, for screen readers")
     chat.add_argument("--format", choices=["text", "json"], default="text")
     compare = commands.add_parser(
@@ -158,7 +160,6 @@ def parser() -> argparse.ArgumentParser:
         metavar="N",
         help="how many incidents to throw in (default 2)",
     )
-    drill.add_argument("--local", metavar="FILE", help=LOCAL_HELP)
     drill.add_argument(
         "--sheet", metavar="FILE", help="keep a sheet (Markdown) of what was discussed"
     )
@@ -276,7 +277,7 @@ def _advise(options) -> int:
     advice = advisor.tell(case, outcome, choices)
     return give(
         _asked(options, advisor, case, outcome, choices, advice) or _shown(options, advice),
-        STOP if advice["stops"] else OK,
+        STOP if advice.stops else OK,
     )
 
 
@@ -418,7 +419,7 @@ def _compare(options) -> int:
         text = render(found)
     else:
         text = wrapped(told(found, advisor.base))
-    return give(text, STOP if after["stops"] else OK)
+    return give(text, STOP if after.stops else OK)
 
 
 def _drill(options) -> int:

@@ -13,22 +13,18 @@ from depth import all_cases, case_name  # noqa: E402
 
 from advisor.advise import Advisor  # noqa: E402
 from advisor.load.case import read_case  # noqa: E402
+from advisor.model.advice import Advice  # noqa: E402
 
 NUMBER = 60
 
 
-def shown(advice: dict) -> set:
+def shown(advice: Advice) -> set:
     """What an advice shows of the rule base."""
-    found = {("rule", d["rule"]) for d in advice["derivations"]}
-    found |= {
-        ("calculation", c["id"].partition(" [")[0], bool(c["result"]))
-        for c in advice["calculations"]
-    }
-    found |= {("decision", name, d["standing"]) for name, d in advice["decisions"].items()}
-    found |= {
-        ("verdict", item["id"].partition(" ")[0], item["verdict"]) for item in advice["items"]
-    }
-    return found | {("asked", q["fact"].rpartition(".")[2]) for q in advice["open_questions"]}
+    found = {("rule", d.rule) for d in advice.derivations}
+    found |= {("calculation", c.id.partition(" [")[0], bool(c.result)) for c in advice.calculations}
+    found |= {("decision", name, d.standing) for name, d in advice.decisions.items()}
+    found |= {("verdict", item.id.partition(" ")[0], item.verdict) for item in advice.items}
+    return found | {("asked", q.fact.rpartition(".")[2]) for q in advice.open_questions}
 
 
 def chosen(shows: dict[str, set], number: int) -> list:

@@ -76,9 +76,9 @@ def compare(session, name) -> list:
     if name not in session.branches:
         return [f"No plan is kept as '{name}'.", *listed(session)]
     said = session.branches[name]
-    advisor, here = session.advisor, session.result()[3]
-    there = advisor.advise(
-        advisor.under_local(build(advisor.base, session.title, said, session.about))
+    here, there = (
+        session.result()[3],
+        session.advisor.advise(build(session.advisor.base, session.title, said, session.about)),
     )
     rows = [
         (f"{e} {k.partition('.')[2]}", shown(session.said.get((e, k))), shown(said.get((e, k))))
@@ -115,24 +115,14 @@ def outcomes(advice) -> dict:
     """Label -> what an advice comes to: stops, decisions, verdicts, key numbers, how
     much is open.
     """
-    result = {"stops": "; ".join(s["text"] for s in advice["stops"]) or "none found"}
+    result = {"stops": "; ".join(s.text for s in advice.stops) or "none found"}
     result.update(
-        {
-            name: f"{d['choice'] or ' or '.join(d['equal']) or 'nothing yet'} ({d['standing']})"
-            for name, d in advice["decisions"].items()
-            if name != "go"
-        }
+        {name: f"{d.words('nothing yet')} ({d.standing})" for name, d in advice.choices.items()}
     )
-    result.update({i["item"]: i["verdict"] for i in advice["items"]})
-    result.update(
-        {
-            c["title"]: c["result"]["text"]
-            for c in advice["calculations"]
-            if c["key"] and c["result"]
-        }
-    )
-    result["musts"] = str(sum(r["strength"] == "must" for r in advice["requirements"]))
-    return {**result, "open questions": str(len(advice["open_questions"]))}
+    result.update({i.item: i.verdict for i in advice.items})
+    result.update({c.title: c.result.text for c in advice.calculations if c.key and c.result})
+    result["musts"] = str(len(advice.must("must")))
+    return {**result, "open questions": str(len(advice.open_questions))}
 
 
 def table(head, rows) -> list:

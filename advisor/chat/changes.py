@@ -31,20 +31,17 @@ def changed(before, after) -> tuple:
 
 def first_words(advice) -> tuple:
     """The first advice in a few lines: stops, decisions so far, verdicts."""
-    lines = [f"STOP: {s['text']}" for s in advice["stops"]]
-    for name, decision in advice["decisions"].items():
-        if name != "go" and (decision["choice"] or decision["equal"]):
-            lines.append(
-                f"{name}: {decision['choice'] or ' or '.join(decision['equal'])}"
-                f" ({decision['standing']})"
-            )
-    lines += [f"{i['item']}: {i['verdict']}" for i in advice["items"]]
+    lines = [f"STOP: {s.text}" for s in advice.stops]
+    for name, decision in advice.choices.items():
+        if decision.chosen:
+            lines.append(f"{name}: {decision.words()} ({decision.standing})")
+    lines += [f"{i.item}: {i.verdict}" for i in advice.items]
     count = blocking(advice)
     return tuple(
         lines
         + (
             [f"Not yet: {count} open question{'s' if count > 1 else ''} could each forbid it."]
-            if count and not advice["response"]
+            if count and not advice.response
             else []
         )
     )
@@ -52,18 +49,14 @@ def first_words(advice) -> tuple:
 
 def blocking(advice) -> int:
     """How many open questions could each bring a stop to a plan; with them no plan is clear."""
-    return (
-        sum(q["gravity"] == "stop" for q in advice["open_questions"])
-        if "plan" in advice["about"]
-        else 0
-    )
+    return len(advice.blocking) if "plan" in advice.about else 0
 
 
 def _grave(found, after) -> list:
     """Stops new, standing and gone; decisions and verdicts that come out otherwise. Never cut."""
-    new = {s["id"] for s in found["stops"]["new"]}
-    lines = [f"STOP: {s['text']} ({s['because'].rstrip('.')})" for s in found["stops"]["new"]]
-    still = sum(s["id"] not in new for s in after["stops"])
+    new = {s.id for s in found.stops.new}
+    lines = [f"STOP: {s.text} ({s.because.rstrip('.')})" for s in found.stops.new]
+    still = sum(s.id not in new for s in after.stops)
     lines += (
         [
             f"{'Also still' if new else 'Still'} {still} STOP{'s' if still > 1 else ''}; 'is it"
@@ -72,73 +65,65 @@ def _grave(found, after) -> list:
         if still
         else []
     )
-    lines += [f"No longer a stop: {s['text']}" for s in found["stops"]["gone"]]
+    lines += [f"No longer a stop: {s.text}" for s in found.stops.gone]
     lines += [
-        f"{d['decision']}: {d['before'] or 'nothing'} -> {d['after'] or 'nothing'}"
-        + (f" ({d['standing_after']})" if d["standing_after"] else "")
-        + (f" because {d['because'][0]}" if d["because"] else "")
-        for d in found["decisions"]
-        if (d["before"] or "nothing") != (d["after"] or "nothing")
-        and not (d["decision"] == "go" and after["stops"])
+        f"{d.decision}: {d.before or 'nothing'} -> {d.after or 'nothing'}"
+        + (f" ({d.standing_after})" if d.standing_after else "")
+        + (f" because {d.because[0]}" if d.because else "")
+        for d in found.decisions
+        if (d.before or "nothing") != (d.after or "nothing")
+        and not (d.decision == "go" and after.stops)
     ]
     return lines + [
-        f"{i['item']}: {i['before'] or 'no verdict'} -> {i['after'] or 'no verdict'}"
-        for i in found["items"]
+        f"{i.item}: {i.before or 'no verdict'} -> {i.after or 'no verdict'}" for i in found.items
     ]
 
 
 def _others(found) -> list:
     """Dangers, what must be, and how sure decisions are."""
     lines = [
-        f"{w['severity'].capitalize()}: {w['text']}"
-        for w in found["warnings"]["new"]
-        if w["severity"] == "danger"
+        f"{w.severity.capitalize()}: {w.text}" for w in found.warnings.new if w.severity == "danger"
     ]
     lines += [
-        f"{d['decision']}: now {d['standing_after']}"
-        for d in found["decisions"]
-        if d["before"] == d["after"]
+        f"{d.decision}: now {d.standing_after}" for d in found.decisions if d.before == d.after
     ]
-    lines += [f"Must: {r['text']}" for r in found["requirements"]["new"] if r["strength"] == "must"]
+    lines += [f"Must: {r.text}" for r in found.requirements.new if r.strength == "must"]
     lines += [
-        f"{w['severity'].capitalize()}: {w['text']}"
-        for w in found["warnings"]["new"]
-        if w["severity"] == "caution"
+        f"{w.severity.capitalize()}: {w.text}"
+        for w in found.warnings.new
+        if w.severity == "caution"
     ]
     return lines + [
-        f"No longer a must: {r['text']}"
-        for r in found["requirements"]["gone"]
-        if r["strength"] == "must"
+        f"No longer a must: {r.text}" for r in found.requirements.gone if r.strength == "must"
     ]
 
 
 def _numbers(found, before, after):
     """(lines of key numbers, how many others changed)."""
     key = {
-        c["title"]
+        c.title
         for advice in (before, after)
-        for c in advice["calculations"]
-        if c["key"] and not c["gives"].startswith("anchor ")
+        for c in advice.calculations
+        if c.key and not c.gives.startswith("anchor ")
     }
-    shown = [n for n in found["numbers"] if n["number"] in key][:NUMBERS]
+    shown = [n for n in found.numbers if n.number in key][:NUMBERS]
     return [
-        f"{n['number']}: {n['before'] or 'not worked out'} -> {n['after'] or 'not worked out'}"
+        f"{n.number}: {n.before or 'not worked out'} -> {n.after or 'not worked out'}"
         for n in shown
-    ], len(found["numbers"]) - len(shown)
+    ], len(found.numbers) - len(shown)
 
 
 def _small(found) -> int:
     """How many points are only counted."""
-    count = sum(
-        r["strength"] != "must" for way in ("new", "gone") for r in found["requirements"][way]
+    turned = (*found.requirements.new, *found.requirements.gone)
+    count = sum(r.strength != "must" for r in turned)
+    count += sum(w.severity not in ("danger", "caution") for w in found.warnings.new) + len(
+        found.warnings.gone
     )
-    count += sum(
-        w["severity"] not in ("danger", "caution") for w in found["warnings"]["new"]
-    ) + len(found["warnings"]["gone"])
     return (
         count
-        + len(found["refer"]["new"])
-        + len(found["refer"]["gone"])
-        + len(found["steps"]["new"])
-        + len(found["steps"]["gone"])
+        + len(found.refer.new)
+        + len(found.refer.gone)
+        + len(found.steps.new)
+        + len(found.steps.gone)
     )

@@ -82,17 +82,13 @@ def _why_asked(session, name):
     advice = session.result()[3]
     entity, key = session.question
     identity = f"{entity}.{key.partition('.')[2]}" if entity else key
-    item = (
-        next((q for q in advice["open_questions"] if q["fact"] == identity), None)
-        if advice
-        else None
-    )
+    item = next((q for q in advice.open_questions if q.fact == identity), None) if advice else None
     return (
         [
             "It could bring: "
-            + "; ".join(item["could"][:3])
-            + (f" (and {len(item['could']) - 3} more)" if len(item["could"]) > 3 else ""),
-            item["text"],
+            + "; ".join(item.could[:3])
+            + (f" (and {len(item.could) - 3} more)" if len(item.could) > 3 else ""),
+            item.text,
         ]
         if item
         else ["It no longer matters on these facts."]

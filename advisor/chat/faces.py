@@ -100,7 +100,7 @@ def as_json(reply) -> str:
         "question": reply.question or None,
     }
     if reply.advice is not None:
-        data["advice"] = reply.advice
+        data["advice"] = reply.advice.to_json()
     return json.dumps(data, ensure_ascii=False, sort_keys=True) + "\n"
 
 
@@ -114,7 +114,7 @@ def status(session) -> str:
         f"group {size.text}" if size else "group ?",
     ]
     if advice:
-        stops = len(advice["stops"])
+        stops = len(advice.stops)
         parts.append(
             f"{stops} STOP{'S' if stops > 1 else ''}"
             if stops
@@ -122,13 +122,11 @@ def status(session) -> str:
             if blocking(advice)
             else "no stop found"
         )
-        parts.append(f"{len(advice['open_questions'])} open")
+        parts.append(f"{len(advice.open_questions)} open")
         parts += [
-            f"{name.split(' ')[-1]} {d['standing']}"
-            for name, d in advice["decisions"].items()
+            f"{name.split(' ')[-1]} {d.standing}"
+            for name, d in advice.decisions.items()
             if name in ("ladder anchor", "tether")
         ]
-        parts += [
-            f"{i['item']}: {i['verdict']}" for i in advice["items"] if not advice["decisions"]
-        ]
+        parts += [f"{i.item}: {i.verdict}" for i in advice.items if not advice.decisions]
     return clean(" | ".join(parts))

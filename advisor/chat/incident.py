@@ -5,7 +5,6 @@ asked.
 from __future__ import annotations
 
 from advisor.model.conditions import InValues
-from advisor.report.outline import step_text
 
 REAL = "Rehearsal only. In a real emergency act and call first; do not type."
 
@@ -15,34 +14,33 @@ def response(session, advice, everything=False) -> list:
 
     Branches that hold for any incident are left to 'what should I do' (everything).
     """
-    answer, base = advice["response"], session.advisor.base
-    calls = [f"CALL NOW: {c['text']}" for c in answer["call_now"] if not c["when"]]
+    answer, base = advice.response, session.advisor.base
+    calls = [f"CALL NOW: {c.text}" for c in answer.call_now if not c.when]
     calls += [
-        f"Call if {c['when']}."
-        for c in answer["call_now"]
-        if c["when"] and (everything or _of_this(base, c))
+        f"Call if {c.when}."
+        for c in answer.call_now
+        if c.when and (everything or _of_this(base, c))
     ]
     never = [
-        f"Never: {d['text']}"
-        for d in answer["do_not"]
-        if not d["when"] and (everything or _of_this(base, d))
+        f"Never: {d.text}"
+        for d in answer.do_not
+        if not d.when and (everything or _of_this(base, d))
     ]
-    return [REAL, answer["incident"].upper(), *calls, *never, *steps(session, advice, everything)]
+    return [REAL, answer.incident.upper(), *calls, *never, *steps(session, advice, everything)]
 
 
 def steps(session, advice, everything=False) -> list:
     """The numbered steps, first things first."""
-    base, answer = session.advisor.base, advice["response"]
-    shown = [s for s in answer["steps"] if everything or not s["when"] or _of_this(base, s)]
-    return [f"{n}. {step_text(s)}" for n, s in enumerate(shown, 1)]
+    base, answer = session.advisor.base, advice.response
+    shown = [s for s in answer.steps if everything or not s.when or _of_this(base, s)]
+    return [f"{n}. {s.words}" for n, s in enumerate(shown, 1)]
 
 
 def reasons(advice) -> list:
     """Why each step stands there."""
-    answer = advice["response"]
+    answer = advice.response
     return [
-        f"{n}. {step_text(s)} Because: {s['because']} [{s['rule']}]"
-        for n, s in enumerate(answer["steps"], 1)
+        f"{n}. {s.words} Because: {s.because} [{s.rule}]" for n, s in enumerate(answer.steps, 1)
     ]
 
 
@@ -50,7 +48,7 @@ def _of_this(base, item) -> bool:
     """Whether a line belongs to few kinds of incident rather than to all."""
     kinds = [
         node.mask.bit_count()
-        for node in base.rule(item["rule"]).condition.children
+        for node in base.rule(item.rule).condition.children
         if isinstance(node, InValues) and node.ref.key == "incident.what"
     ]
     return bool(kinds) and min(kinds) <= 4

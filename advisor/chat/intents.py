@@ -5,7 +5,6 @@ from __future__ import annotations
 from advisor.chat import branches, incident, subject
 from advisor.chat.changes import changed
 from advisor.explain import answers
-from advisor.explain.both import both
 from advisor.faults import Fault, Faults, Place
 from advisor.report.outline import outline
 
@@ -78,7 +77,7 @@ def _told(sections) -> list:
 
 def _advise(session, intent):
     advice = _need(session)[3]
-    if advice["response"]:
+    if advice.response:
         return incident.response(session, advice, everything=True)
     return whole(advice)
 
@@ -94,14 +93,14 @@ def whole(advice, everything=False) -> list:
 
 def _where(session, intent):
     advice = _need(session)[3]
-    decision = advice["decisions"].get("ladder anchor")
+    decision = advice.decisions.get("ladder anchor")
     if not decision:
         return [NOTHING_YET]
-    chosen = decision["choice"] or " or ".join(decision["equal"]) or "no anchor yet"
+    chosen = decision.words("no anchor yet")
     return [
-        f"Ladder on: {chosen} ({decision['standing']})",
-        *(f"  because {r['because']}" for r in decision["reasons"]),
-        *(f"  not {a['option']}: {a['lost_because']}" for a in decision["alternatives"]),
+        f"Ladder on: {chosen} ({decision.standing})",
+        *(f"  because {r.because}" for r in decision.reasons),
+        *(f"  not {a.option}: {a.lost_because}" for a in decision.alternatives),
     ]
 
 
@@ -116,14 +115,12 @@ def _why(session, intent):
     if not name:
         return (
             incident.reasons(advice)
-            if advice["response"]
+            if advice.response
             else ["Nothing was decided yet on these facts."]
         )
     if name == "stops":
         return [
-            line
-            for s in advice["stops"]
-            for line in answers.why(session.advisor, advice, s["rule"], 2)
+            line for s in advice.stops for line in answers.why(session.advisor, advice, s.rule, 2)
         ]
     lines = answers.why(session.advisor, advice, name, 2)
     return (
@@ -135,15 +132,15 @@ def _main(advice) -> str:
     """What a question without a name is about: the stops, else the ladder's anchor, else the first
     item.
     """
-    if advice["response"]:
+    if advice.response:
         return ""
-    if advice["stops"]:
+    if advice.stops:
         return "stops"
     return (
         "ladder anchor"
-        if "ladder anchor" in advice["decisions"]
-        else advice["items"][0]["id"]
-        if advice["items"]
+        if "ladder anchor" in advice.decisions
+        else advice.items[0].id
+        if advice.items
         else ""
     )
 
@@ -160,17 +157,13 @@ def _why_not(session, intent):
     case, outcome, choices, advice = _need(session)
     decision, option = _named(intent, 0) or "ladder anchor", _named(intent, 1)
     if not option:  # 'what about the tether', with no option named
-        known = decision in advice["decisions"] and not _is_thing(session, advice, decision)
+        known = decision in advice.decisions and not _is_thing(session, advice, decision)
         return (
             answers.why(session.advisor, advice, decision, 2)
             if known
             else subject.standing_of(session, advice, decision)
         )
-    return both(
-        case,
-        *(session.advisor, advice, outcome, choices),
-        lambda by, a, o, c: answers.why_not(by, case, a, o, c, f"{decision}={option}"),
-    )
+    return answers.why_not(session.advisor, case, advice, outcome, choices, f"{decision}={option}")
 
 
 def _is_thing(session, advice, name) -> bool:
@@ -180,8 +173,8 @@ def _is_thing(session, advice, name) -> bool:
     known = session.advisor.base.vocabulary.split(name) if name else None
     return (
         bool(known)
-        and name not in advice["decisions"]
-        and not any(i["id"].startswith(name) for i in advice["items"])
+        and name not in advice.decisions
+        and not any(i.id.startswith(name) for i in advice.items)
     )
 
 
@@ -200,7 +193,7 @@ def _what_if(session, intent):
         if message:
             return [message]
     session.supposed = tuple(extra)
-    other = session.advisor.advise(session.advised_case(extra))
+    other = session.advisor.advise(session.case(extra))
     return [
         f"Supposing {'; '.join(branches.said_back(session, extra))} (your plan is unchanged):",
         *(f"  - {line}" for line in changed(advice, other)),
@@ -213,19 +206,15 @@ def _what_would(session, intent):
     name = _named(intent, 0) or _main(advice)
     if not name:
         return ["Say what happened next, or what else is there; the steps follow the facts."]
-    return both(
-        case,
-        *(session.advisor, advice, outcome, choices),
-        lambda by, a, o, c: answers.what_would(by, case, o, c, name, 1, session.progress),
-    )
+    return answers.what_would(session.advisor, case, outcome, choices, name, 1, session.progress)
 
 
 def _unknowns(session, intent):
-    questions = _need(session)[3]["open_questions"]
+    questions = _need(session)[3].open_questions
     return (
         [
             f"{len(questions)} open; the gravest first:",
-            *(f"  - {q['text']} ({q['gravity']}: {q['could'][0]})" for q in questions[:8]),
+            *(f"  - {q.text} ({q.gravity}: {q.could[0]})" for q in questions[:8]),
         ]
         if questions
         else ["Nothing is open on these facts."]
@@ -245,11 +234,9 @@ def _safe(session, intent):
 def _numbers(words):
     def told_numbers(session, intent):
         items = [
-            c
-            for c in _need(session)[3]["calculations"]
-            if any(w in c["title"].lower() for w in words)
+            c for c in _need(session)[3].calculations if any(w in c.title.lower() for w in words)
         ]
-        return [c["text"] for c in items] or [
+        return [c.text for c in items] or [
             "That could not be worked out on these facts; say 'what don't you know'."
         ]
 
@@ -259,22 +246,22 @@ def _numbers(words):
 def _kit(session, intent):
     advice = _need(session)[3]
     return [
-        *(f"{i['item']}: {i['verdict']}" for i in advice["items"]),
-        *(r["text"] for r in advice["requirements"]),
+        *(f"{i.item}: {i.verdict}" for i in advice.items),
+        *(r.text for r in advice.requirements),
     ] or ["Nothing about kit on these facts yet."]
 
 
 def _wrong(session, intent):
     advice = _need(session)[3]
     return [
-        *(h["text"] for h in advice["hazards"][:12]),
-        *(f"{w['severity']}: {w['text']}" for w in advice["warnings"][:8]),
+        *(h.text for h in advice.hazards[:12]),
+        *(f"{w.severity}: {w.text}" for w in advice.warnings[:8]),
     ] or ["Say what the pitch is like first."]
 
 
 def _incident(session, intent):
     advice = session.result()[3]
-    if advice and advice["response"]:
+    if advice and advice.response:
         return incident.response(session, advice)
     return [
         incident.REAL,
@@ -332,12 +319,8 @@ def _sources(session, intent):
     from advisor.report.working import told as told_source
 
     base, advice = session.advisor.base, _need(session)[3]
-    used = {
-        s
-        for key in ("stops", "requirements", "warnings", "refer")
-        for i in advice[key]
-        for s in i["sources"]
-    }
+    told = (*advice.stops, *advice.requirements, *advice.warnings, *advice.refer)
+    used = {source for item in told for source in item.sources}
     return [told_source(base, s) for s in sorted(used)]
 
 

@@ -16,25 +16,25 @@ def next_question(base, advice, done):
 
     In an incident only what the response turns on is asked.
     """
-    items = [(split_fact(base, item["fact"]), item) for item in advice["open_questions"]]
-    if advice["response"]:
+    items = [(split_fact(base, item.fact), item) for item in advice.open_questions]
+    if advice.response:
         items = [
             i
             for i in items
-            if i[0][0] == "incident" or any(base.rule(r).about == "incident" for r in i[1]["rules"])
+            if i[0][0] == "incident" or any(base.rule(r).about == "incident" for r in i[1].rules)
         ]
-    behind = Counter((reference[0], rule) for reference, item in items for rule in item["rules"])
+    behind = Counter((reference[0], rule) for reference, item in items for rule in item.rules)
     order = _order(base)
 
     def weight(entry):
         (entity, key), item = entry
-        alone = any(behind[entity, rule] == 1 for rule in item["rules"])
+        alone = any(behind[entity, rule] == 1 for rule in item.rules)
         # Numbers of a size weigh the same: 4 to 7 consequences are no reason to ask for details
         # before the kind.
         return (
-            GRAVITY.index(item["gravity"]),
+            GRAVITY.index(item.gravity),
             bool(entity),
-            -len(item["could"]).bit_length(),
+            -len(item.could).bit_length(),
             -alone,
             order.get(key, -1),
             entity,

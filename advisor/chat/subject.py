@@ -39,12 +39,11 @@ def _newest(before, after):
     """The decision that a turn's facts turned down: it came to no pitch, or to somebody else's
     word.
     """
-    for name, decision in (after or {"decisions": {}})["decisions"].items():
-        was = before["decisions"].get(name) if before else None
-        turned = decision["standing"] in ("stop", "refer") and name != "go"
+    for name, decision in after.choices.items() if after else ():
+        was = before.decisions.get(name) if before else None
+        turned = decision.standing in ("stop", "refer")
         if turned and (
-            was is None
-            or (was["choice"], was["standing"]) != (decision["choice"], decision["standing"])
+            was is None or (was.choice, was.standing) != (decision.choice, decision.standing)
         ):
             return "decision", name
     return None
@@ -68,22 +67,21 @@ def why_of_last(session):
         return None
     if kind == "supposed":
         return _of_supposed(session, advice, detail)
-    if advice["response"] or advice["stops"]:
+    if advice.response or advice.stops:
         return None
-    if kind == "decision" and detail in advice["decisions"]:
+    if kind == "decision" and detail in advice.decisions:
         return answers.why(session.advisor, advice, detail, 2)
     return _not_yet(advice) if kind == "safe" else None
 
 
 def _of_supposed(session, advice, extra):
     """Why what was supposed comes out otherwise than the plan."""
-    other = session.advisor.advise(session.advised_case(extra))
-    known = {s["id"] for s in advice["stops"]}
-    new = [s["rule"] for s in other["stops"] if s["id"] not in known]
+    other, known = session.advisor.advise(session.case(extra)), {s.id for s in advice.stops}
+    new = [s.rule for s in other.stops if s.id not in known]
     turned = [
         n
-        for n, d in other["decisions"].items()
-        if n != "go" and d["choice"] != (advice["decisions"].get(n) or {"choice": None})["choice"]
+        for n, d in other.choices.items()
+        if d.choice != (advice.decisions[n].choice if n in advice.decisions else None)
     ]
     names = list(dict.fromkeys(new)) or turned[:1]
     lines = [line for name in names for line in answers.why(session.advisor, other, name, 2)]
@@ -96,11 +94,11 @@ def _of_supposed(session, advice, extra):
 
 def _not_yet(advice):
     """Why a plan without a stop is still not clear."""
-    grave = [q for q in advice["open_questions"] if q["gravity"] == "stop"]
+    grave = advice.blocking
     return (
         [
             "Nothing forbids it on these facts, but each of these could:",
-            *(f"  - {q['text']} ({q['could'][0]})" for q in grave[:MOST]),
+            *(f"  - {q.text} ({q.could[0]})" for q in grave[:MOST]),
         ]
         if grave
         else None
@@ -109,33 +107,25 @@ def _not_yet(advice):
 
 def standing_of(session, advice, thing) -> list:
     """How one thing stands: its verdict, what is said of it, what is still open on it."""
-    if not advice["about"]:  # only this was told: what would be said of it in a plan
-        case = session.advised_case()
+    if not advice.about:  # only this was told: what would be said of it in a plan
+        case = session.case()
         case.topics = ("plan",)
         advice = session.advisor.advise(case)
-    mine = {
-        d["id"] for d in advice["derivations"] if any(f.startswith(f"{thing}.") for f in d["facts"])
-    }
+    mine = {d.id for d in advice.derivations if any(f.startswith(f"{thing}.") for f in d.facts)}
     lines = [
-        f"{i['item']}: {i['verdict']}"
-        for i in advice["items"]
-        if i["id"] == thing or i["id"].startswith(f"{thing},")
+        f"{i.item}: {i.verdict}"
+        for i in advice.items
+        if i.id == thing or i.id.startswith(f"{thing},")
     ]
-    lines += [f"STOP: {s['text']}" for s in advice["stops"] if s["derivation"] in mine]
+    lines += [f"STOP: {s.text}" for s in advice.stops if s.derivation in mine]
     lines += [
-        f"{w['severity'].capitalize()}: {w['text']}"
-        for w in advice["warnings"]
-        if w["derivation"] in mine
+        f"{w.severity.capitalize()}: {w.text}" for w in advice.warnings if w.derivation in mine
     ]
     lines += [
-        f"{r['strength'].capitalize()}: {r['text']}"
-        for r in advice["requirements"]
-        if r["derivation"] in mine
+        f"{r.strength.capitalize()}: {r.text}" for r in advice.requirements if r.derivation in mine
     ]
     open_ = [
-        f"Not known: {q['text']}"
-        for q in advice["open_questions"]
-        if q["fact"].startswith(f"{thing}.")
+        f"Not known: {q.text}" for q in advice.open_questions if q.fact.startswith(f"{thing}.")
     ]
     told = [*lines[:MOST], *open_[: max(MOST - len(lines), 2)]]
     return (

@@ -148,7 +148,7 @@ class Talk:
     def code(self) -> int:
         """0, 3 when the last advice has a stop, 1 after an internal fault."""
         advice = self.session.result()[3]
-        return 1 if self.fault else 3 if advice and advice["stops"] else 0
+        return 1 if self.fault else 3 if advice and advice.stops else 0
 
 
 def _progress(done, total, size):

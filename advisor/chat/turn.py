@@ -12,6 +12,7 @@ from advisor.chat.closed import closed
 from advisor.chat.session import names_of
 from advisor.language.echo import echo
 from advisor.language.understand import Context, Intent, Outside, Said, Unclear, understand
+from advisor.model.advice import Advice
 
 NOT_HEARD = "Nothing in that was about a pitch, people or kit; say 'help' for what can be said."
 MOVING = (
@@ -37,7 +38,7 @@ class Reply(NamedTuple):
     intents: tuple
     answer: tuple
     question: str
-    advice: dict | None
+    advice: Advice | None
     leave: bool = False
 
 
@@ -136,7 +137,7 @@ def _told(session, before, said_before, heard: _Heard, asking) -> Reply:
     moved = session.said is not said_before
     answer = list(heard.answer)
     lines = changed(before, after) if moved or heard.said else ()
-    if after and after["response"] and (moved or heard.said) and not heard.kinds:
+    if after and after.response and (moved or heard.said) and not heard.kinds:
         lines, more = _incident(session, before, after, lines)
         answer += more
     if "load" in heard.kinds or "start again" in heard.kinds:
@@ -165,7 +166,7 @@ def _incident(session, before, after, lines):
     stops = tuple(line for line in lines if line.startswith("STOP"))
     if (
         before
-        and before["response"]
+        and before.response
         and incident.response(session, before) == incident.response(session, after)
     ):
         return (*stops, "The steps stay as they were."), []
@@ -194,7 +195,7 @@ def ask(session, advice) -> str:
         return ""
     session.question, item = found
     session.asked.add(session.question)
-    return item["text"]
+    return item.text
 
 
 def fact_data(session, part) -> dict:

@@ -1,230 +1,239 @@
-"""The advice as plain data, by the outside contract: everything a reader needs, each item with its
-derivation.
-"""
+"""Puts the answer together: the records of advisor/model/advice.py, each with its derivation."""
 
 from __future__ import annotations
 
 from advisor.decide.calculations import calculation_list, calculation_text
 from advisor.decide.derivations import Derivations, fact_id, fact_list
 from advisor.decide.firing import Unknowns, fill, firings, known_value, name_of
-from advisor.decide.questions import question_list
+from advisor.decide.questions import Open, question_list
 from advisor.decide.sequence import response
 from advisor.decide.verdicts import item_id, out_of_use, verdicts
 from advisor.load.base import VERSION
+from advisor.model.advice import (
+    CLEAR,
+    NOT_YET,
+    SEVERITY,
+    STOPPED,
+    STRENGTH,
+    Advice,
+    Alternative,
+    Control,
+    Decision,
+    Hazard,
+    Item,
+    KitVerdict,
+    Reason,
+    Referral,
+    Requirement,
+    Response,
+    RuleBase,
+    Step,
+    Stop,
+    Warned,
+)
 from advisor.model.rule import TEMPLATE
 
-SCHEMA = "ladder-pitch-advisor/advice/1"
-SEVERITY = ("danger", "caution", "note")
-STRENGTH = ("must", "should", "may")
+
+def tell(base, case, outcome, choices, engines) -> Advice:
+    """The advice of one evaluated case; `engines`: the names of those that agreed on it."""
+    return _Teller(base, case, outcome, choices).advice(tuple(engines))
 
 
-class Advice:
-    """Builds the advice of one evaluated case; `data` is the result (JSON types only)."""
+class _Teller:
+    """Turns the firings of one run into records."""
 
-    def __init__(self, base, case, outcome, choices, engines):
-        self.base, self.case, self.world, self.choices, self.outcome = (
-            base,
-            case,
-            outcome.world,
-            choices,
-            outcome,
-        )
+    def __init__(self, base, case, outcome, choices):
+        self.base, self.case, self.choices, self.outcome = base, case, choices, outcome
+        self.world, self.worked = outcome.world, outcome.worked
         self.found = firings(base, outcome.instances)
         self.unknowns = Unknowns(base, outcome)
         self.derivations = Derivations(base, outcome)
-        self.worked = outcome.worked
-        self.data = self._data(engines)
 
-    def _data(self, engines):
-        steps, do_not, calls = response(self.base, self.world, self.found)
+    def advice(self, engines) -> Advice:
         judged = verdicts(self.base, self.world, self.found)
-        data = {
-            "schema": SCHEMA,
-            "rule_base": {"version": VERSION, "sha256": self.base.sha256},
-            "checked_by": engines,
-            "case": self.case.title,
-            "about": list(self.case.topics),
-            "local": None,
+        stops, decisions = self._stops(judged), self._decisions()
+        told = {
             "calculations": calculation_list(self.base, self.world, self.worked, self.derivations),
-            "stops": self._stops(judged),
-            "decisions": self._decisions(),
-            "requirements": self._list("require", "strength", STRENGTH),
-            "warnings": self._list("warn", "severity", SEVERITY),
-            "response": self._response(steps, do_not, calls),
-            "items": [self._verdict(v) for v in judged],
+            "requirements": self._graded(Requirement, "require", "strength", STRENGTH),
+            "warnings": self._graded(Warned, "warn", "severity", SEVERITY),
+            "response": self._response(),
+            "items": tuple(self._verdict(v) for v in judged),
             "hazards": self._hazards(),
             "refer": self._refer(),
-            "cautions": [*self.base.cautions, self.base.last_word],
         }
-        data["open_questions"] = question_list(
-            self.base,
-            self.world,
-            self.found,
-            self.choices,
-            judged,
-            self.unknowns,
-            self.derivations,
-            self._text,
-        )
+        questions = question_list(self._open(judged), self.derivations)
         if "plan" in self.case.topics:
-            data["decisions"]["go"] = self._go(data["stops"], data["open_questions"])
-        data["facts"] = fact_list(self.base, self.case, self.world, self.derivations)
-        data["derivations"] = self.derivations.used()
-        return data
+            decisions["go"] = self._go(stops, questions)
+        # Last, for only now is it known which facts and derivations were asked for.
+        facts = fact_list(self.base, self.case, self.world, self.derivations)
+        return Advice(
+            rule_base=RuleBase(version=VERSION, sha256=self.base.sha256),
+            checked_by=engines,
+            case=self.case.title,
+            about=tuple(self.case.topics),
+            stops=stops,
+            decisions=decisions,
+            open_questions=questions,
+            cautions=(*self.base.cautions, self.base.last_word),
+            facts=facts,
+            derivations=self.derivations.used(),
+            **told,
+        )
+
+    def _open(self, judged) -> Open:
+        return Open(
+            self.base, self.world, self.found, self.choices, judged, self.unknowns, self._text
+        )
 
     def _text(self, firing, key="text"):
         return fill(self.base, self.world, firing.details[key], firing.bound)
 
-    def _item(self, firing, text, **more):
+    def _item(self, firing, text, kind=Item, **more):
         rule = firing.rule
-        return {
-            "id": firing.derivation,
-            "rule": rule.id,
-            "text": text,
-            "because": fill(self.base, self.world, rule.because, firing.bound),
-            "sources": list(rule.sources),
-            "status": rule.status,
-            "derivation": self.derivations.of(firing.instance),
+        return kind(
+            id=more.pop("id", firing.derivation),
+            rule=rule.id,
+            text=text,
+            because=fill(self.base, self.world, rule.because, firing.bound),
+            sources=tuple(rule.sources),
+            status=rule.status,
+            derivation=self.derivations.of(firing.instance),
             **more,
-        }
+        )
 
     def _sure(self, kind):
         return [f for f in self.found.get(kind, ()) if f.truth == 2]
 
-    def _stops(self, judged):
-        stops = [self._item(f, self._text(f)) for f in self._sure("stop")]
-        for name, choice in self.choices.items():
-            if choice.standing == "stop":
-                ids = [self.derivations.of(f.instance) for f in choice.ruled_out]
-                stops.append(
-                    {
-                        "id": f"no option left: {name}",
-                        "rule": choice.ruled_out[0].rule.id,
-                        "text": self.base.decisions[name]["none left"],
-                        "because": "Every option is ruled out.",
-                        "sources": sorted({s for f in choice.ruled_out for s in f.rule.sources}),
-                        "status": choice.ruled_out[0].rule.status,
-                        "derivation": ids[0],
-                        "derivations": ids,
-                    }
-                )
-        return stops + [
-            self._out_of_use(v) for v in out_of_use(self.base, judged, self.outcome.instances)
-        ]
+    def _stops(self, judged) -> tuple[Stop, ...]:
+        none_left = (c for c in self.choices.values() if c.standing == "stop")
+        worn_out = out_of_use(self.base, judged, self.outcome.instances)
+        return (
+            *(self._item(f, self._text(f), Stop) for f in self._sure("stop")),
+            *(self._none_left(choice) for choice in none_left),
+            *(self._out_of_use(v) for v in worn_out),
+        )
 
-    def _out_of_use(self, v):
+    def _none_left(self, choice) -> Stop:
+        behind = tuple(self.derivations.of(f.instance) for f in choice.ruled_out)
+        return Stop(
+            id=f"no option left: {choice.decision}",
+            rule=choice.ruled_out[0].rule.id,
+            text=self.base.decisions[choice.decision]["none left"],
+            because="Every option is ruled out.",
+            sources=tuple(sorted({s for f in choice.ruled_out for s in f.rule.sources})),
+            status=choice.ruled_out[0].rule.status,
+            derivation=behind[0],
+            derivations=behind,
+        )
+
+    def _out_of_use(self, v) -> Stop:
         text = self.base.out_of_use["stop"].format(
             item=self._name(v), verdict=v.reasons[0].details["give"]
         )
-        return {**self._item(v.reasons[0], text), "id": f"out of use: {item_id(v)}"}
+        return self._item(v.reasons[0], text, Stop, id=f"out of use: {item_id(v)}")
 
     def _name(self, v):
         return name_of(self.base, v.entity) + (f", {v.part}" if v.part else "")
 
-    def _list(self, kind, grade, order):
-        items = [
-            self._item(f, self._text(f), **{grade: f.details[grade]}) for f in self._sure(kind)
-        ]
-        return sorted(items, key=lambda i: order.index(i[grade]))
+    def _graded(self, record, kind, grade, order) -> tuple:
+        """The items of one kind, the gravest grade first."""
+        found = self._sure(kind)
+        items = (self._item(f, self._text(f), record, **{grade: f.details[grade]}) for f in found)
+        return tuple(sorted(items, key=lambda item: order.index(getattr(item, grade))))
 
-    def _refer(self):
-        return [
-            self._item(
-                f,
-                f"Ask {fill(self.base, self.world, f.details['to'], f.bound)}:"
-                f" {self._text(f, 'about')}",
-                to=f.details["to"],
-            )
-            for f in self._sure("refer")
-        ]
+    def _refer(self) -> tuple[Referral, ...]:
+        def text(f):
+            asked = fill(self.base, self.world, f.details["to"], f.bound)
+            return f"Ask {asked}: {self._text(f, 'about')}"
 
-    def _hazards(self):
+        return tuple(
+            self._item(f, text(f), Referral, to=f.details["to"]) for f in self._sure("refer")
+        )
+
+    def _hazards(self) -> tuple[Hazard, ...]:
         """Hazards that exist (sure) or may exist, each with the rules that control it."""
         rules = {r.id: r for r in self.base.rules}
-        return [
+
+        def controls(f):
+            return tuple(Control(rule=c, title=_title(rules[c])) for c in f.details["controls"])
+
+        return tuple(
             self._item(
                 f,
                 self._text(f, "hazard"),
+                Hazard,
                 who=self._text(f, "who"),
                 sure=f.truth == 2,
-                controls=[{"rule": c, "title": _title(rules[c])} for c in f.details["controls"]],
+                controls=controls(f),
             )
             for f in self.found.get("hazard", ())
-        ]
+        )
 
     def _option(self, option):
         return name_of(self.base, option) if option in self.world.bits else option
 
-    def _decisions(self):
+    def _decisions(self) -> dict[str, Decision]:
         """Every decision of the topics at hand, in the order of decisions.yaml."""
         found = {}
         for name, spec in self.base.decisions.items():
             if name in self.choices:
                 found[name] = self._decision(self.choices[name])
             elif "by" in spec:
-                found.update(
-                    {
-                        name: self._worked_out(done)
-                        for done in self.worked
-                        if done.calculation.id == spec["by"]
-                    }
-                )
+                for done in self.worked:
+                    if done.calculation.id == spec["by"]:
+                        found[name] = self._worked_out(done)
         return found
 
-    def _worked_out(self, done):
+    def _worked_out(self, done) -> Decision:
         """A decision that a calculation makes: firm when every number it rests on is exact."""
         derivation = self.derivations.calculation(done)
-        text = calculation_text(self.base, self.world, done)
-        open_ = sorted(fact_id(*ref) for ref in self.unknowns.settle(done.looked_at))
-        names = " + ".join(name_of(self.base, n) for n in done.named)
-        reason = {
-            "id": derivation,
-            "rule": done.calculation.id,
-            "text": text,
-            "because": done.calculation.because,
-            "sources": list(done.calculation.sources),
-            "status": done.calculation.status,
-            "derivation": derivation,
-        }
-        return {
-            "choice": names or None,
-            "equal": [],
-            "standing": "provisional" if open_ or done.low is None else "firm",
-            "reasons": [reason],
-            "alternatives": [],
-            "open": open_,
-        }
-
-    def _decision(self, choice):
-        reasons = [self._item(f, f.rule.title) for f in choice.reasons]
-        lost = [
-            {
-                "option": self._option(option),
-                "lost_because": self._lost(concern, beat),
-                "derivations": [self.derivations.of(f.instance) for f in beat],
-            }
-            for option, concern, beat in choice.alternatives
-        ]
-        if choice.standing == "stop":
-            reasons = [
-                self._item(f, f.rule.title, option=self._option(self._of(f)))
-                for f in choice.ruled_out
-            ]
-        open_ = sorted(
-            {
-                f"{e}.{k.partition('.')[2]}"
-                for f in choice.open
-                for e, k in self.unknowns.behind(f.instance)
-            }
+        open_ = tuple(sorted(fact_id(*ref) for ref in self.unknowns.settle(done.looked_at)))
+        reason = Reason(
+            id=derivation,
+            rule=done.calculation.id,
+            text=calculation_text(self.base, self.world, done),
+            because=done.calculation.because,
+            sources=tuple(done.calculation.sources),
+            status=done.calculation.status,
+            derivation=derivation,
         )
-        return {
-            "choice": self._option(choice.option) if choice.option else None,
-            "equal": [self._option(o) for o in choice.equal],
-            "standing": choice.standing,
-            "reasons": reasons,
-            "alternatives": lost,
-            "open": open_,
-        }
+        return Decision(
+            choice=" + ".join(name_of(self.base, n) for n in done.named) or None,
+            standing="provisional" if open_ or done.low is None else "firm",
+            reasons=(reason,),
+            open=open_,
+        )
+
+    def _decision(self, choice) -> Decision:
+        lost = (
+            Alternative(
+                option=self._option(option),
+                lost_because=self._lost(concern, beat),
+                derivations=tuple(self.derivations.of(f.instance) for f in beat),
+            )
+            for option, concern, beat in choice.alternatives
+        )
+        if choice.standing == "stop":
+            reasons = (
+                self._item(f, f.rule.title, Reason, option=self._option(self._of(f)))
+                for f in choice.ruled_out
+            )
+        else:
+            reasons = (self._item(f, f.rule.title, Reason) for f in choice.reasons)
+        return Decision(
+            choice=self._option(choice.option) if choice.option else None,
+            equal=tuple(self._option(o) for o in choice.equal),
+            standing=choice.standing,
+            reasons=tuple(reasons),
+            alternatives=tuple(lost),
+            open=self._open_facts(choice.open),
+        )
+
+    def _open_facts(self, firings) -> tuple[str, ...]:
+        """Ids of the facts that keep some firings open."""
+        return tuple(
+            sorted({fact_id(*ref) for f in firings for ref in self.unknowns.behind(f.instance)})
+        )
 
     @staticmethod
     def _of(firing):
@@ -246,78 +255,60 @@ class Advice:
             f" {text}"
         )
 
-    def _go(self, stops, questions):
-        blocked = [q["fact"] for q in questions if q["gravity"] == "stop"]
-        elsewhere = [
-            spec["means no pitch"]
-            for name, spec in self.base.decisions.items()
-            if "means no pitch" in spec
-            and name in self.choices
-            and self.choices[name].option == spec["means no pitch"]
-        ]
-        choice = (
-            "do not go on"
-            if stops
-            else (
-                "not yet"
-                if blocked
-                else elsewhere[0]
-                if elsewhere
-                else "nothing found that forbids it"
+    def _go(self, stops, questions) -> Decision:
+        """Whether to go on, by the stops and by the questions that could each bring one."""
+        grave = tuple(q for q in questions if q.gravity == "stop")
+        blocked = tuple(q.fact for q in grave)
+        reasons = tuple(
+            Reason(
+                id=r.id,
+                text=r.text,
+                because=r.because,
+                sources=r.sources,
+                derivation=r.derivation,
             )
+            for r in stops or grave
         )
-        reasons = stops or [q for q in questions if q["gravity"] == "stop"]
-        return {
-            "choice": choice,
-            "equal": [],
-            "standing": "stop" if stops else "provisional" if blocked else "firm",
-            "reasons": [
-                {k: r[k] for k in ("id", "text", "because", "sources", "derivation")}
-                for r in reasons
-            ],
-            "alternatives": [],
-            "open": [] if stops else blocked,
-        }
+        if stops:
+            return Decision(choice=STOPPED, standing="stop", reasons=reasons)
+        if blocked:
+            return Decision(choice=NOT_YET, standing="provisional", reasons=reasons, open=blocked)
+        return Decision(choice=self._elsewhere() or CLEAR, standing="firm")
 
-    def _verdict(self, v):
-        open_ = sorted(
-            {
-                f"{e}.{k.partition('.')[2]}"
-                for f in v.open
-                for e, k in self.unknowns.behind(f.instance)
-            }
-        )
-        return {
-            "id": item_id(v),
-            "item": self._name(v),
-            "verdict": v.verdict,
-            "standing": v.standing,
-            "open": open_,
-            "reasons": [
+    def _elsewhere(self) -> str:
+        """The option chosen that leaves the pitch alone; '' where none is."""
+        for name, choice in self.choices.items():
+            if choice.option and choice.option == self.base.decisions[name].get("means no pitch"):
+                return choice.option
+        return ""
+
+    def _verdict(self, v) -> KitVerdict:
+        return KitVerdict(
+            id=item_id(v),
+            item=self._name(v),
+            verdict=v.verdict,
+            standing=v.standing,
+            open=self._open_facts(v.open),
+            reasons=tuple(
                 self._item(f, fill(self.base, self.world, f.rule.title, f.bound)) for f in v.reasons
-            ],
-        }
+            ),
+        )
 
-    def _response(self, steps, do_not, calls):
+    def _response(self) -> Response | None:
+        steps, do_not, calls = response(self.base, self.world, self.found)
         if not steps:
             return None
+        return Response(
+            incident=known_value(self.base, self.world, "incident", "incident.what"),
+            steps=tuple(self._step(f, "do") for f in steps),
+            do_not=tuple(self._step(f, "text") for f in do_not),
+            call_now=tuple(self._step(f, "text") for f in calls),
+        )
 
-        def line(firing, key):
-            when = (
-                ""
-                if firing.truth == 2
-                else fill(
-                    self.base, self.world, firing.rule.when or firing.rule.title, firing.bound
-                )
-            )
-            return self._item(firing, self._text(firing, key), when=when)
-
-        return {
-            "incident": known_value(self.base, self.world, "incident", "incident.what"),
-            "steps": [line(f, "do") for f in steps],
-            "do_not": [line(f, "text") for f in do_not],
-            "call_now": [line(f, "text") for f in calls],
-        }
+    def _step(self, firing, key) -> Step:
+        open_ = firing.rule.when or firing.rule.title
+        when = "" if firing.truth == 2 else fill(self.base, self.world, open_, firing.bound)
+        return self._item(firing, self._text(firing, key), Step, when=when)
 
 
 def _title(rule) -> str:

@@ -1,4 +1,4 @@
-"""The calculations of an advice as items: formula, inputs and where each came from, result with
+"""The calculations of an advice as records: formula, inputs and where each came from, result with
 its range.
 """
 
@@ -8,10 +8,11 @@ from advisor.decide.derivations import worked_id
 from advisor.decide.firing import known_value, name_of
 from advisor.facts.units import show
 from advisor.facts.values import show_value
+from advisor.model.advice import Number, NumberInput, Span
 
 
-def calculation_list(base, world, worked, derivations) -> list:
-    """One item for each calculation; one that could not be worked says what is missing and has no
+def calculation_list(base, world, worked, derivations) -> tuple[Number, ...]:
+    """One record for each calculation; one that could not be worked says what is missing and has no
     result.
     """
     order = {calculation.id: number for number, calculation in enumerate(base.calculations)}
@@ -22,8 +23,8 @@ def calculation_list(base, world, worked, derivations) -> list:
         or any(ref in world.states for ref in done.looked_at)
         or any(i.value is not None and i.origin == "fact" for i in done.inputs)
     ]
-    return [
-        _item(base, world, done, derivations)
+    return tuple(
+        _number(base, world, done, derivations)
         for done in sorted(
             told,
             key=lambda d: (
@@ -33,10 +34,10 @@ def calculation_list(base, world, worked, derivations) -> list:
                 *d.bound.values(),
             ),
         )
-    ]
+    )
 
 
-def _item(base, world, done, derivations):
+def _number(base, world, done, derivations) -> Number:
     from advisor.mechanics import CALCULATIONS
 
     calculation = done.calculation
@@ -44,23 +45,23 @@ def _item(base, world, done, derivations):
         "weakest": "the least of the parts",
         "ladders": "every set of ladders tried: long enough, least surplus, fewest joins",
     }.get(calculation.form) or CALCULATIONS[calculation.function].formula
-    return {
-        "id": worked_id(done),
-        "title": _title(base, done),
-        "text": calculation_text(base, world, done),
-        "function": calculation.function or calculation.form,
-        "formula": formula,
-        "inputs": [_input(base, world, calculation, item) for item in done.inputs],
-        "result": _result(base, world, done),
-        "named": _named(base, world, done),
-        "missing": done.missing,
-        "key": calculation.key,
-        "gives": f"{_entity(base, done)}.{calculation.output.partition('.')[2]}",
-        "because": calculation.because,
-        "sources": list(calculation.sources),
-        "status": calculation.status,
-        "derivation": derivations.calculation(done),
-    }
+    return Number(
+        id=worked_id(done),
+        title=_title(base, done),
+        text=calculation_text(base, world, done),
+        function=calculation.function or calculation.form,
+        formula=formula,
+        inputs=tuple(_input(base, world, calculation, item) for item in done.inputs),
+        result=_result(base, world, done),
+        named=_named(base, world, done),
+        missing=done.missing,
+        key=calculation.key,
+        gives=f"{_entity(base, done)}.{calculation.output.partition('.')[2]}",
+        because=calculation.because,
+        sources=tuple(calculation.sources),
+        status=calculation.status,
+        derivation=derivations.calculation(done),
+    )
 
 
 def calculation_text(base, world, done) -> str:
@@ -68,9 +69,7 @@ def calculation_text(base, world, done) -> str:
     chosen.
     """
     result, named = _result(base, world, done), _named(base, world, done)
-    text = (
-        f"{_title(base, done)}: {result['text'] if result else 'not worked out, ' + done.missing}"
-    )
+    text = f"{_title(base, done)}: {result.text if result else 'not worked out, ' + done.missing}"
     if named and done.calculation.form == "weakest":
         if done.missing and done.low is not None:
             high = show_value(
@@ -98,19 +97,19 @@ def _title(base, done):
 
 
 def _named(base, world, done):
-    return [name_of(base, n) if n in world.bits else n for n in done.named]
+    return tuple(name_of(base, n) if n in world.bits else n for n in done.named)
 
 
 def _result(base, world, done):
     if done.low is None:
         return None
     attribute = base.vocabulary.attribute(done.calculation.output)
-    return {
-        "low": done.low,
-        "high": done.high,
-        "unit": unit_of(attribute),
-        "text": show_value(attribute, world.columns[done.calculation.output][_entity(base, done)]),
-    }
+    return Span(
+        low=done.low,
+        high=done.high,
+        unit=unit_of(attribute),
+        text=show_value(attribute, world.columns[done.calculation.output][_entity(base, done)]),
+    )
 
 
 def _input(base, world, calculation, item):
@@ -149,12 +148,9 @@ def _input(base, world, calculation, item):
             and base.figures[item.label].value == low == high
         ):
             text = base.figures[item.label].shown
-    return {
-        "name": item.name.replace("_", " "),
-        "value": text,
-        "from": item.origin,
-        "of": item.label,
-    }
+    return NumberInput(
+        name=item.name.replace("_", " "), value=text, origin=item.origin, of=item.label
+    )
 
 
 def unit_of(attribute) -> str:

@@ -1,4 +1,4 @@
-"""Derivations as data: which rule, on which facts and absences, concluded what; and every fact
+"""Derivations as records: which rule, on which facts and absences, concluded what; and every fact
 with who said it.
 """
 
@@ -7,6 +7,7 @@ from __future__ import annotations
 from advisor.decide.firing import derivation_id, given_by, known_value, name_of, uncertain
 from advisor.explain.sentences import sentence
 from advisor.facts.world import STATES
+from advisor.model.advice import Derivation, FactTold
 from advisor.model.conditions import AllOf, Not, Some
 
 
@@ -54,130 +55,119 @@ class Derivations:
         worked = self.worked.get((entity, key), ())
         if worked:
             return [self.calculation(done) for done in worked]
-        identity = f"nothing concludes {fact_id(entity, key)}"
-        self.wanted.setdefault(
-            identity,
-            {
-                "id": identity,
-                "rule": None,
-                "bound": [],
-                "concludes": [fact_id(entity, key)],
-                "sure": True,
-                "facts": [],
-                "calculations": [],
-                "absences": [
-                    f"no rule concludes the {key.partition('.')[2]} of"
-                    f" {name_of(self.base, entity)}, so the cautious value stands"
-                ],
-            },
-        )
-        return [identity]
+        return [
+            self.absence(
+                f"no rule concludes the {key.partition('.')[2]} of {name_of(self.base, entity)},"
+                " so the cautious value stands",
+                fact_id(entity, key),
+                f"nothing concludes {fact_id(entity, key)}",
+            )
+        ]
 
-    def absence(self, text: str, about: str) -> str:
+    def absence(self, text: str, about: str, identity: str = "") -> str:
         """The id of a derivation that rests on nothing being there, such as no anchor
         being named.
         """
-        self.wanted.setdefault(
-            text,
-            {
-                "id": text,
-                "rule": None,
-                "bound": [],
-                "concludes": [about],
-                "sure": True,
-                "facts": [],
-                "calculations": [],
-                "absences": [text],
-            },
-        )
-        return text
+        identity = identity or text
+        if identity not in self.wanted:
+            self.wanted[identity] = Derivation(
+                id=identity,
+                rule=None,
+                bound=(),
+                concludes=(about,),
+                sure=True,
+                facts=(),
+                calculations=(),
+                absences=(text,),
+            )
+        return identity
 
     def _write(self, identity, rule, instance):
         bound = rule.bind(instance.bound)
-        absences = [
+        absences = tuple(
             sentence(self.base, node, bound)
             for node in rule.condition.children
             if isinstance(node, Not) and all(isinstance(n, Some) for n in _inner(node.part))
-        ]
-        facts = [fact_id(*ref) for ref in instance.looked_at]
+        )
+        facts = tuple(fact_id(*ref) for ref in instance.looked_at)
         for entity, key in instance.looked_at:
             if self.base.vocabulary.attribute(key).derived:
                 self.fact(entity, key)
-        return {
-            "id": identity,
-            "rule": rule.id,
-            "bound": list(instance.bound),
-            "concludes": [kind for kind, _ in rule.effects],
-            "sure": instance.truth == 2,
-            "facts": facts,
-            "absences": absences,
-            "calculations": sorted(
-                {worked_id(d) for ref in instance.looked_at for d in self.worked.get(ref, ())}
+        return Derivation(
+            id=identity,
+            rule=rule.id,
+            bound=tuple(instance.bound),
+            concludes=tuple(kind for kind, _ in rule.effects),
+            sure=instance.truth == 2,
+            facts=facts,
+            absences=absences,
+            calculations=tuple(
+                sorted(
+                    {worked_id(d) for ref in instance.looked_at for d in self.worked.get(ref, ())}
+                )
             ),
-        }
+        )
 
     def calculation(self, done) -> str:
         """The id of a calculation's derivation; the facts it works on are derived in turn."""
         identity = worked_id(done)
         if identity not in self.wanted:
-            self.wanted[identity] = {
-                "id": identity,
-                "rule": None,
-                "bound": list(done.bound.values()),
-                "concludes": list(done.calculation.outputs),
-                "sure": True,
-                "facts": [fact_id(*ref) for ref in done.looked_at],
-                "calculations": [identity],
-                "absences": [],
-            }
+            self.wanted[identity] = Derivation(
+                id=identity,
+                rule=None,
+                bound=tuple(done.bound.values()),
+                concludes=tuple(done.calculation.outputs),
+                sure=True,
+                facts=tuple(fact_id(*ref) for ref in done.looked_at),
+                calculations=(identity,),
+                absences=(),
+            )
             for entity, key in done.looked_at:
                 if self.base.vocabulary.attribute(key).derived:
                     self.fact(entity, key)
         return identity
 
-    def used(self) -> list:
+    def used(self) -> tuple[Derivation, ...]:
         """All derivations asked for, by id."""
-        return [self.wanted[i] for i in sorted(self.wanted)]
+        return tuple(self.wanted[i] for i in sorted(self.wanted))
 
     def facts_used(self) -> set:
         """Ids of the facts that the derivations asked for look at."""
-        return {f for d in self.wanted.values() if d for f in d["facts"]}
+        return {f for d in self.wanted.values() if d for f in d.facts}
 
 
 def _inner(node):
     return node.parts if isinstance(node, AllOf) else (node,)
 
 
-def fact_list(base, case, world, derivations) -> list:
+def fact_list(base, case, world, derivations) -> tuple[FactTold, ...]:
     """Every stated fact, and every derived one that something rests on, by id."""
-    facts = []
-    for (entity, key), fact in case.facts.items():
-        facts.append(
-            {
-                "id": fact_id(entity, key),
-                "entity": entity,
-                "attribute": key.partition(".")[2],
-                "value": fact.text,
-                "state": STATES[fact.state],
-                "said_by": fact.said_by,
-                "derivations": [],
-            }
+    stated = [
+        FactTold(
+            id=fact_id(entity, key),
+            entity=entity,
+            attribute=key.partition(".")[2],
+            value=fact.text,
+            state=STATES[fact.state],
+            said_by=fact.said_by,
+            derivations=(),
         )
-    wanted = derivations.facts_used() - {f["id"] for f in facts}
-    for key, column in sorted(world.columns.items()):
-        if base.vocabulary.attribute(key).derived:
-            for entity in column:
-                if fact_id(entity, key) in wanted:
-                    state = "unknown" if uncertain(base, world, entity, key) else "known"
-                    facts.append(
-                        {
-                            "id": fact_id(entity, key),
-                            "entity": entity,
-                            "attribute": key.partition(".")[2],
-                            "value": known_value(base, world, entity, key),
-                            "state": state,
-                            "said_by": "rules",
-                            "derivations": derivations.fact(entity, key),
-                        }
-                    )
-    return sorted(facts, key=lambda f: f["id"])
+        for (entity, key), fact in case.facts.items()
+    ]
+    wanted = derivations.facts_used() - {f.id for f in stated}
+    concluded = [
+        FactTold(
+            id=fact_id(entity, key),
+            entity=entity,
+            attribute=key.partition(".")[2],
+            value=known_value(base, world, entity, key),
+            state="unknown" if uncertain(base, world, entity, key) else "known",
+            said_by="rules",
+            derivations=tuple(derivations.fact(entity, key)),
+        )
+        for key, column in sorted(world.columns.items())
+        if base.vocabulary.attribute(key).derived
+        for entity in column
+        if fact_id(entity, key) in wanted
+    ]
+    return tuple(sorted((*stated, *concluded), key=lambda fact: fact.id))

@@ -4,58 +4,71 @@ departure is shown with both sources.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from advisor.decide.verdicts import VERDICTS
 from advisor.load.local import more_cautious
+from advisor.model.advice import STOPPED, Advice, Departure, LocalUsed
 
 
-def hold(built_in: dict, local_advice: dict, local, base, case) -> dict:
+def hold(built_in: Advice, advice: Advice, local, base, case) -> Advice:
     """The advice under local guidance, with every stop, must and verdict of the built-in base
-    kept; adds `local`.
+    kept, and with what was used of it.
     """
-    departures = [_told(base, row) for row in local.departures]
-    for section, words in (("stops", "stop"), ("requirements", "must")):
-        for item in built_in[section]:
-            if item["id"] not in {i["id"] for i in local_advice[section]} and (
-                section == "stops" or item["strength"] == "must"
-            ):
-                local_advice[section].append(item)
-                departures.append(
-                    {
-                        "text": f"The built-in {words} stays: {item['text']}",
-                        "built_in": item["rule"],
-                        "sources": item["sources"],
-                        "local": local.title,
-                    }
-                )
-    _verdicts(built_in, local_advice, departures, local)
-    _derivations(built_in, local_advice)
-    departures += _facts(case, local, base)
-    for item in local_advice["refer"]:
-        name = local.ask.get(item["to"])
-        item["text"] = (
-            item["text"].replace(f"Ask {item['to']}", f"Ask {name}", 1) if name else item["text"]
-        )
-    if local_advice["stops"] and "go" in local_advice["decisions"]:
-        local_advice["decisions"]["go"].update(choice="do not go on", standing="stop", open=[])
-    local_advice["local"] = {
-        "title": local.title,
-        "issued_by": local.issuer,
-        "date": local.date,
-        "departures": departures,
-    }
-    return local_advice
+    stops = _dropped(built_in.stops, advice.stops)
+    musts = _dropped(built_in.must("must"), advice.requirements)
+    departures = (
+        *(_told(base, row) for row in local.departures),
+        *(_stays(f"The built-in stop stays: {s.text}", s.rule, s.sources, local) for s in stops),
+        *(_stays(f"The built-in must stays: {m.text}", m.rule, m.sources, local) for m in musts),
+        *_milder(built_in, advice, local),
+        *_facts(case, local, base),
+    )
+    stops, decisions = (*advice.stops, *stops), dict(advice.decisions)
+    if stops and "go" in decisions:
+        decisions["go"] = replace(decisions["go"], choice=STOPPED, standing="stop", open=())
+    return replace(
+        advice,
+        stops=stops,
+        decisions=decisions,
+        requirements=(*advice.requirements, *musts),
+        items=_verdicts(built_in, advice),
+        refer=tuple(_asked(item, local) for item in advice.refer),
+        derivations=_derivations(built_in, advice),
+        local=LocalUsed(
+            title=local.title, issued_by=local.issuer, date=local.date, departures=departures
+        ),
+    )
 
 
-def _told(base, row):
+def _dropped(held, kept) -> tuple:
+    """What is built in and no longer there."""
+    known = {item.id for item in kept}
+    return tuple(item for item in held if item.id not in known)
+
+
+def _stays(text, rule, sources, local) -> Departure:
+    return Departure(text=text, built_in=rule, sources=tuple(sources), local=local.title)
+
+
+def _told(base, row) -> Departure:
     rule = base.rule(row["from"])
-    return {
-        "text": (
+    return Departure(
+        text=(
             f"Local guidance says: {row['says']} The built-in rule stays in force: {rule.title}."
         ),
-        "built_in": rule.id,
-        "sources": list(rule.sources),
-        "local": row["says"],
-    }
+        built_in=rule.id,
+        sources=tuple(rule.sources),
+        local=row["says"],
+    )
+
+
+def _asked(item, local):
+    """A referral to the person whom local guidance names for it."""
+    name = local.ask.get(item.to)
+    return (
+        replace(item, text=item.text.replace(f"Ask {item.to}", f"Ask {name}", 1)) if name else item
+    )
 
 
 def _facts(case, local, base):
@@ -65,37 +78,41 @@ def _facts(case, local, base):
     for reference, fact in local.facts.items():
         held, attribute = case.facts[reference], base.vocabulary.attribute(fact.key)
         if held.value != fact.value and not more_cautious(attribute, held.value, fact.value):
-            yield {
-                "text": (
-                    f"The fact of the case stays: {fact.key.replace('.', ' ')}: {held.text}. Local"
-                    f" guidance has {fact.text}; settle which is so."
-                ),
-                "built_in": f"{fact.entity}.{attribute.name}",
-                "sources": [],
-                "local": local.title,
-            }
-
-
-def _verdicts(built_in, local_advice, departures, local):
-    held = {i["id"]: i for i in built_in["items"]}
-    for number, item in enumerate(local_advice["items"]):
-        first = held.get(item["id"])
-        if first and VERDICTS.index(first["verdict"]) > VERDICTS.index(item["verdict"]):
-            local_advice["items"][number] = first
-            departures.append(
-                {
-                    "text": f"The built-in verdict stays: {first['item']}: {first['verdict']}",
-                    "built_in": first["reasons"][0]["rule"] if first["reasons"] else "",
-                    "sources": sorted({s for r in first["reasons"] for s in r["sources"]}),
-                    "local": local.title,
-                }
+            yield _stays(
+                f"The fact of the case stays: {fact.key.replace('.', ' ')}: {held.text}. Local"
+                f" guidance has {fact.text}; settle which is so.",
+                f"{fact.entity}.{attribute.name}",
+                (),
+                local,
             )
 
 
-def _derivations(built_in, local_advice):
+def _worse(held, item):
+    """The built-in verdict on the same thing, where it is worse."""
+    first = held.get(item.id)
+    worse = first and VERDICTS.index(first.verdict) > VERDICTS.index(item.verdict)
+    return first if worse else None
+
+
+def _verdicts(built_in, advice) -> tuple:
+    held = {item.id: item for item in built_in.items}
+    return tuple(_worse(held, item) or item for item in advice.items)
+
+
+def _milder(built_in, advice, local):
+    """A departure for every verdict that local guidance would make milder."""
+    held = {item.id: item for item in built_in.items}
+    for first in filter(None, (_worse(held, item) for item in advice.items)):
+        yield _stays(
+            f"The built-in verdict stays: {first.item}: {first.verdict}",
+            first.reasons[0].rule if first.reasons else "",
+            sorted({s for r in first.reasons for s in r.sources}),
+            local,
+        )
+
+
+def _derivations(built_in, advice) -> tuple:
     """Derivations of what was kept come along."""
-    known = {d["id"] for d in local_advice["derivations"]}
-    local_advice["derivations"] = sorted(
-        local_advice["derivations"] + [d for d in built_in["derivations"] if d["id"] not in known],
-        key=lambda d: d["id"],
-    )
+    known = {d.id for d in advice.derivations}
+    added = (d for d in built_in.derivations if d.id not in known)
+    return tuple(sorted((*advice.derivations, *added), key=lambda d: d.id))

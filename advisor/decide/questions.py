@@ -2,72 +2,102 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import NamedTuple
+
 from advisor.decide.derivations import fact_id
-from advisor.decide.firing import name_of
+from advisor.decide.firing import Firing, Unknowns, name_of
 from advisor.decide.verdicts import takes_out
+from advisor.model.advice import Question
 
 GRAVITY = ("stop", "decision", "verdict", "requirement", "referral", "warning", "step")
-_OF_KIND = {
-    "stop": "stop",
-    "require": "requirement",
-    "refer": "referral",
-    "warn": "warning",
-    "ask": "warning",
-}
+_OF_KIND = {"stop": "stop", "require": "requirement", "refer": "referral", "warn": "warning"}
 
 
-def question_list(base, world, found, choices, judged, unknowns, derivations, text):
-    """Open questions as items, each with its derivation; `text(firing, key)` fills in a firing's
-    text.
+class Open(NamedTuple):
+    """What a run leaves open: its firings by kind, the choices and the verdicts made on them;
+    `text(firing, key)` fills in a firing's text.
     """
+
+    base: object
+    world: object
+    found: dict
+    choices: dict
+    judged: list
+    unknowns: Unknowns
+    text: Callable
+
+
+class Note(NamedTuple):
+    """One thing that an open fact (entity, key) could bring, how grave it is, by which firing."""
+
+    fact: tuple
+    gravity: int
+    words: str
+    firing: Firing
+
+
+def question_list(left: Open, derivations) -> tuple[Question, ...]:
+    """The open questions, each with its derivation."""
     asked = {}
+    for notes in (_effects(left), _choices(left), _verdicts(left), _branches(left)):
+        for note in notes:
+            asked.setdefault(note.fact, []).append(note)
+    named = _unnamed(left, derivations)
+    ordered = sorted(asked.values(), key=_order)
+    return (*named, *(_question(left.base, notes, derivations) for notes in ordered))
+
+
+def _behind(left, gravity, firing, words):
+    """A note for every fact that keeps a firing open."""
+    for fact in left.unknowns.behind(firing.instance):
+        yield Note(fact, GRAVITY.index(gravity), words, firing)
+
+
+def _possible(left, kind):
+    return (firing for firing in left.found.get(kind, ()) if firing.truth == 1)
+
+
+def _effects(left):
+    """What could become a stop, requirement, referral or warning; and what a rule asks."""
     for kind, gravity in _OF_KIND.items():
-        for firing in found.get(kind, ()):
-            if kind == "ask" and firing.truth == 2:
-                _note(
-                    asked,
-                    (_entity(firing), firing.details["key"]),
-                    gravity,
-                    firing,
-                    firing.rule.title,
-                )
-            elif firing.truth == 1 and kind != "ask":
-                for reference in unknowns.behind(firing.instance):
-                    _note(
-                        asked,
-                        reference,
-                        gravity,
-                        firing,
-                        text(firing, "about" if kind == "refer" else "text"),
-                    )
-    for name, choice in choices.items():
+        for firing in _possible(left, kind):
+            key = "about" if kind == "refer" else "text"
+            yield from _behind(left, gravity, firing, left.text(firing, key))
+    for firing in left.found.get("ask", ()):
+        if firing.truth == 2:
+            fact = _entity(firing), firing.details["key"]
+            yield Note(fact, GRAVITY.index("warning"), firing.rule.title, firing)
+
+
+def _choices(left):
+    """What could turn a decision, or leave it without an option."""
+    for name, choice in left.choices.items():
         for firing in choice.open:
-            last = _may_leave_none(choice, firing)
-            words = (
-                base.decisions[name]["none left"]
-                if last
-                else f"the {name} may change: {firing.rule.title}"
-            )
-            for reference in unknowns.behind(firing.instance):
-                _note(asked, reference, "stop" if last else "decision", firing, words)
-    _verdicts(base, judged, unknowns, asked)
-    if "incident.what" in world.columns:
-        _branches(found, unknowns, asked, text, world)
-    named = _unnamed(base, world, choices, derivations)
-    return named + [
-        _item(base, reference, notes, derivations)
-        for reference, notes in sorted(asked.items(), key=_order)
-    ]
+            if _may_leave_none(choice, firing):
+                yield from _behind(left, "stop", firing, left.base.decisions[name]["none left"])
+            else:
+                words = f"the {name} may change: {firing.rule.title}"
+                yield from _behind(left, "decision", firing, words)
 
 
-def _verdicts(base, judged, unknowns, asked):
-    """Note what verdicts on the kit still turn on."""
-    for verdict in judged:
+def _verdicts(left):
+    """What could make a verdict worse, or take a piece out of use."""
+    for verdict in left.judged:
         for firing in verdict.open:
-            gravity = "stop" if takes_out(base, firing) else "verdict"
+            gravity = "stop" if takes_out(left.base, firing) else "verdict"
             words = f"{firing.details['give']}: {firing.rule.title}"
-            for reference in unknowns.behind(firing.instance):
-                _note(asked, reference, gravity, firing, words)
+            yield from _behind(left, gravity, firing, words)
+
+
+def _branches(left):
+    """On what the branches of a response turn, once it is known what happened."""
+    what = left.world.columns.get("incident.what", {}).get("incident")
+    if what is None or what & (what - 1):
+        return
+    for kind, key in (("call now", "text"), ("step", "do")):
+        for firing in _possible(left, kind):
+            yield from _behind(left, "step", firing, left.text(firing, key))
 
 
 def _may_leave_none(choice, firing) -> bool:
@@ -80,70 +110,54 @@ def _may_leave_none(choice, firing) -> bool:
     ) in (choice.option, *choice.equal)
 
 
-def _unnamed(base, world, choices, derivations) -> list:
+def _unnamed(left, derivations):
     """Questions for decisions with nothing to choose from: no plan is clear while nobody has named
     an anchor.
     """
-    found = []
-    for name in choices:
-        kind = base.decisions[name].get("each")
-        if kind and not world.kinds[kind]:
-            reason = base.decisions[name]["none left"]
-            found.append(
-                {
-                    "id": f"open: {kind}",
-                    "fact": kind,
-                    "text": base.decisions[name]["question"],
-                    "gravity": "stop",
-                    "could": [reason],
-                    "because": reason,
-                    "sources": [],
-                    "derivation": derivations.absence(f"no {kind} is named", kind),
-                    "rules": [],
-                }
+    for name in left.choices:
+        spec = left.base.decisions[name]
+        kind = spec.get("each")
+        if kind and not left.world.kinds[kind]:
+            yield Question(
+                id=f"open: {kind}",
+                fact=kind,
+                text=spec["question"],
+                gravity="stop",
+                could=(spec["none left"],),
+                because=spec["none left"],
+                sources=(),
+                derivation=derivations.absence(f"no {kind} is named", kind),
+                rules=(),
             )
-    return found
 
 
 def _entity(firing):
     return firing.bound.get(firing.details["var"], firing.details["var"])
 
 
-def _branches(found, unknowns, asked, text, world):
-    what = world.columns["incident.what"]["incident"]
-    if what & (what - 1):
-        return
-    for kind, key in (("call now", "text"), ("step", "do")):
-        for firing in found.get(kind, ()):
-            if firing.truth == 1:
-                for reference in unknowns.behind(firing.instance):
-                    _note(asked, reference, "step", firing, text(firing, key))
+def _gravest(notes) -> list[Note]:
+    least = min(note.gravity for note in notes)
+    return [note for note in notes if note.gravity == least]
 
 
-def _note(asked, reference, gravity, firing, words):
-    asked.setdefault(reference, []).append((GRAVITY.index(gravity), words, firing))
+def _order(notes):
+    gravest = _gravest(notes)
+    return gravest[0].gravity, -len(gravest), *gravest[0].fact
 
 
-def _order(entry):
-    (entity, key), notes = entry
-    gravest = min(n[0] for n in notes)
-    return gravest, -sum(n[0] == gravest for n in notes), entity, key
-
-
-def _item(base, reference, notes, derivations):
-    entity, key = reference
-    attribute = base.vocabulary.attribute(key)
-    gravest = min(n[0] for n in notes)
-    could = list(dict.fromkeys(words for grade, words, _ in notes if grade == gravest))
-    firings = [firing for grade, _, firing in notes if grade == gravest]
-    return {
-        "id": "open: " + fact_id(entity, key),
-        "fact": fact_id(entity, key),
-        "text": attribute.asks.replace("{it}", name_of(base, entity)),
-        "gravity": GRAVITY[gravest],
-        "could": could,
-        "because": could[0],
-        "sources": sorted({s for f in firings for s in f.rule.sources}),
-        "derivation": derivations.of(firings[0].instance),
-        "rules": sorted({f.rule.id for f in firings}),
-    }
+def _question(base, notes, derivations) -> Question:
+    gravest = _gravest(notes)
+    entity, key = gravest[0].fact
+    could = tuple(dict.fromkeys(note.words for note in gravest))
+    rules = [note.firing.rule for note in gravest]
+    return Question(
+        id="open: " + fact_id(entity, key),
+        fact=fact_id(entity, key),
+        text=base.vocabulary.attribute(key).asks.replace("{it}", name_of(base, entity)),
+        gravity=GRAVITY[gravest[0].gravity],
+        could=could,
+        because=could[0],
+        sources=tuple(sorted({source for rule in rules for source in rule.sources})),
+        derivation=derivations.of(gravest[0].firing.instance),
+        rules=tuple(sorted({rule.id for rule in rules})),
+    )

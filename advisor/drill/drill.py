@@ -14,7 +14,6 @@ from advisor.drill.screens import screens
 from advisor.drill.sheet import Entry
 from advisor.explain.names import listed
 from advisor.explain.variants import change_of, with_changes
-from advisor.report.outline import step_text
 
 OPENING = (
     "This is a rehearsal. In a real emergency act and call first. Nobody is scored; Enter passes,"
@@ -45,16 +44,6 @@ class Drill:
         self.advisor, self.case, self.incidents, self.entries = advisor, case, incidents, []
         self.advice = advisor.advise(case)
 
-    def guidance(self) -> tuple:
-        """Lines on the local guidance laid over the rules; none where there is none."""
-        if self.advisor.local is None:
-            return ()
-        departures = self.advice["local"]["departures"]
-        return (
-            f"Local guidance is laid over the rules: {self.advisor.local.called}.",
-            *(f"{d['text']} [{d['built_in']}]" for d in departures),
-        )
-
     def course(self):
         """Facts in a few screens; then choice, reason, advice for each thing to settle; then
         incidents.
@@ -63,19 +52,17 @@ class Drill:
         pages = screens(self.advisor.base, self.case)
         for number, page in enumerate(pages, 1):
             yield Ask((f"The facts, {number} of {len(pages)}:", *page), "")
-        if self.guidance():
-            yield Ask(self.guidance(), "")
         if "plan" in self.case.topics:
             yield from self._go()
-        for name, decision in self.advice["decisions"].items():
+        for name, decision in self.advice.decisions.items():
             if (
                 name in self.advisor.base.decisions
                 and "by" not in self.advisor.base.decisions[name]
             ):
                 yield from self._decision(name, decision)
-        for item in self.advice["items"]:
+        for item in self.advice.items:
             yield from self._item(item)
-        if self.advice["response"]:
+        if self.advice.response:
             yield from self._incident(self.advice)
         elif "plan" in self.case.topics:
             for advice in self._thrown_in():
@@ -89,9 +76,7 @@ class Drill:
             sum(not e.choice for e in self.entries),
         )
         if "plan" not in self.case.topics:
-            yield from (
-                f"STOP: {s['text']} {s['because']} [{s['rule']}]" for s in self.advice["stops"]
-            )
+            yield from (f"STOP: {s.text} {s.because} [{s.rule}]" for s in self.advice.stops)
         yield (
             "That is the end. "
             + (
@@ -126,15 +111,13 @@ class Drill:
         )
 
     def _go(self):
-        go = self.advice["decisions"]["go"]
-        agreed = GO.get(go["choice"], go["choice"])
-        reasons = [f"{r['text']} {r['because']}" for r in go["reasons"][:MOST_RULES]]
-        rules = [f"{s['because']} [{s['rule']}]" for s in self.advice["stops"]] or [
-            f"{q['text']} It decides: {q['could'][0]}"
-            for q in self.advice["open_questions"]
-            if q["gravity"] == "stop"
+        go = self.advice.decisions["go"]
+        agreed = GO.get(go.choice, go.choice)
+        reasons = [f"{r.text} {r.because}" for r in go.reasons[:MOST_RULES]]
+        rules = [f"{s.because} [{s.rule}]" for s in self.advice.stops] or [
+            f"{q.text} It decides: {q.could[0]}" for q in self.advice.blocking
         ]
-        told = f"{go['choice']}, on the facts given"
+        told = f"{go.choice}, on the facts given"
         yield from self._settle(
             "Would you go on with this, on these facts?",
             dict.fromkeys((*GO.values(), agreed)),
@@ -152,15 +135,15 @@ class Drill:
         )
         if len(options) < 2:
             return
-        agreed = (decision["choice"],) if decision["choice"] else tuple(decision["equal"])
+        agreed = decision.chosen
         told = listed(agreed, "or") or (
-            f"none. {spec['none left']}" if decision["standing"] == "stop" else "nothing yet"
+            f"none. {spec['none left']}" if decision.standing == "stop" else "nothing yet"
         )
-        told += "" if decision["standing"] in ("firm", "stop") else f" ({decision['standing']})"
+        told += "" if decision.standing in ("firm", "stop") else f" ({decision.standing})"
         reasons = (
             []
-            if decision["standing"] == "stop"
-            else [f"{r['because']} [{r['rule']}]" for r in decision["reasons"][:MOST_RULES]]
+            if decision.standing == "stop"
+            else [f"{r.because} [{r.rule}]" for r in decision.reasons[:MOST_RULES]]
         )
         yield from self._settle(
             spec["question"],
@@ -171,20 +154,18 @@ class Drill:
         )
 
     def _item(self, item):
-        reasons = [
-            f"{r['text']}. {r['because']} [{r['rule']}]" for r in item["reasons"][:MOST_RULES]
-        ]
+        reasons = [f"{r.text}. {r.because} [{r.rule}]" for r in item.reasons[:MOST_RULES]]
         yield from self._settle(
-            f"What becomes of {item['item']}?",
+            f"What becomes of {item.item}?",
             VERDICTS,
-            (item["verdict"],),
-            (item["verdict"], *reasons),
-            lambda meant: [r["rule"] for r in item["reasons"]] if meant else [],
+            (item.verdict,),
+            (item.verdict, *reasons),
+            lambda meant: [r.rule for r in item.reasons] if meant else [],
         )
 
     def _incident(self, advice):
-        response = advice["response"]
-        asked = f"Suppose this happens: {response['incident']}."
+        response = advice.response
+        asked = f"Suppose this happens: {response.incident}."
         choice = yield Ask((asked,), "What do you do, in what order?")
         reason = yield Ask((), "And your reason?")
         told = _told_response(response)
@@ -209,22 +190,22 @@ class Drill:
             advice = self.advisor.advise(
                 replace(with_changes(self.case, base, (change,)), names=names, topics=("incident",))
             )
-            if advice["response"]:
+            if advice.response:
                 yield advice
 
 
 def _against(decision, meant) -> list:
     """What stands between an option and the advice, each with its rules."""
     found = [
-        f"not {meant}: {a['lost_because']}"
-        f" [{', '.join(dict.fromkeys(d.partition(' [')[0] for d in a['derivations']))}]"
-        for a in decision["alternatives"]
-        if a["option"] == meant
+        f"not {meant}: {a.lost_because}"
+        f" [{', '.join(dict.fromkeys(d.partition(' [')[0] for d in a.derivations))}]"
+        for a in decision.alternatives
+        if a.option == meant
     ]
     return found + [
-        f"not {meant}: {r['because']} [{r['rule']}]"
-        for r in decision["reasons"]
-        if meant and r.get("option") == meant
+        f"not {meant}: {r.because} [{r.rule}]"
+        for r in decision.reasons
+        if meant and r.option == meant
     ]
 
 
@@ -232,15 +213,15 @@ def _told_response(response) -> list:
     """Calls, then every step where it belongs in the order, then what not to do; of the branches
     only the first ones.
     """
-    lines = [f"CALL NOW: {c['text']}" for c in response["call_now"] if not c["when"]]
-    lines += [f"Call if {c['when']}." for c in response["call_now"] if c["when"]][:MOST_CALLS]
-    branches = [s for s in response["steps"] if s["when"]]
-    shown = [s for s in response["steps"] if not s["when"] or s in branches[:MOST_STEPS]]
-    lines += [f"{n}. {step_text(s)}" for n, s in enumerate(shown, 1)]
+    lines = [f"CALL NOW: {c.text}" for c in response.call_now if not c.when]
+    lines += [f"Call if {c.when}." for c in response.call_now if c.when][:MOST_CALLS]
+    branches = [s for s in response.steps if s.when]
+    shown = [s for s in response.steps if not s.when or s in branches[:MOST_STEPS]]
+    lines += [f"{n}. {s.words}" for n, s in enumerate(shown, 1)]
     lines += (
         [f"… and {len(branches) - MOST_STEPS} more branches"] if len(branches) > MOST_STEPS else []
     )
-    return lines + [d["text"] for d in response["do_not"] if not d["when"]]
+    return lines + [d.text for d in response.do_not if not d.when]
 
 
 def match(options, answer: str):

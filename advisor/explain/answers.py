@@ -77,15 +77,15 @@ def why_not(advisor, case, advice, outcome, choices, text, everything=False) -> 
         )
     if target.kind == "verdict":
         return _other_verdict(advisor, case, advice, target, everything)
-    decision, option = advice["decisions"][target.name], option_name(advisor.base, target.wanted)
-    if decision["choice"] == option:
+    decision, option = advice.decisions[target.name], option_name(advisor.base, target.wanted)
+    if decision.choice == option:
         return [
             f'{option} is the choice: see --why "{target.name}" for all of it.',
-            *_reasons(advisor, advice, [r["derivation"] for r in decision["reasons"]]),
+            *_reasons(advisor, advice, [r.derivation for r in decision.reasons]),
         ]
-    if option in decision["equal"]:
+    if option in decision.equal:
         lines = [
-            f"{option} is as good as {listed(o for o in decision['equal'] if o != option)}: nothing"
+            f"{option} is as good as {listed(o for o in decision.equal if o != option)}: nothing"
             " tells them apart."
         ]
     else:
@@ -94,19 +94,19 @@ def why_not(advisor, case, advice, outcome, choices, text, everything=False) -> 
 
 
 def _other_verdict(advisor, case, advice, target, everything) -> list:
-    item = next(i for i in advice["items"] if i["id"] == target.name)
-    given = _reasons(advisor, advice, [r["derivation"] for r in item["reasons"]])
-    if item["verdict"] == target.wanted:
+    item = next(i for i in advice.items if i.id == target.name)
+    given = _reasons(advisor, advice, [r.derivation for r in item.reasons])
+    if item.verdict == target.wanted:
         return [
             (
-                f"{target.wanted} is the verdict on {item['item']}, and the worst that any rule"
+                f"{target.wanted} is the verdict on {item.item}, and the worst that any rule"
                 " gives stands:"
             ),
             *given,
         ]
     lines = [
         (
-            f"Not {target.wanted}: the verdict on {item['item']} is {item['verdict']}, and the"
+            f"Not {target.wanted}: the verdict on {item.item} is {item.verdict}, and the"
             " worst that any rule gives stands:"
         ),
         *given,
@@ -116,15 +116,13 @@ def _other_verdict(advisor, case, advice, target, everything) -> list:
 
 def _lost(advisor, advice, decision, option) -> list:
     lines = [f"Not {option}:"]
-    for row in decision["alternatives"]:
-        if row["option"] == option:
-            rival = decision["choice"] or listed(decision["equal"], "or")
-            lines = [f"Not {option}: {_how(row['lost_because'], rival)}."]
-            lines += _reasons(advisor, advice, row["derivations"])
+    for row in decision.alternatives:
+        if row.option == option:
+            rival = decision.choice or listed(decision.equal, "or")
+            lines = [f"Not {option}: {_how(row.lost_because, rival)}."]
+            lines += _reasons(advisor, advice, row.derivations)
     outs = [
-        r["derivation"]
-        for r in decision["reasons"]
-        if decision["standing"] == "stop" and r.get("option") == option
+        r.derivation for r in decision.reasons if decision.standing == "stop" and r.option == option
     ]
     return [f"Not {option}: ruled out.", *_reasons(advisor, advice, outs)] if outs else lines
 
@@ -279,35 +277,32 @@ def how_sure(advisor, case, advice, outcome, choices, text) -> list:
 def _standing(base, advice, target) -> list:
     """Standing, open facts and the standing of the rules behind."""
     if target.kind == "decision":
-        entry, ids = (
-            advice["decisions"][target.name],
-            [r["rule"] for r in advice["decisions"][target.name]["reasons"]],
-        )
+        found = advice.decisions[target.name]
     elif target.kind == "verdict":
-        entry = next(
-            (i for i in advice["items"] if i["id"] == target.name),
-            {"standing": "nothing found", "open": [], "reasons": []},
-        )
-        ids = [r["rule"] for r in entry["reasons"]]
+        found = next((i for i in advice.items if i.id == target.name), None)
     else:
-        rows = [s for s in advice["stops"] if target.kind == "stops" or s["rule"] == target.name]
-        could = [
-            q["fact"]
-            for q in advice["open_questions"]
-            if q["gravity"] == "stop" and (target.kind == "stops" or target.name in q["rules"])
-        ]
-        standing = (
-            "certain on the facts given"
-            if rows
-            else "a stop could still come"
-            if could
-            else "no open fact could bring it"
-        )
-        entry, ids = {"standing": standing, "open": could}, [s["rule"] for s in rows]
-    lines = [f"Standing: {entry['standing']}."]
-    if entry["open"]:
-        lines.append(f"Open: {listed(id_name(base, f) for f in entry['open'])}.")
-    rules = [base.rule(i) for i in dict.fromkeys(ids)]
+        return _stop_standing(base, advice, target)
+    if found is None:
+        return _told_standing(base, "nothing found", (), ())
+    return _told_standing(base, found.standing, found.open, [r.rule for r in found.reasons])
+
+
+def _stop_standing(base, advice, target) -> list:
+    """The same of one stop, or of all."""
+    every = target.kind == "stops"
+    rules = [s.rule for s in advice.stops if every or s.rule == target.name]
+    could = [q.fact for q in advice.blocking if every or target.name in q.rules]
+    if rules:
+        return _told_standing(base, "certain on the facts given", could, rules)
+    standing = "a stop could still come" if could else "no open fact could bring it"
+    return _told_standing(base, standing, could, rules)
+
+
+def _told_standing(base, standing, open_, identities) -> list:
+    lines = [f"Standing: {standing}."]
+    if open_:
+        lines.append(f"Open: {listed(id_name(base, f) for f in open_)}.")
+    rules = [base.rule(i) for i in dict.fromkeys(identities)]
     counted = Counter(f"{r.status}, {r.authority}" for r in rules if r)
     if counted:
         kinds = (f"{n} rule{'s' if n > 1 else ''} ({words})" for words, n in counted.items())

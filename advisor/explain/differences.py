@@ -4,200 +4,218 @@ numbers; and for each the rules behind it.
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import TypeVar
+
 from advisor.explain.names import rule_name
+from advisor.model.advice import Advice, Decision, Item, KitVerdict, Number
+from advisor.model.record import Record
 
-LISTS = (
-    ("stops", "stop"),
-    ("requirements", "requirement"),
-    ("warnings", "warning"),
-    ("refer", "referral"),
-)
+T = TypeVar("T")
 
 
-def differences(before: dict, after: dict) -> dict:
-    """Data: {decisions: [...], stops: {new, gone}, …, items, steps, numbers, rules: {started,
-    stopped}}.
+@dataclass(frozen=True, kw_only=True)
+class Turned(Record):
+    """The rules and calculations that hold only after, and only before."""
 
-    Decisions, items and numbers carry `started` and `stopped`: the rules and calculations behind
-    them that hold only after, only before.
-    """
-    found = {"decisions": _decisions(before, after)}
-    for name, _ in LISTS:
-        found[name] = _list(before[name], after[name])
-    found["items"] = _items(before, after)
-    found["steps"] = _list(
-        (before["response"] or {}).get("steps", []), (after["response"] or {}).get("steps", [])
+    started: tuple[str, ...] = ()
+    stopped: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class DecisionTurned(Turned):
+    """A decision that comes out otherwise, or stands otherwise; None where it was not there."""
+
+    decision: str
+    before: str | None
+    after: str | None
+    standing_before: str | None
+    standing_after: str | None
+    because: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class VerdictTurned(Turned):
+    """A verdict that comes out otherwise."""
+
+    item: str
+    name: str
+    before: str | None
+    after: str | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class NumberTurned(Turned):
+    """A result that comes out otherwise; `worked` is the calculation's id."""
+
+    number: str
+    before: str | None
+    after: str | None
+    worked: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class ListTurned(Record):
+    """Items that came, or came to say something else, and items that went."""
+
+    new: tuple[Item, ...]
+    gone: tuple[Item, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Differences(Record):
+    """All that changes between two advices."""
+
+    decisions: tuple[DecisionTurned, ...]
+    stops: ListTurned
+    requirements: ListTurned
+    warnings: ListTurned
+    refer: ListTurned
+    items: tuple[VerdictTurned, ...]
+    steps: ListTurned
+    numbers: tuple[NumberTurned, ...]
+    rules: Turned
+
+
+def differences(before: Advice, after: Advice) -> Differences:
+    """What changes from one advice to another."""
+    steps = (advice.response.steps if advice.response else () for advice in (before, after))
+    return Differences(
+        decisions=tuple(_decisions(before, after)),
+        stops=_list(before.stops, after.stops),
+        requirements=_list(before.requirements, after.requirements),
+        warnings=_list(before.warnings, after.warnings),
+        refer=_list(before.refer, after.refer),
+        items=tuple(_items(before, after)),
+        steps=_list(*steps),
+        numbers=tuple(_numbers(before, after)),
+        rules=Turned(**_turned(_holding(before), _holding(after))),
     )
-    found["numbers"] = _numbers(before, after)
-    found["rules"] = _behind(_holding(before), _holding(after))
-    return found
 
 
-def _pairs(before: dict, after: dict):
+def _pairs(
+    before: Mapping[str, T], after: Mapping[str, T]
+) -> Iterator[tuple[str, T | None, T | None]]:
     for name in sorted({*before, *after}):
         yield name, before.get(name), after.get(name)
 
 
-def _holding(advice) -> set:
+def _holding(advice: Advice) -> set[str]:
     """Derivation ids of all rules that surely hold and that the advice rests on."""
-    return {d["id"] for d in advice["derivations"] if d["rule"] and d["sure"]}
+    return {d.id for d in advice.derivations if d.rule and d.sure}
 
 
-def _behind(old: set, new: set) -> dict:
-    return {"started": sorted(new - old), "stopped": sorted(old - new)}
+def _turned(old: set[str], new: set[str]) -> dict[str, tuple[str, ...]]:
+    return {"started": tuple(sorted(new - old)), "stopped": tuple(sorted(old - new))}
 
 
-def _rests_on(advice, roots) -> set:
-    """Rules that surely hold among some derivations and all below them."""
-    known, facts = (
-        {d["id"]: d for d in advice["derivations"]},
-        {f["id"]: f["derivations"] for f in advice["facts"]},
-    )
-    seen, todo = set(), list(roots)
+def _rests_on(advice: Advice, conclusion: Decision | KitVerdict | None) -> set[str]:
+    """Rules that surely hold among the derivations of a conclusion and all below them."""
+    known = {d.id: d for d in advice.derivations}
+    facts = {f.id: f.derivations for f in advice.facts}
+    seen: set[str] = set()
+    todo = list(conclusion.behind) if conclusion else []
     while todo:
         identity = todo.pop()
         if identity not in seen and identity in known:
             seen.add(identity)
-            todo += [d for fact in known[identity]["facts"] for d in facts.get(fact, ())]
-    return {i for i in seen if known[i]["rule"] and known[i]["sure"]}
+            todo += [d for fact in known[identity].facts for d in facts.get(fact, ())]
+    return {i for i in seen if known[i].rule and known[i].sure}
 
 
-def _outcome(decision):
-    return decision["choice"] or " or ".join(decision["equal"]) or "nothing"
+def _decisions(before: Advice, after: Advice) -> Iterator[DecisionTurned]:
+    for name, b, a in _pairs(before.decisions, after.decisions):
+        old, new = (d.words() if d else None for d in (b, a))
+        if old != new or (b and a and b.standing != a.standing):
+            yield DecisionTurned(
+                decision=name,
+                before=old,
+                after=new,
+                standing_before=b.standing if b else None,
+                standing_after=a.standing if a else None,
+                because=tuple(r.because for r in a.reasons[:3]) if a else (),
+                **_turned(_rests_on(before, b), _rests_on(after, a)),
+            )
 
 
-def _roots(decision) -> list:
-    return (
-        [r["derivation"] for r in decision["reasons"]]
-        + [i for a in decision["alternatives"] for i in a["derivations"]]
-        if decision
-        else []
+def _items(before: Advice, after: Advice) -> Iterator[VerdictTurned]:
+    old_items, new_items = ({i.id: i for i in advice.items} for advice in (before, after))
+    for name, b, a in _pairs(old_items, new_items):
+        old, new = (i.verdict if i else None for i in (b, a))
+        either = a or b
+        if old != new and either:
+            yield VerdictTurned(
+                item=name,
+                name=either.item,
+                before=old,
+                after=new,
+                **_turned(_rests_on(before, b), _rests_on(after, a)),
+            )
+
+
+def _result(number: Number | None) -> str | None:
+    return number.result.text if number and number.result else None
+
+
+def _numbers(before: Advice, after: Advice) -> Iterator[NumberTurned]:
+    old_ones, new_ones = ({c.title: c for c in a.calculations} for a in (before, after))
+    for name, b, a in _pairs(old_ones, new_ones):
+        either = a or b
+        if _result(b) != _result(a) and either:
+            yield NumberTurned(
+                number=name,
+                before=_result(b),
+                after=_result(a),
+                started=(a.id,) if a and not b else (),
+                stopped=(b.id,) if b and not a else (),
+                worked=either.id,
+            )
+
+
+def _list(before: Iterable[Item], after: Iterable[Item]) -> ListTurned:
+    old, new = {i.id: i for i in before}, {i.id: i for i in after}
+    reworded = (new[i] for i in new if i in old and old[i].text != new[i].text)
+    return ListTurned(
+        new=(*(new[i] for i in new if i not in old), *reworded),
+        gone=tuple(old[i] for i in old if i not in new),
     )
 
 
-def _decisions(before, after):
-    rows = []
-    for name, b, a in _pairs(before["decisions"], after["decisions"]):
-        old, new = (_outcome(d) if d else None for d in (b, a))
-        if old != new or (b and a and b["standing"] != a["standing"]):
-            rows.append(
-                {
-                    "decision": name,
-                    "before": old,
-                    "after": new,
-                    "standing_before": b and b["standing"],
-                    "standing_after": a and a["standing"],
-                    "because": [r["because"] for r in (a or {"reasons": []})["reasons"]][:3],
-                    **_behind(_rests_on(before, _roots(b)), _rests_on(after, _roots(a))),
-                }
-            )
-    return rows
-
-
-def _items(before, after):
-    rows = []
-    for name, b, a in _pairs(
-        *({i["id"]: i for i in advice["items"]} for advice in (before, after))
-    ):
-        old, new = (i and i["verdict"] for i in (b, a))
-        if old != new:
-            reasons = [[r["derivation"] for r in i["reasons"]] if i else [] for i in (b, a)]
-            rows.append(
-                {
-                    "item": name,
-                    "name": (a or b)["item"],
-                    "before": old,
-                    "after": new,
-                    **_behind(_rests_on(before, reasons[0]), _rests_on(after, reasons[1])),
-                }
-            )
-    return rows
-
-
-def _numbers(before, after):
-    rows = []
-    for name, b, a in _pairs(
-        *({c["title"]: c for c in advice["calculations"]} for advice in (before, after))
-    ):
-        old, new = (c["result"]["text"] if c and c["result"] else None for c in (b, a))
-        if old != new:
-            rows.append(
-                {
-                    "number": name,
-                    "before": old,
-                    "after": new,
-                    "started": [a["id"]] if a and not b else [],
-                    "stopped": [b["id"]] if b and not a else [],
-                    "worked": (a or b)["id"],
-                }
-            )
-    return rows
-
-
-def _list(before, after):
-    old, new = {i["id"]: i for i in before}, {i["id"]: i for i in after}
-    reworded = [new[i] for i in new if i in old and old[i]["text"] != new[i]["text"]]
-    return {
-        "new": [new[i] for i in new if i not in old] + reworded,
-        "gone": [old[i] for i in old if i not in new],
-    }
-
-
-def told(found: dict, base=None) -> list:
+def told(found: Differences, base=None) -> list[str]:
     """The differences as plain lines, gravest first; with a rule base each is followed by the
     rules that started or stopped holding.
     One line 'Nothing changes.' when there are none."""
     lines = []
-    for text, started, stopped in _rows(found):
+    for text, turned in _rows(found):
         lines.append(text)
         if base:
-            lines += [f"  now holds: {rule_name(base, r)}" for r in started] + [
-                f"  holds no longer: {rule_name(base, r)}" for r in stopped
-            ]
+            lines += [f"  now holds: {rule_name(base, r)}" for r in turned.started]
+            lines += [f"  holds no longer: {rule_name(base, r)}" for r in turned.stopped]
     return lines or ["Nothing changes."]
 
 
-def _rows(found):
-    """(line, rules started, rules stopped) of every difference."""
-    yield from _told_list(found["stops"], "stop")
-    for row in found["decisions"]:
-        standing = (
-            ""
-            if row["standing_before"] == row["standing_after"]
-            else f" ({row['standing_before']} -> {row['standing_after']})"
-        )
-        because = (
-            f" because {row['because'][0]}"
-            if row["before"] != row["after"] and row["because"]
-            else ""
-        )
-        yield (
-            f"{row['decision']}: {row['before']} -> {row['after']}{standing}{because}",
-            row["started"],
-            row["stopped"],
-        )
-    for row in found["items"]:
-        yield (
-            f"{row['name']}: {row['before'] or 'no verdict'} -> {row['after'] or 'no verdict'}",
-            row["started"],
-            row["stopped"],
-        )
-    for row in found["numbers"]:
-        yield (
-            (
-                f"{row['number']}: {row['before'] or 'not worked out'} ->"
-                f" {row['after'] or 'not worked out'}"
-            ),
-            row["started"],
-            row["stopped"],
-        )
-    for name, word in LISTS[1:]:
-        yield from _told_list(found[name], word)
-    yield from _told_list(found["steps"], "step")
+def _rows(found: Differences) -> Iterator[tuple[str, Turned]]:
+    """(line, rules that turned) of every difference."""
+    yield from _told_list(found.stops, "stop")
+    for d in found.decisions:
+        steady = d.standing_before == d.standing_after
+        standing = "" if steady else f" ({d.standing_before} -> {d.standing_after})"
+        because = f" because {d.because[0]}" if d.before != d.after and d.because else ""
+        yield f"{d.decision}: {d.before} -> {d.after}{standing}{because}", d
+    for v in found.items:
+        yield f"{v.name}: {v.before or 'no verdict'} -> {v.after or 'no verdict'}", v
+    for n in found.numbers:
+        yield f"{n.number}: {n.before or 'not worked out'} -> {n.after or 'not worked out'}", n
+    yield from _told_list(found.requirements, "requirement")
+    yield from _told_list(found.warnings, "warning")
+    yield from _told_list(found.refer, "referral")
+    yield from _told_list(found.steps, "step")
 
 
-def _told_list(rows, word):
-    for item in rows["new"]:
-        yield f"new {word}: {item['text']} ({item['because'].rstrip('.')})", (item["id"],), ()
-    for item in rows["gone"]:
-        yield f"no longer a {word}: {item['text']}", (), (item["id"],)
+def _told_list(rows: ListTurned, word: str) -> Iterator[tuple[str, Turned]]:
+    for item in rows.new:
+        text = f"new {word}: {item.text} ({item.because.rstrip('.')})"
+        yield text, Turned(started=(item.id,))
+    for item in rows.gone:
+        yield f"no longer a {word}: {item.text}", Turned(stopped=(item.id,))

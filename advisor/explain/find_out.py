@@ -44,7 +44,7 @@ class Question(NamedTuple):
             if graves
             else (
                 RANKS.index("stop")
-                if not self.answers and self.item["gravity"] == "stop"
+                if not self.answers and self.item.gravity == "stop"
                 else len(RANKS) - 1
             )
         )
@@ -58,8 +58,8 @@ def questions(advisor, case, advice) -> list:
     before = state_of(advisor.base, ALL, *cone.run())
     confirm(advisor, case, ALL, (), before)
     found = [
-        Question(item, _answers(advisor, case, cone, candidates, before, item["fact"]))
-        for item in advice["open_questions"]
+        Question(item, _answers(advisor, case, cone, candidates, before, item.fact))
+        for item in advice.open_questions
     ]
     return [q for _, q in sorted(enumerate(found), key=lambda e: (e[1].rank, e[0]))]
 
@@ -131,7 +131,7 @@ def _told(base, state) -> str:
 def told_question(number: int, question, most: int = 8) -> list:
     """One question as lines."""
     item = question.item
-    lines = [f"{number}. {item['text']}"]
+    lines = [f"{number}. {item.text}"]
     for answer in question.answers:
         if answer.effects:
             effects = [text for _, text in answer.effects]
@@ -140,14 +140,14 @@ def told_question(number: int, question, most: int = 8) -> list:
     silent = [w for a in question.answers if not a.effects for w in a.words]
     if len(lines) > 1 and silent:
         lines.append(f"  - {_words(silent)}: nothing changes yet")
-    return lines if len(lines) > 1 else [*lines, f"  - {_alone(question)}: {item['could'][0]}"]
+    return lines if len(lines) > 1 else [*lines, f"  - {_alone(question)}: {item.could[0]}"]
 
 
 def _alone(question) -> str:
     """What an answer decides where none, by itself, changes a stop, a decision or a verdict."""
     if not question.answers:
         return "until then"
-    gravity = question.item["gravity"]
+    gravity = question.item.gravity
     return (
         f"no answer by itself is enough; with others, a {gravity}"
         if gravity in RANKS

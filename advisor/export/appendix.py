@@ -12,19 +12,19 @@ STATE = {"unknown": "not settled", "doubtful": "DOUBTFUL", "known": "known"}
 
 def questions(s):
     """What is not known and what it could decide."""
-    items = s.advice["open_questions"]
+    items = s.advice.open_questions
     blocks = [Heading(2, "Open questions")]
     if not items:
         return blocks + [Para("None: no fact that is missing could change this advice.")]
     rows = tuple(
         (
-            cell(q["text"], f"({q['fact']})"),
-            cell(q["gravity"]),
-            cell("; ".join(q["could"])),
+            cell(q.text, f"({q.fact})"),
+            cell(q.gravity),
+            cell("; ".join(q.could)),
             cell(
-                q["because"],
-                "; ".join(s.source(i) for i in q["sources"]),
-                f"[{', '.join(q['rules'])}]" if q["rules"] else "",
+                q.because,
+                "; ".join(s.source(i) for i in q.sources),
+                f"[{', '.join(q.rules)}]" if q.rules else "",
             ),
         )
         for q in items
@@ -41,15 +41,15 @@ def questions(s):
 
 def calculations(s):
     """Every calculation with formula, inputs, range and sources."""
-    items = s.advice["calculations"]
+    items = s.advice.calculations
     if not items:
         return []
     rows = tuple(
         (
-            cell(c["text"], c["because"]),
-            cell(c["formula"], "; ".join(_input(p) for p in c["inputs"])),
-            cell(_range(c), f"missing: {c['missing']}" if c["missing"] else ""),
-            cell("; ".join(s.source(i) for i in c["sources"]), c["status"]),
+            cell(c.text, c.because),
+            cell(c.formula, "; ".join(_input(p) for p in c.inputs)),
+            cell(_range(c), f"missing: {c.missing}" if c.missing else ""),
+            cell("; ".join(s.source(i) for i in c.sources), c.status),
         )
         for c in items
     )
@@ -65,15 +65,15 @@ def calculations(s):
 
 
 def _input(part):
-    return f"{part['name']} = {part['value'] or 'not known'}" + (
-        f" ({part['of']})" if part["of"] and part["from"] == "figure" else ""
+    return f"{part.name} = {part.value or 'not known'}" + (
+        f" ({part.of})" if part.of and part.origin == "figure" else ""
     )
 
 
 def _range(c):
-    if not c["result"]:
+    if not c.result:
         return "not worked out"
-    low, high, unit = c["result"]["low"], c["result"]["high"], c["result"]["unit"]
+    low, high, unit = c.result.low, c.result.high, c.result.unit
     number = f"{low:.4g}" if low == high else f"{low:.4g} to {high:.4g}"
     return number if unit == "1" else f"{number} {unit}"
 
@@ -83,8 +83,8 @@ def facts(s):
     kinds = shown_here(s)
     items = [
         f
-        for f in s.advice["facts"]
-        if f["said_by"] == "rules" or s.view.base.vocabulary.split(f["entity"])[0].name not in kinds
+        for f in s.advice.facts
+        if f.concluded or s.view.base.vocabulary.split(f.entity)[0].name not in kinds
     ]
     blocks = [
         Heading(2, "Facts"),
@@ -103,10 +103,10 @@ def facts(s):
         return blocks + [Para("None beside these." if kinds else "No fact was given.")]
     rows = tuple(
         (
-            cell(f["id"]),
-            cell(f["value"] or "not known"),
-            cell(STATE[f["state"]]),
-            cell(f["said_by"]),
+            cell(f.id),
+            cell(f.value or "not known"),
+            cell(STATE[f.state]),
+            cell(f.said_by),
         )
         for f in items
     )
@@ -120,14 +120,8 @@ def facts(s):
 def sources(s):
     """Every source that anything here rests on, with how much of it was read."""
     used = sorted(
-        used_sources(s.advice)
-        | {
-            i
-            for response, _ in s.responses
-            for part in ("call_now", "steps", "do_not")
-            for step in response[part]
-            for i in step["sources"]
-        }
+        s.advice.sources()
+        | {i for response, _ in s.responses for step in response.lines for i in step.sources}
     )
     known = s.view.base.sources
     rows = tuple(
@@ -151,28 +145,9 @@ def sources(s):
     ]
 
 
-def used_sources(value) -> set:
-    """All source ids anywhere in an advice."""
-    if isinstance(value, dict):
-        return set(value.get("sources", ())).union(*(used_sources(v) for v in value.values()))
-    return set().union(*(used_sources(v) for v in value)) if isinstance(value, list) else set()
-
-
-def local_guidance(s):
-    """What local guidance says otherwise than the built-in rules, and what of these stays."""
-    if not s.guidance:
-        return []
-    departures = tuple(f"{d['text']} [{d['built_in']}]" for d in s.advice["local"]["departures"])
-    return [
-        Heading(2, "Local guidance"),
-        Para(f"Laid over the built-in rules, of which no must is loosened: {s.guidance}."),
-        Bullets(departures) if departures else Para("It departs from no built-in rule here."),
-    ]
-
-
 def ending(s):
     """Limits, cautions, the last word."""
-    cautions = s.advice["cautions"]
+    cautions = s.advice.cautions
     return [
         Heading(2, "What this does not cover"),
         Bullets(tuple(s.lists["not covered"])),

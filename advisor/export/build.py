@@ -25,12 +25,11 @@ def build(s) -> Paper:
         *appendix.questions(s),
         *appendix.calculations(s),
         *appendix.facts(s),
-        *appendix.local_guidance(s),
         *appendix.sources(s),
         *appendix.ending(s),
     ]
     return Paper(
         f"Risk assessment papers: {s.title}",
-        f"{s.title} | {s.date} | rule base {s.advice['rule_base']['sha256'][:12]}",
+        f"{s.title} | {s.date} | rule base {s.advice.rule_base.sha256[:12]}",
         tuple(blocks),
     )

@@ -8,7 +8,6 @@ from pathlib import PurePath
 from advisor.faults import Fault, Faults, Place
 from advisor.report.text import clean
 from advisor.streams import give
-from advisor.words import LOCAL_HELP
 
 FORMATS = (".md", ".html", ".docx", ".json")
 
@@ -39,7 +38,6 @@ def add(commands):
         dest="settings",
         help="change or add one fact, as often as needed",
     )
-    export.add_argument("--local", metavar="FILE", help=LOCAL_HELP)
     export.add_argument(
         "--date", metavar="TEXT", default="", help="the date to print (default: the day of the run)"
     )
@@ -75,6 +73,7 @@ def export(options) -> int:
     from advisor.export.lists import read_lists, read_scale
     from advisor.export.subject import subject
     from advisor.export.write import THERE, write
+    from advisor.load.case import read_case
 
     form = PurePath(options.output).suffix.lower()
     if form not in FORMATS:
@@ -91,17 +90,17 @@ def export(options) -> int:
         os.path.lexists(options.output) and not options.force
     ):  # told before the work, and checked again when writing
         raise Faults([Fault(Place(options.output), THERE)])
-    advisor = Advisor(local_file=options.local)
+    advisor = Advisor()
     lists = read_lists(advisor.base)
     made = subject(
         advisor,
-        advisor.read(options.file, options.settings),
+        read_case(options.file, advisor.base, options.settings),
         _date(options.date),
         lists,
         read_scale(options.scale, lists),
     )
     write(options.output, papers(made, form), options.force)
-    return give(f"Written: {clean(options.output)}\n", 3 if made.advice["stops"] else 0)
+    return give(f"Written: {clean(options.output)}\n", 3 if made.advice.stops else 0)
 
 
 def papers(made, form: str) -> bytes:
@@ -152,4 +151,4 @@ def sketch(options) -> int:
     case = read_case(options.file, advisor.base, options.settings)
     outcome, choices = advisor.run(case)
     advice = advisor.tell(case, outcome, choices)
-    return give(drawn(View(advisor.base, case, outcome.world, advice)), 3 if advice["stops"] else 0)
+    return give(drawn(View(advisor.base, case, outcome.world, advice)), 3 if advice.stops else 0)

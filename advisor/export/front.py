@@ -13,14 +13,14 @@ FIRST_STEPS, MOST_KIT = 8, 8
 
 def title_block(s):
     """Title, what was asked for, and what made the paper."""
-    base = s.advice["rule_base"]
+    base = s.advice.rule_base
     rows = [
         ("Site and pitch", s.title),
-        ("About", ", ".join(s.advice["about"]) or "nothing yet"),
+        ("About", ", ".join(s.advice.about) or "nothing yet"),
         ("Date", s.date),
-        ("Rule base", f"version {base['version']}, SHA-256 {base['sha256']}"),
-        ("Local guidance used", s.guidance or "none"),
-        ("Checked by", ", ".join(s.advice["checked_by"])),
+        ("Rule base", f"version {base.version}, SHA-256 {base.sha256}"),
+        ("Local guidance used", "none"),
+        ("Checked by", ", ".join(s.advice.checked_by)),
     ]
     blocks = [
         Heading(1, f"Risk assessment papers: {s.title}"),
@@ -28,18 +28,17 @@ def title_block(s):
             "This paper", ("What", "Given"), tuple((cell(a), cell(b)) for a, b in rows), (22, 78)
         ),
     ]
-    return blocks + ([Para(ONE_ENGINE, True)] if len(s.advice["checked_by"]) < 2 else [])
+    return blocks + ([Para(ONE_ENGINE, True)] if len(s.advice.checked_by) < 2 else [])
 
 
 def summary(s):
     """The page a leader carries: go or stop, decisions, numbers, people, times, kit."""
     advice = s.advice
     blocks = [Heading(2, "Summary"), Para(s.headline(), True)]
-    blocks += _first(advice) + _first_steps(advice["response"])
+    blocks += _first(advice) + _first_steps(advice.response)
     decisions = [
-        (cell(name[:1].upper() + name[1:]), cell(chosen(d)), cell(STANDINGS[d["standing"]]))
-        for name, d in advice["decisions"].items()
-        if name != "go"
+        (cell(name[:1].upper() + name[1:]), cell(chosen(d)), cell(STANDINGS[d.standing]))
+        for name, d in advice.choices.items()
     ]
     if decisions:
         blocks.append(
@@ -48,7 +47,7 @@ def summary(s):
             )
         )
     blocks += _numbers(s) + _people_and_times(s) + _kit(s)
-    blocks.append(Para(f"{advice['cautions'][-1]}", True))
+    blocks.append(Para(f"{advice.cautions[-1]}", True))
     return blocks
 
 
@@ -63,17 +62,13 @@ def signature(s):
 
 def chosen(decision) -> str:
     """What a decision came to, in words."""
-    return decision["choice"] or (
-        " or ".join(decision["equal"]) + " (equal)" if decision["equal"] else "nothing yet"
-    )
+    return decision.words("nothing yet", " (equal)")
 
 
 def _first(advice):
     """The stops, or else the questions that could still stop it."""
-    items = [f"{i['text']} [{i['rule']}]" for i in advice["stops"]] or [
-        q["text"] for q in advice["open_questions"] if q["gravity"] == "stop"
-    ]
-    most = MOST_STOPS if advice["stops"] else MOST_OPEN
+    items = [f"{i.text} [{i.rule}]" for i in advice.stops] or [q.text for q in advice.blocking]
+    most = MOST_STOPS if advice.stops else MOST_OPEN
     rest = len(items) - most
     shown = items[:most] + ([f"… and {rest} more in the rationale."] if rest > 0 else [])
     return [Bullets(tuple(shown), True)] if shown else []
@@ -83,8 +78,8 @@ def _first_steps(response):
     """What to do first where something has happened; the whole sequence has its own page."""
     if not response:
         return []
-    calls = [line(c) for c in sorted(response["call_now"], key=lambda c: bool(c["when"]))]
-    steps = [line(step) for step in response["steps"]]
+    calls = [line(c) for c in response.calls]
+    steps = [line(step) for step in response.steps]
     more = (
         [f"… and {len(steps) - FIRST_STEPS} more under 'Response sequences'."]
         if len(steps) > FIRST_STEPS
@@ -99,14 +94,7 @@ def _first_steps(response):
 def _numbers(s):
     """Key numbers in two columns, those of the anchor chosen only."""
     anchor = s.view.decided("ladder anchor")
-    mine = [
-        c
-        for c in s.advice["calculations"]
-        if c["key"]
-        and c["result"]
-        and (not c["gives"].startswith("anchor ") or c["gives"].startswith(f"anchor {anchor}."))
-    ]
-    texts = [c["text"] for c in mine]
+    texts = [c.text for c in s.advice.calculations if c.serves(anchor)]
     if not texts:
         return []
     half = (len(texts) + 1) // 2
@@ -126,7 +114,7 @@ TIMES = (
 
 def _people_and_times(s):
     """Who and when; what is not known is said."""
-    if "plan" not in s.advice["about"]:
+    if "plan" not in s.advice.about:
         return []
     rows = []
     for word, entity, names in PEOPLE + TIMES:
@@ -150,7 +138,7 @@ def _people_and_times(s):
 def _kit(s):
     """The main pieces to carry, and verdicts where kit was looked at."""
     view, rows = s.view, []
-    if "plan" in s.advice["about"]:
+    if "plan" in s.advice.about:
         ladders = [
             f"{view.name(e)}: {view.told(e, 'ladder.length')}, rated"
             f" {view.told(e, 'ladder.rating')}"
@@ -180,13 +168,11 @@ def _kit(s):
                 ),
             )
         )
-    items = sorted(s.advice["items"], key=lambda i: -VERDICTS.index(i["verdict"]))
+    items = sorted(s.advice.items, key=lambda i: -VERDICTS.index(i.verdict))
     rows += [
         (
-            cell(i["item"]),
-            cell(
-                i["verdict"].upper() + (" (provisional)" if i["standing"] == "provisional" else "")
-            ),
+            cell(i.item),
+            cell(i.verdict.upper() + (" (provisional)" if i.standing == "provisional" else "")),
         )
         for i in items[:MOST_KIT]
     ]

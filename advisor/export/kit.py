@@ -8,19 +8,19 @@ from advisor.pictures.view import NOT_KNOWN
 
 def kit(s):
     """Verdicts, then one record a piece; empty when no kit was looked at."""
-    items = s.advice["items"]
+    items = s.advice.items
     if not items:
         return []
     rows = tuple(
         (
-            cell(i["item"]),
+            cell(i.item),
             cell(
-                i["verdict"].upper(),
-                "provisional: more must be looked at" if i["standing"] == "provisional" else "firm",
+                i.verdict.upper(),
+                "provisional: more must be looked at" if i.standing == "provisional" else "firm",
             ),
-            tuple(f"{r['text']}. {r['because']} [{r['rule']}]" for r in i["reasons"])
+            tuple(f"{r.text}. {r.because} [{r.rule}]" for r in i.reasons)
             or cell("No rule is sure of more."),
-            cell("; ".join(i["open"]) or "nothing"),
+            cell("; ".join(i.open) or "nothing"),
         )
         for i in items
     )
@@ -35,7 +35,7 @@ def kit(s):
             " who examines."
         ),
     ]
-    for entity in dict.fromkeys(i["id"].partition(",")[0] for i in items):
+    for entity in dict.fromkeys(i.entity for i in items):
         blocks.append(_record(s, entity))
     return blocks + [
         Para(f"Fields after: {'; '.join(s.source(i) for i in s.lists['record source'])}.")
@@ -52,11 +52,7 @@ def _record(s, entity):
 def _value(s, entity, wanted):
     """What is known for a field; '' leaves it to be written by hand."""
     if wanted == "verdict":
-        return "; ".join(
-            f"{i['item']}: {i['verdict']}"
-            for i in s.advice["items"]
-            if i["id"].partition(",")[0] == entity
-        )
+        return "; ".join(f"{i.item}: {i.verdict}" for i in s.advice.items if i.entity == entity)
     if wanted == "findings":
         return (
             "; ".join(

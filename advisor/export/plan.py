@@ -30,7 +30,7 @@ ANCHOR = (
 
 def pitch_plan(s):
     """Pictures first, then the tables."""
-    if "plan" not in s.advice["about"]:
+    if "plan" not in s.advice.about:
         return []
     drawn = pictures(s.view)
     blocks = [
@@ -82,7 +82,7 @@ def _anchors(s):
 
 def shown_here(s) -> tuple:
     """The kinds of things whose facts this part lists in full."""
-    return PLANNED if "plan" in s.advice["about"] else ()
+    return PLANNED if "plan" in s.advice.about else ()
 
 
 def _said(s, entity, key):

@@ -36,7 +36,7 @@ class Graph:
 def provenance(advice, base) -> dict:
     """The PROV-JSON document of one advice."""
     graph = Graph()
-    names = {f["id"]: f"lpa:fact{n}" for n, f in enumerate(advice["facts"], 1)}
+    names = {f.id: f"lpa:fact{n}" for n, f in enumerate(advice.facts, 1)}
     graph.node(
         "agent",
         "lpa:program",
@@ -46,8 +46,8 @@ def provenance(advice, base) -> dict:
     graph.node(
         "entity",
         "lpa:rulebase",
-        prov_label=f"rule base version {advice['rule_base']['version']}",
-        lpa_sha256=advice["rule_base"]["sha256"],
+        prov_label=f"rule base version {advice.rule_base.version}",
+        lpa_sha256=advice.rule_base.sha256,
     )
     graph.node("activity", "lpa:run", prov_label="the run that gave this advice")
     graph.tie("used", activity="lpa:run", entity="lpa:rulebase")
@@ -55,45 +55,45 @@ def provenance(advice, base) -> dict:
     _facts(graph, advice, names)
     firings = _firings(graph, advice, base, names)
     _conclusions(graph, advice, firings)
-    for fact in advice["facts"]:
-        for identity in fact["derivations"]:
-            graph.tie("wasGeneratedBy", entity=names[fact["id"]], activity=firings[identity])
+    for fact in advice.facts:
+        for identity in fact.derivations:
+            graph.tie("wasGeneratedBy", entity=names[fact.id], activity=firings[identity])
     return graph.records
 
 
 def _facts(graph, advice, names):
     speakers = {
         name: f"lpa:speaker{n}"
-        for n, name in enumerate(sorted({f["said_by"] for f in advice["facts"]} - {"rules"}), 1)
+        for n, name in enumerate(sorted({f.said_by for f in advice.facts} - {"rules"}), 1)
     }
     for name, identity in speakers.items():
         graph.node("agent", identity, prov_label=name)
-    for fact in advice["facts"]:
+    for fact in advice.facts:
         graph.node(
             "entity",
-            names[fact["id"]],
-            prov_label=fact["id"],
-            lpa_value=fact["value"] or "not known",
-            lpa_state=fact["state"],
+            names[fact.id],
+            prov_label=fact.id,
+            lpa_value=fact.value or "not known",
+            lpa_state=fact.state,
         )
-        if fact["said_by"] in speakers:
-            graph.tie("wasAttributedTo", entity=names[fact["id"]], agent=speakers[fact["said_by"]])
+        if fact.said_by in speakers:
+            graph.tie("wasAttributedTo", entity=names[fact.id], agent=speakers[fact.said_by])
 
 
 def _firings(graph, advice, base, names):
     """{derivation id: activity}."""
     found, rules, sources = {}, {}, {}
-    numbers = {c["id"]: c for c in advice["calculations"]}
-    for number, entry in enumerate(advice["derivations"], 1):
-        activity = found[entry["id"]] = f"lpa:firing{number}"
+    numbers = {c.id: c for c in advice.calculations}
+    for number, entry in enumerate(advice.derivations, 1):
+        activity = found[entry.id] = f"lpa:firing{number}"
         graph.node(
             "activity",
             activity,
-            prov_label=entry["id"],
-            lpa_sure="yes" if entry["sure"] else "no",
-            lpa_absences="; ".join(entry["absences"]),
+            prov_label=entry.id,
+            lpa_sure="yes" if entry.sure else "no",
+            lpa_absences="; ".join(entry.absences),
         )
-        for fact in entry["facts"]:
+        for fact in entry.facts:
             if fact not in names:
                 names[fact] = f"lpa:fact{len(names) + 1}"
                 graph.node(
@@ -104,20 +104,14 @@ def _firings(graph, advice, base, names):
                     lpa_state="unknown",
                 )
             graph.tie("used", activity=activity, entity=names[fact])
-        rule = base.rule(entry["rule"]) if entry["rule"] else None
-        sourced = (
-            rule.sources
-            if rule
-            else numbers[entry["id"]]["sources"]
-            if entry["id"] in numbers
-            else ()
-        )
+        rule = base.rule(entry.rule) if entry.rule else None
+        sourced = rule.sources if rule else numbers[entry.id].sources if entry.id in numbers else ()
         if rule or sourced:
             _plan(
                 graph,
                 activity,
-                rule.id if rule else entry["id"].partition(" [")[0],
-                rule.title if rule else numbers[entry["id"]]["title"],
+                rule.id if rule else entry.id.partition(" [")[0],
+                rule.title if rule else numbers[entry.id].title,
                 sourced,
                 base,
                 rules,
@@ -165,25 +159,9 @@ def _conclusions(graph, advice, firings):
 
 def conclusions(advice) -> list:
     """[(id, text, derivation ids)] of everything the advice says."""
-    found = [
-        (
-            f"decision: {name}",
-            d["choice"] or " or ".join(d["equal"]) or "nothing",
-            [r["derivation"] for r in d["reasons"]]
-            + [i for a in d["alternatives"] for i in a["derivations"]],
-        )
-        for name, d in advice["decisions"].items()
+    found = [(f"decision: {name}", d.words(), d.behind) for name, d in advice.decisions.items()]
+    found += [(i.id, i.text, i.behind) for i in advice.said]
+    found += [(i.id, i.verdict, i.behind) for i in advice.items]
+    return found + [
+        (i.id, i.text, i.behind) for i in (advice.response.lines if advice.response else ())
     ]
-    for section in ("stops", "requirements", "warnings", "refer", "hazards", "open_questions"):
-        found += [
-            (i["id"], i["text"], i.get("derivations") or [i["derivation"]]) for i in advice[section]
-        ]
-    found += [
-        (i["id"], i["verdict"], [r["derivation"] for r in i["reasons"]]) for i in advice["items"]
-    ]
-    for part in ("call_now", "steps", "do_not"):
-        found += [
-            (i["id"], i["text"], [i["derivation"]])
-            for i in (advice["response"] or {}).get(part, ())
-        ]
-    return found

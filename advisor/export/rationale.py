@@ -24,17 +24,17 @@ class Grounds:
 
     def __init__(self, s):
         self.s = s
-        self.derivations = {d["id"]: d for d in s.advice["derivations"]}
-        self.facts = {f["id"]: f for f in s.advice["facts"]}
-        self.numbers = {c["id"]: c for c in s.advice["calculations"]}
+        self.derivations = {d.id: d for d in s.advice.derivations}
+        self.facts = {f.id: f for f in s.advice.facts}
+        self.numbers = {c.id: c for c in s.advice.calculations}
 
     def lines(self, identity) -> tuple:
         """What a derivation rests on."""
         entry = self.derivations[identity]
-        found = [self.fact(f) for f in entry["facts"]] + [
-            self.numbers[c]["text"] for c in entry["calculations"] if c in self.numbers
+        found = [self.fact(f) for f in entry.facts] + [
+            self.numbers[c].text for c in entry.calculations if c in self.numbers
         ]
-        return cell("; ".join(dict.fromkeys(found)), *entry["absences"])
+        return cell("; ".join(dict.fromkeys(found)), *entry.absences)
 
     def fact(self, identity) -> str:
         """'pitch.depth: 12 m', with its state where it is not plainly known."""
@@ -43,29 +43,27 @@ class Grounds:
             return f"{identity}: not known"
         mark = {
             "doubtful": " (doubtful)",
-            "unknown": "" if fact["value"] == "not known" else " (not settled)",
-        }.get(fact["state"], "")
-        return f"{identity}: {fact['value'] or 'not known'}{mark}" + (
-            " (concluded)" if fact["said_by"] == "rules" else ""
+            "unknown": "" if fact.value == "not known" else " (not settled)",
+        }.get(fact.state, "")
+        return f"{identity}: {fact.value or 'not known'}{mark}" + (
+            " (concluded)" if fact.concluded else ""
         )
 
     def backing(self, item, standing="") -> tuple:
         """Rule, sources and status of an item."""
-        names = "; ".join(self.s.source(i) for i in item["sources"])
-        rule = self.s.view.base.rule(item.get("rule") or "")
+        names = "; ".join(self.s.source(i) for i in item.sources)
+        rule = self.s.view.base.rule(item.rule)
         return cell(
-            f"[{item['rule']}]" if item.get("rule") else "",
+            f"[{item.rule}]" if item.rule else "",
             names,
-            "; ".join(
-                w for w in (item.get("status", ""), rule.authority if rule else "", standing) if w
-            ),
+            "; ".join(w for w in (item.status, rule.authority if rule else "", standing) if w),
         )
 
     def row(self, item, standing="", text=""):
         """One recommendation as a row."""
         return (
-            cell(text or item["text"], item["because"]),
-            self.lines(item["derivation"]),
+            cell(text or item.text, item.because),
+            self.lines(item.derivation),
             self.backing(item, standing),
         )
 
@@ -82,17 +80,17 @@ def rationale(s):
     ]
     blocks += _decisions(s, grounds)
     for title, items, mark in (
-        ("Stops", s.advice["stops"], None),
-        ("Requirements", s.advice["requirements"], "strength"),
-        ("Warnings", s.advice["warnings"], "severity"),
-        ("To ask others", s.advice["refer"], None),
+        ("Stops", s.advice.stops, None),
+        ("Requirements", s.advice.requirements, "strength"),
+        ("Warnings", s.advice.warnings, "severity"),
+        ("To ask others", s.advice.refer, None),
     ):
         if items:
             rows = tuple(
                 grounds.row(
                     i,
-                    i[mark] if mark else "",
-                    f"{i['severity'].capitalize()}: {i['text']}" if mark == "severity" else "",
+                    getattr(i, mark) if mark else "",
+                    f"{i.severity.capitalize()}: {i.text}" if mark == "severity" else "",
                 )
                 for i in items
             )
@@ -102,7 +100,7 @@ def rationale(s):
 
 
 def _decisions(s, grounds):
-    decisions = {name: d for name, d in s.advice["decisions"].items() if name != "go"}
+    decisions = s.advice.choices
     if not decisions:
         return []
     blocks = [Heading(3, "Decisions")]
@@ -111,35 +109,32 @@ def _decisions(s, grounds):
         blocks.append(Heading(4, title))
         blocks.append(
             Para(
-                f"Standing: {STANDINGS[d['standing']]}."
-                + (f" Open: {', '.join(d['open'])}." if d["open"] else "")
+                f"Standing: {STANDINGS[d.standing]}."
+                + (f" Open: {', '.join(d.open)}." if d.open else "")
             )
         )
-        if d["reasons"]:
+        if d.reasons:
             blocks.append(
                 Table(
                     f"Reasons: {name}",
                     HEADS,
                     tuple(
-                        grounds.row(
-                            r, "", f"Against {r['option']}: {r['text']}" if r.get("option") else ""
-                        )
-                        for r in d["reasons"]
+                        grounds.row(r, "", f"Against {r.option}: {r.text}" if r.option else "")
+                        for r in d.reasons
                     ),
                     WIDTHS,
                 )
             )
-        if d["alternatives"]:
+        if d.alternatives:
             blocks.append(
                 Bullets(
                     tuple(
                         (
-                            f"Not {a['option']}: {a['lost_because']}"
-                            f" ({', '.join(a['derivations'])})."
-                            if a["derivations"]
-                            else f"Not {a['option']}: {a['lost_because']}."
+                            f"Not {a.option}: {a.lost_because} ({', '.join(a.derivations)})."
+                            if a.derivations
+                            else f"Not {a.option}: {a.lost_because}."
                         )
-                        for a in d["alternatives"]
+                        for a in d.alternatives
                     )
                 )
             )
@@ -148,16 +143,15 @@ def _decisions(s, grounds):
 
 def _steps(s, grounds):
     """The case's own response, whose steps rest on its facts."""
-    response = s.advice["response"]
+    response = s.advice.response
     if not response:
         return []
-    items = [*response["call_now"], *response["steps"], *response["do_not"]]
     return [
         Heading(3, "Response"),
         Table(
             "Response",
             HEADS,
-            tuple(grounds.row(i, f"if {i['when']}" if i["when"] else "") for i in items),
+            tuple(grounds.row(i, f"if {i.when}" if i.when else "") for i in response.lines),
             WIDTHS,
         ),
     ]
@@ -165,9 +159,9 @@ def _steps(s, grounds):
 
 def _verdicts(s, grounds):
     rows = tuple(
-        grounds.row(r, i["standing"], f"{i['item']}: {i['verdict']}. {r['text']}.")
-        for i in s.advice["items"]
-        for r in i["reasons"]
+        grounds.row(r, i.standing, f"{i.item}: {i.verdict}. {r.text}.")
+        for i in s.advice.items
+        for r in i.reasons
     )
     return (
         [Heading(3, "Verdicts on kit"), Table("Verdicts on kit", HEADS, rows, WIDTHS)]
@@ -177,9 +171,7 @@ def _verdicts(s, grounds):
 
 
 def _hazards(s, grounds):
-    rows = tuple(
-        grounds.row(h, "exists" if h["sure"] else "may exist") for h in s.advice["hazards"]
-    )
+    rows = tuple(grounds.row(h, "exists" if h.sure else "may exist") for h in s.advice.hazards)
     return (
         [
             Heading(3, "Why each hazard is listed"),

@@ -37,23 +37,23 @@ HOW = (
 
 def register(s):
     """The register as a wide table; empty when the case has no hazards to list."""
-    hazards = s.advice["hazards"]
+    hazards = s.advice.hazards
     if not hazards:
         return []
     stands = {
         **{
             r.id: "ready"
             for r in s.view.base.rules
-            if r.about == "incident" and "incident" not in s.advice["about"]
+            if r.about == "incident" and "incident" not in s.advice.about
         },
         **standing_of_rules(s.advice),
     }
     rating = tuple(f"\u2610 {word}" for word in s.scale)
     rows = tuple(
         (
-            cell(h["text"], "" if h["sure"] else "(may exist: not settled)", f"[{h['rule']}]"),
-            cell(h["who"], h["because"]),
-            _controls(h["controls"], stands),
+            cell(h.text, "" if h.sure else "(may exist: not settled)", f"[{h.rule}]"),
+            cell(h.who, h.because),
+            _controls(h.controls, stands),
             rating,
             (),
             (),
@@ -78,13 +78,13 @@ def standing_of_rules(advice) -> dict:
     """{rule id: how it stands}: the gravest of stop, open, to do, watch."""
     found = {}
     for word, items in (
-        ("watch", advice["warnings"]),
-        ("do", advice["requirements"]),
-        ("do", advice["refer"]),
+        ("watch", advice.warnings),
+        ("do", advice.requirements),
+        ("do", advice.refer),
     ):
-        found.update((i["rule"], word) for i in items)
-    found.update((rule, "open") for q in advice["open_questions"] for rule in q["rules"])
-    found.update((i["rule"], "stop") for i in advice["stops"])
+        found.update((i.rule, word) for i in items)
+    found.update((rule, "open") for q in advice.open_questions for rule in q.rules)
+    found.update((i.rule, "stop") for i in advice.stops)
     return found
 
 
@@ -92,8 +92,8 @@ def _controls(controls, stands):
     """One line a standing, gravest first."""
     grouped = {}
     for control in controls:
-        grouped.setdefault(stands.get(control["rule"], "quiet"), []).append(
-            f"{control['title']} [{control['rule']}]"
+        grouped.setdefault(stands.get(control.rule, "quiet"), []).append(
+            f"{control.title} [{control.rule}]"
         )
     return tuple(
         f"{word}: {'; '.join(grouped[key])}" for key, word in STANDS.items() if key in grouped

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from advisor.export.blocks import Bullets, Heading, Page, Para
-from advisor.report.outline import step_text
 
 FIRST = "In a real emergency act and call first. Steps under 'if' are for when that is so."
 
@@ -20,7 +19,7 @@ def responses(s):
 
 
 def _one(response, own):
-    what = response["incident"]
+    what = response.incident
     blocks = [Heading(3, what[:1].upper() + what[1:])]
     blocks += (
         []
@@ -29,17 +28,16 @@ def _one(response, own):
             Para("For rehearsal, on the facts of this plan; nothing else is known of such a day.")
         ]
     )
-    calls = sorted(response["call_now"], key=lambda c: bool(c["when"]))
-    if calls:
-        blocks += [Para("Call now", True), Bullets(tuple(line(c) for c in calls))]
-    blocks += [Para("Steps", True), Bullets(tuple(line(step) for step in response["steps"]), True)]
+    if response.calls:
+        blocks += [Para("Call now", True), Bullets(tuple(line(c) for c in response.calls))]
+    blocks += [Para("Steps", True), Bullets(tuple(line(step) for step in response.steps), True)]
     return blocks + (
-        [Para("Do not", True), Bullets(tuple(line(d) for d in response["do_not"]))]
-        if response["do_not"]
+        [Para("Do not", True), Bullets(tuple(line(d) for d in response.do_not))]
+        if response.do_not
         else []
     )
 
 
 def line(step) -> str:
     """A step with the words after 'If', and its rule."""
-    return f"{step_text(step)} [{step['rule']}]"
+    return f"{step.words} [{step.rule}]"

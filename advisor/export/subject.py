@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from advisor.facts.values import read_fact
 from advisor.faults import Place
+from advisor.model.advice import Advice
 from advisor.pictures.view import View
 from advisor.report.outline import outline
 from advisor.report.working import told
@@ -17,18 +18,16 @@ from advisor.report.working import told
 class Subject:
     """view: the case as run; lists: rules/papers.yaml; date: as given or the day of the run;
     scale: words of the rating scale;
-    guidance: the local guidance used, '' for none;
     responses: [(response, whether it is the case's own)]."""
 
     view: View
     lists: dict
     date: str
     scale: tuple = ()
-    guidance: str = ""
     responses: list = field(default_factory=list)
 
     @property
-    def advice(self) -> dict:
+    def advice(self) -> Advice:
         return self.view.advice
 
     @property
@@ -48,10 +47,9 @@ def subject(advisor, case, date, lists, scale=()) -> Subject:
     """Run a case and the incidents that belong in its paper."""
     outcome, choices = advisor.run(case)
     advice = advisor.tell(case, outcome, choices)
-    guidance = advisor.local.called if advisor.local else ""
-    made = Subject(View(advisor.base, case, outcome.world, advice), lists, date, scale, guidance)
-    if advice["response"]:
-        made.responses = [(advice["response"], True)]
+    made = Subject(View(advisor.base, case, outcome.world, advice), lists, date, scale)
+    if advice.response:
+        made.responses = [(advice.response, True)]
     elif "plan" in case.topics:
         made.responses = [
             (response, False)
@@ -69,4 +67,4 @@ def _rehearse(advisor, case, what):
     fact, _ = read_fact(attribute, "incident", what, {}, "case file", Place("rules/papers.yaml"))
     kept = {key: value for key, value in case.facts.items() if key[0] != "incident"}
     made = replace(case, topics=("incident",), facts={**kept, ("incident", attribute.key): fact})
-    return advisor.advise(made)["response"]
+    return advisor.advise(made).response

@@ -1,3 +1,3 @@
 """What the program reasons with, as typed records: conditions, effects, rules, calculations, the
-base and what came of a run.
+base, what came of a run, and the advice.
 """

@@ -15,9 +15,9 @@ def chain_of(view):
     """The calculation of the hang to draw: that of the anchor chosen, else the first; None when
     there is none.
     """
-    found = [c for c in view.advice["calculations"] if c["id"].startswith("hang-weakest [")]
+    found = [c for c in view.advice.calculations if c.id.startswith("hang-weakest [")]
     chosen = [
-        c for c in found if c["gives"] == f"anchor {view.decided('ladder anchor')}.hang strength"
+        c for c in found if c.gives == f"anchor {view.decided('ladder anchor')}.hang strength"
     ]
     return (chosen or found or [None])[0]
 
@@ -27,27 +27,27 @@ def draw(view):
     item = chain_of(view)
     if item is None:
         return None
-    parts = [p for p in item["inputs"] if p["value"] != "not there"]
+    parts = [p for p in item.inputs if p.value != "not there"]
     canvas = Canvas(
-        "load-chain", f"The load chain of the ladder: {item['text']}", WIDTH, 96 + STEP * len(parts)
+        "load-chain", f"The load chain of the ladder: {item.text}", WIDTH, 96 + STEP * len(parts)
     )
-    strengths = [newtons(p["value"]) for p in parts]
+    strengths = [newtons(p.value) for p in parts]
     most = max([s for s in strengths if s] + [_load(view) or 0, 1.0])
     for number, (part, strength) in enumerate(zip(parts, strengths)):
         _part(canvas, number, part, strength, most, is_weakest(item, part))
     canvas.text(16, 24, f"From {_subject(view, item)} down to the ladder", size=13, bold=True)
     _expected(view, canvas, most, len(parts))
-    canvas.say(f"{item['text']}.")
+    canvas.say(f"{item.text}.")
     return canvas
 
 
 def is_weakest(item, part) -> bool:
     """Whether a part is named as the weakest; the single things of a case are named with 'the'."""
-    return part["name"] in item["named"] or f"the {part['name']}" in item["named"]
+    return part.name in item.named or f"the {part.name}" in item.named
 
 
 def _subject(view, item):
-    return view.name(item["gives"].partition(".")[0])
+    return view.name(item.gives.partition(".")[0])
 
 
 def _load(view):
@@ -73,9 +73,9 @@ def _part(canvas, number, part, strength, most, weakest):
     )
     if number:
         canvas.line(16 + BOX / 2, y - STEP + 44, 16 + BOX / 2, y, thick=3)
-    told = "not known: it may hold nothing" if strength is None else plain(part["value"])
+    told = "not known: it may hold nothing" if strength is None else plain(part.value)
     words = told + (" - WEAKEST" if weakest else "")
-    canvas.text(24, y + 18, wrap(part["name"], BOX - 12, most=1)[0], bold=weakest)
+    canvas.text(24, y + 18, wrap(part.name, BOX - 12, most=1)[0], bold=weakest)
     canvas.text(24, y + 18 + LEADING, words, bold=weakest)
     canvas.box(
         BARS,
@@ -84,7 +84,7 @@ def _part(canvas, number, part, strength, most, weakest):
         20,
         fill="#000" if weakest else "#bbb",
     )
-    canvas.say(f"{part['name'].capitalize()}: {words}.")
+    canvas.say(f"{part.name.capitalize()}: {words}.")
 
 
 def plain(value: str) -> str:

@@ -15,11 +15,11 @@ def subject_of(view):
     """The decision worth drawing: the ladder's anchor, else the first with reasons; '' when there
     is none.
     """
-    decisions = view.advice["decisions"]
+    decisions = view.advice.decisions
     names = [
         n
         for n in ("ladder anchor", *decisions)
-        if n in decisions and n != "go" and decisions[n]["reasons"]
+        if n in decisions and n != "go" and decisions[n].reasons
     ]
     return names[0] if names else ""
 
@@ -29,8 +29,8 @@ def draw(view, decision: str = ""):
     decision = decision or subject_of(view)
     if not decision:
         return None
-    found = view.advice["decisions"][decision]
-    chosen = found["choice"] or " or ".join(found["equal"]) or "nothing"
+    found = view.advice.decisions[decision]
+    chosen = found.words()
     rules, edges = _rules(view, found)
     facts = _facts(view, rules)
     canvas = Canvas("reasons", f"Why {decision}: {chosen}", WIDTH, 120)
@@ -54,17 +54,17 @@ def _rules(view, found):
     """Rules that chose or ruled out, each once: [(facts looked at, text)]; the second result says
     which speak against an option.
     """
-    derivations, grouped, chose = {d["id"]: d for d in view.advice["derivations"]}, {}, set()
-    for reason in found["reasons"]:
-        chose.add(reason["derivation"])
-        grouped.setdefault(
-            derivations[reason["derivation"]]["rule"] or reason["derivation"], []
-        ).append(reason["derivation"])
-    for identity in (i for option in found["alternatives"] for i in option["derivations"]):
-        grouped.setdefault(derivations[identity]["rule"] or identity, []).append(identity)
+    derivations, grouped, chose = {d.id: d for d in view.advice.derivations}, {}, set()
+    for reason in found.reasons:
+        chose.add(reason.derivation)
+        grouped.setdefault(derivations[reason.derivation].rule or reason.derivation, []).append(
+            reason.derivation
+        )
+    for identity in (i for option in found.alternatives for i in option.derivations):
+        grouped.setdefault(derivations[identity].rule or identity, []).append(identity)
     rows = [
         (
-            list(dict.fromkeys(f for i in ids for f in derivations[i]["facts"])),
+            list(dict.fromkeys(f for i in ids for f in derivations[i].facts)),
             _rule_text(view, rule, ids, derivations),
         )
         for rule, ids in grouped.items()
@@ -76,9 +76,9 @@ def _rule_text(view, rule, ids, derivations):
     """A rule by its title and id, with the things it was applied to; a calculation by its line."""
     known = view.base.rule(rule)
     if known is None:
-        return next((c["text"] for c in view.advice["calculations"] if c["id"] == rule), rule)
-    bound = known.bind(derivations[ids[0]]["bound"])
-    names = sorted({view.name(e) for i in ids for e in derivations[i]["bound"]})
+        return next((c.text for c in view.advice.calculations if c.id == rule), rule)
+    bound = known.bind(derivations[ids[0]].bound)
+    names = sorted({view.name(e) for i in ids for e in derivations[i].bound})
     return f"{fill(view.base, view.world, known.title, bound)} [{rule}]" + (
         f": {', '.join(names)}" if names else ""
     )
@@ -86,7 +86,7 @@ def _rule_text(view, rule, ids, derivations):
 
 def _facts(view, rules):
     """Facts under the rules, each once, in the order in which rules look at them: [(id, text)]."""
-    known = {f["id"]: f for f in view.advice["facts"]}
+    known = {f.id: f for f in view.advice.facts}
     texts = [
         (f, _fact_text(f, known.get(f)))
         for f in dict.fromkeys(f for looked, _ in rules for f in looked)
@@ -98,18 +98,14 @@ def _facts(view, rules):
 
 
 def _fact_text(identity, fact):
-    if fact is None or fact["state"] == "unknown":
+    if fact is None or fact.state == "unknown":
         return (
             f"{identity}: not known"
-            if fact is None or fact["value"] in ("", "not known")
-            else f"{identity}: {fact['value']} (not settled)"
+            if fact is None or fact.value in ("", "not known")
+            else f"{identity}: {fact.value} (not settled)"
         )
-    return f"{identity}: {fact['value']}" + (
-        " (doubtful)"
-        if fact["state"] == "doubtful"
-        else " (concluded)"
-        if fact["said_by"] == "rules"
-        else ""
+    return f"{identity}: {fact.value}" + (
+        " (doubtful)" if fact.state == "doubtful" else " (concluded)" if fact.concluded else ""
     )
 
 

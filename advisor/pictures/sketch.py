@@ -18,10 +18,10 @@ def sketch(view) -> str:
         ("", title)
         for title in textwrap.wrap(clean(view.case.title or "A ladder pitch"), WIDTH - ART)
     ]
-    rows += [("", f"STOP: {s['text']}") for s in view.advice["stops"][:MOST_STOPS]]
+    rows += [("", f"STOP: {s.text}") for s in view.advice.stops[:MOST_STOPS]]
     rows += (
-        [("", f"… and {len(view.advice['stops']) - MOST_STOPS} more STOPs")]
-        if len(view.advice["stops"]) > MOST_STOPS
+        [("", f"… and {len(view.advice.stops) - MOST_STOPS} more STOPs")]
+        if len(view.advice.stops) > MOST_STOPS
         else []
     )
     rows += _anchors(view) + _head(view) + _shaft(view) + _foot(view)

@@ -70,5 +70,5 @@ class View:
 
     def decided(self, decision: str) -> str:
         """What a decision came to, '' when it came to nothing."""
-        found = self.advice["decisions"].get(decision)
-        return (found["choice"] or "") if found else ""
+        found = self.advice.decisions.get(decision)
+        return (found.choice or "") if found else ""

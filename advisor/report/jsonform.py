@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import json
 
+from advisor.model.record import plain
 
-def render(advice: dict) -> str:
-    """Sorted keys, two spaces, a final newline."""
-    return json.dumps(advice, indent=2, sort_keys=True, ensure_ascii=False) + "\n"
+
+def render(advice: object) -> str:
+    """Sorted keys, two spaces, a final newline; takes a record, or records in dicts."""
+    return json.dumps(plain(advice), indent=2, sort_keys=True, ensure_ascii=False) + "\n"

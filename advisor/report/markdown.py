@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from advisor.model.advice import Advice
 from advisor.report.outline import outline
 
 SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|~!])")
@@ -16,11 +17,11 @@ def escape(text: str) -> str:
     )
 
 
-def render(advice: dict) -> str:
+def render(advice: Advice) -> str:
     """The whole advice as Markdown."""
     headline, sections = outline(advice, everything=True)
     lines = [
-        f"# {escape(advice['case'] or 'Advice for a ladder pitch')}",
+        f"# {escape(advice.case or 'Advice for a ladder pitch')}",
         "",
         f"**{escape(headline)}**",
         "",
@@ -32,9 +33,9 @@ def render(advice: dict) -> str:
             lines.append(mark + escape(line.text))
             lines += [" " * len(mark) + f"- {escape(below)}" for below in line.below]
         lines.append("")
-    base = advice["rule_base"]
+    base = advice.rule_base
     lines.append(
-        f"Rule base version {base['version']}, SHA-256 {base['sha256']}. Checked by:"
-        f" {', '.join(advice['checked_by'])}."
+        f"Rule base version {base.version}, SHA-256 {base.sha256}. Checked by:"
+        f" {', '.join(advice.checked_by)}."
     )
     return "\n".join(lines) + "\n"

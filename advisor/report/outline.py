@@ -7,6 +7,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from advisor.decide.verdicts import VERDICTS
+from advisor.model.advice import Advice, Number
 from advisor.words import HEADLINES, MORE, NO_LOCAL, ONE_ENGINE, SECTIONS, STANDINGS
 
 
@@ -25,65 +26,61 @@ class Section(NamedTuple):
     numbered: bool = False
 
 
-def outline(advice: dict, everything: bool = False) -> tuple[str, list[Section]]:
+def outline(advice: Advice, everything: bool = False) -> tuple[str, list[Section]]:
     """(headline, sections) of an advice; without `everything` long lists end with how many more
     there are.
     """
-    questions = advice["open_questions"]
-    blocking = [q for q in questions if q["gravity"] == "stop"]
-    sections = [Section("", _stop_lines(advice["stops"]), True)] if advice["stops"] else []
-    if not advice["stops"] and blocking and "plan" in advice["about"]:
+    questions = advice.open_questions
+    blocking = advice.blocking
+    sections = [Section("", _stop_lines(advice.stops), True)] if advice.stops else []
+    if not advice.stops and blocking and "plan" in advice.about:
         sections.append(Section("", _cut(_questions(blocking), 4, everything), True))
-    kit, do = _items(advice["items"]), _do(advice, everything)
-    sections += _response(advice["response"]) + (
-        do + kit if "plan" in advice["about"] else kit + do
+    kit, do = _items(advice.items), _do(advice, everything)
+    sections += _response(advice.response) + (
+        do + kit if "plan" in advice.about else kit + do
     )  # in a plan, kit out of use is among the stops
     sections.append(
         Section(
             SECTIONS["numbers"],
             _numbers(
-                advice["calculations"],
-                advice["decisions"].get("ladder anchor", {}).get("choice"),
+                advice.calculations,
+                advice.decisions.get("ladder anchor"),
                 everything,
             ),
         )
     )
     sections.append(Section(SECTIONS["why"], _cut(_why(advice), 8, everything)))
-    rest = [
-        q
-        for q in questions
-        if advice["stops"] or q not in blocking or "plan" not in advice["about"]
-    ]
+    rest = [q for q in questions if advice.stops or q not in blocking or "plan" not in advice.about]
     sections.append(
         Section(
             SECTIONS["find"],
-            _cut(_questions(rest), 3 if not advice["stops"] else 5, everything),
+            _cut(_questions(rest), 3 if not advice.stops else 5, everything),
             True,
         )
     )
     sections.append(
         Section(
             SECTIONS["warnings"],
-            _cut([_reasoned(w, w["severity"]) for w in advice["warnings"]], 4, everything),
+            _cut([_reasoned(w, w.severity) for w in advice.warnings], 4, everything),
         )
     )
     sections.append(
-        Section(SECTIONS["refer"], _cut([_reasoned(r) for r in advice["refer"]], 4, everything))
+        Section(SECTIONS["refer"], _cut([_reasoned(r) for r in advice.refer], 4, everything))
     )
     sections += [
-        Section(SECTIONS["local"], _local(advice["local"])),
+        Section(SECTIONS["local"], _local(advice.local)),
         Section(SECTIONS["cautions"], _cautions(advice)),
     ]
     return _headline(advice, blocking), [s for s in sections if s.lines]
 
 
 def _headline(advice, blocking) -> str:
-    if advice["stops"]:
-        return HEADLINES["stop kit" if advice["about"] == ["kit"] else "stop"]
-    if advice["response"]:
-        return f"{advice['response']['incident'].capitalize()}. {HEADLINES['incident']}"
-    if "plan" in advice["about"]:
-        choice = advice["decisions"]["go"]["choice"]
+    if advice.stops:
+        return HEADLINES["stop kit" if advice.about == ("kit",) else "stop"]
+    if advice.response:
+        return f"{advice.response.incident.capitalize()}. {HEADLINES['incident']}"
+    if "plan" in advice.about:
+        choice = advice.decisions["go"].choice
         return (
             HEADLINES["not yet"]
             if blocking
@@ -93,7 +90,7 @@ def _headline(advice, blocking) -> str:
                 else HEADLINES["elsewhere"].format(choice=choice)
             )
         )
-    return HEADLINES["kit" if advice["items"] else "nothing"]
+    return HEADLINES["kit" if advice.items else "nothing"]
 
 
 def _cut(lines, most, everything):
@@ -107,8 +104,8 @@ def _cut(lines, most, everything):
 
 def _reasoned(item, mark="") -> Line:
     return Line(
-        (f"{mark.capitalize()}: " if mark else "") + item["text"],
-        (f"{item['because']} [{item['rule']}]",),
+        (f"{mark.capitalize()}: " if mark else "") + item.text,
+        (f"{item.because} [{item.rule}]",),
     )
 
 
@@ -119,47 +116,30 @@ def _stop_lines(stops):
 def _response(response):
     if not response:
         return []
-    calls = [c for c in response["call_now"] if not c["when"]] + [
-        c for c in response["call_now"] if c["when"]
-    ]
     return [
-        Section(SECTIONS["call"], tuple(_step(c) for c in calls)),
-        Section(SECTIONS["steps"], tuple(_step(s) for s in response["steps"]), True),
-        Section(SECTIONS["do_not"], tuple(_step(d) for d in response["do_not"])),
+        Section(SECTIONS["call"], tuple(_step(c) for c in response.calls)),
+        Section(SECTIONS["steps"], tuple(_step(s) for s in response.steps), True),
+        Section(SECTIONS["do_not"], tuple(_step(d) for d in response.do_not)),
     ]
-
-
-def step_text(item) -> str:
-    """A step, call or do-not of a response in words, after the condition that is still open."""
-    return (
-        f"If {item['when']}: {item['text'][:1].lower()}{item['text'][1:]}"
-        if item["when"]
-        else item["text"]
-    )
 
 
 def _step(item) -> Line:
-    return Line(step_text(item))
+    return Line(item.words)
 
 
 def _do(advice, everything):
-    lines = []
-    for name, decision in advice["decisions"].items():
-        if name != "go":
-            chosen = decision["choice"] or (
-                " or ".join(decision["equal"]) + " (equal)" if decision["equal"] else "nothing yet"
-            )
-            lines.append(
-                Line(f"{name[:1].upper()}{name[1:]}: {chosen} ({STANDINGS[decision['standing']]})")
-            )
-    grouped = {
-        s: [Line(r["text"]) for r in advice["requirements"] if r["strength"] == s]
-        for s in ("must", "should")
-    }
+    lines = (
+        Line(
+            f"{name[:1].upper()}{name[1:]}: {decision.words('nothing yet', ' (equal)')}"
+            f" ({STANDINGS[decision.standing]})"
+        )
+        for name, decision in advice.choices.items()
+    )
+    must, should = ([Line(r.text) for r in advice.must(s)] for s in ("must", "should"))
     return [
         Section(SECTIONS["do"], tuple(lines)),
-        Section(SECTIONS["must"], _cut(grouped["must"], 12, everything)),
-        Section(SECTIONS["should"], _cut(grouped["should"], 3, everything)),
+        Section(SECTIONS["must"], _cut(must, 12, everything)),
+        Section(SECTIONS["should"], _cut(should, 3, everything)),
     ]
 
 
@@ -169,15 +149,15 @@ def _items(items):
             SECTIONS["items"],
             tuple(
                 Line(
-                    f"{i['item']}: {i['verdict'].upper()}"
+                    f"{i.item}: {i.verdict.upper()}"
                     + (
                         " (provisional: more must be looked at)"
-                        if i["standing"] == "provisional"
+                        if i.standing == "provisional"
                         else ""
                     ),
-                    tuple(f"{r['text']}. {r['because']} [{r['rule']}]" for r in i["reasons"][:3]),
+                    tuple(f"{r.text}. {r.because} [{r.rule}]" for r in i.reasons[:3]),
                 )
-                for i in sorted(items, key=lambda i: -VERDICTS.index(i["verdict"]))
+                for i in sorted(items, key=lambda i: -VERDICTS.index(i.verdict))
             ),
         )
     ]
@@ -185,41 +165,21 @@ def _items(items):
 
 def _why(advice):
     lines = []
-    for name, decision in advice["decisions"].items():
-        if name == "go":
-            continue
-        subject = decision["choice"] or name
-        lines += [Line(f"{subject}: {r['because']} [{r['rule']}]") for r in decision["reasons"]]
-        lines += [
-            Line(f"Not {a['option']}: {a['lost_because']}.") for a in decision["alternatives"]
-        ]
-    lines += [
-        Line(f"{r['text']} {r['because']} [{r['rule']}]")
-        for r in advice["requirements"]
-        if r["strength"] == "must"
-    ]
-    return lines
+    for name, decision in advice.choices.items():
+        subject = decision.choice or name
+        lines += [Line(f"{subject}: {r.because} [{r.rule}]") for r in decision.reasons]
+        lines += [Line(f"Not {a.option}: {a.lost_because}.") for a in decision.alternatives]
+    return lines + [Line(f"{r.text} {r.because} [{r.rule}]") for r in advice.must("must")]
 
 
-def _numbers(calculations, anchor, everything):
+def _numbers(calculations: tuple[Number, ...], anchor, everything):
     """The key numbers, for the anchor chosen; all of them, with those that could not be worked
     out, when everything is asked for.
     """
-    shown = [
-        c
-        for c in calculations
-        if everything
-        or (
-            c["key"]
-            and c["result"]
-            and (
-                not c["gives"].startswith("anchor ")
-                or c["gives"].rpartition(".")[0] == f"anchor {anchor}"
-            )
-        )
-    ]
+    chosen = anchor and anchor.choice
+    shown = [c for c in calculations if everything or c.serves(chosen)]
     rest = len(calculations) - len(shown)
-    return tuple(Line(c["text"]) for c in shown) + (
+    return tuple(Line(c.text) for c in shown) + (
         (Line(MORE.format(n=rest)),) if shown and rest else ()
     )
 
@@ -227,10 +187,10 @@ def _numbers(calculations, anchor, everything):
 def _questions(questions):
     return [
         Line(
-            q["text"],
+            q.text,
             (
-                f"It decides: {q['could'][0]}"
-                + (f" (and {len(q['could']) - 1} more)" if len(q["could"]) > 1 else ""),
+                f"It decides: {q.could[0]}"
+                + (f" (and {len(q.could) - 1} more)" if len(q.could) > 1 else ""),
             ),
         )
         for q in questions
@@ -242,12 +202,12 @@ def _local(local):
     if not local:
         return ()
     return (
-        Line(f"{local['title']}, {local['issued_by']}, {local['date']}"),
-        *(Line(d["text"], (f"[{d['built_in']}]",)) for d in local["departures"]),
+        Line(f"{local.title}, {local.issued_by}, {local.date}"),
+        *(Line(d.text, (f"[{d.built_in}]",)) for d in local.departures),
     )
 
 
 def _cautions(advice):
-    first = [Line(ONE_ENGINE)] if len(advice["checked_by"]) < 2 else []
-    first += [Line(NO_LOCAL)] if advice["local"] is None and "plan" in advice["about"] else []
-    return tuple(first + [Line(c) for c in advice["cautions"]])
+    first = [Line(ONE_ENGINE)] if len(advice.checked_by) < 2 else []
+    first += [Line(NO_LOCAL)] if advice.local is None and "plan" in advice.about else []
+    return tuple(first + [Line(c) for c in advice.cautions])

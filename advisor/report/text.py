@@ -9,19 +9,20 @@ import os
 import sys
 import textwrap
 
+from advisor.model.advice import Advice
 from advisor.report.outline import outline
 
 BOLD, PLAIN = "\x1b[1m", "\x1b[0m"
 
 
 def render(
-    advice: dict, everything: bool = False, width: int | None = None, colour: bool | None = None
+    advice: Advice, everything: bool = False, width: int | None = None, colour: bool | None = None
 ) -> str:
     """The advice as text, wrapped to the width of the terminal (60 to 100 columns)."""
     width = max(60, min(width or terminal_width(), 100))
     colour = welcome_colour() if colour is None else colour
     headline, sections = outline(advice, everything)
-    lines = _wrap(advice["case"], width)
+    lines = _wrap(advice.case, width)
     lines += [_strong(part, colour) for part in _wrap(headline, width)]
     for section in sections:
         if section.title:

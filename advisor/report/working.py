@@ -3,23 +3,20 @@
 from __future__ import annotations
 
 from advisor.faults import Fault, Faults, Place, did_you_mean
+from advisor.model.advice import Advice, Number
 
 ORIGIN = {"fact": "a fact of the case", "figure": "a trade figure", "fixed": "fixed by the method"}
 
 
-def find(advice: dict, name: str) -> list:
+def find(advice: Advice, name: str) -> list[Number]:
     """The calculations an id or a name means; raises Faults with the nearest names when there is
     none.
     """
-    items, wanted = advice["calculations"], name.strip().lower()
-    found = [
-        i
-        for i in items
-        if wanted in (i["id"].lower(), i["id"].partition(" [")[0].lower(), i["title"].lower())
-    ]
-    found = found or [i for i in items if wanted in i["id"].lower() or wanted in i["title"].lower()]
+    items, wanted = advice.calculations, name.strip().lower()
+    found = [i for i in items if wanted in (i.id.lower(), i.calculation.lower(), i.title.lower())]
+    found = found or [i for i in items if wanted in i.id.lower() or wanted in i.title.lower()]
     if not found:
-        known = sorted({i["id"].partition(" [")[0] for i in items})
+        known = sorted({i.calculation for i in items})
         listed = (
             f"expected one of: {', '.join(known)}"
             if known
@@ -36,39 +33,35 @@ def find(advice: dict, name: str) -> list:
     return found
 
 
-def lines(item: dict, base) -> list:
+def lines(item: Number, base) -> list:
     """One calculation as lines: formula, inputs with their origin, result with its
     range, sources.
     """
-    figures = {
-        name for i in item["inputs"] if i["from"] == "figure" for name in i["of"].split(" or ")
-    }
-    out = [item["title"], f"  Formula: {item['formula']}", "  Inputs:"]
-    for part in item["inputs"]:
-        origin = f"{ORIGIN[part['from']]}, {part['of']}" if part["of"] else ORIGIN[part["from"]]
-        out.append(f"    {part['name']} = {part['value']}  ({origin})")
-    if item["result"]:
-        result = item["result"]
+    figures = {name for i in item.inputs if i.origin == "figure" for name in i.of.split(" or ")}
+    out = [item.title, f"  Formula: {item.formula}", "  Inputs:"]
+    for part in item.inputs:
+        origin = f"{ORIGIN[part.origin]}, {part.of}" if part.of else ORIGIN[part.origin]
+        out.append(f"    {part.name} = {part.value}  ({origin})")
+    if item.result:
+        result = item.result
         exact = (
-            f"{result['low']:.4g}"
-            if result["low"] == result["high"]
-            else f"{result['low']:.4g} to {result['high']:.4g}"
+            f"{result.low:.4g}"
+            if result.low == result.high
+            else f"{result.low:.4g} to {result.high:.4g}"
         )
         out.append(
-            f"  Result: {result['text']}  ({exact}"
-            f" {'' if result['unit'] == '1' else result['unit']}".rstrip()
+            f"  Result: {result.text}  ({exact}"
+            f" {'' if result.unit == '1' else result.unit}".rstrip()
             + ")"
         )
     else:
-        out.append(f"  Result: not worked out, {item['missing']}")
-    if item["named"]:
+        out.append(f"  Result: not worked out, {item.missing}")
+    if item.named:
         out.append(
-            f"  {'Weakest' if item['function'] == 'weakest' else 'Chosen'}:"
-            f" {', '.join(item['named'])}"
+            f"  {'Weakest' if item.function == 'weakest' else 'Chosen'}: {', '.join(item.named)}"
         )
     out.append(
-        f"  Why: {item['because']} ({item['status']};"
-        f" {'; '.join(told(base, s) for s in item['sources'])})"
+        f"  Why: {item.because} ({item.status}; {'; '.join(told(base, s) for s in item.sources)})"
     )
     for name in sorted(figures):
         figure = base.figures.get(name)

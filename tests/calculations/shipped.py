@@ -5,6 +5,7 @@ from functools import cache
 from advisor.advise import Advisor
 from advisor.load.base import files_of, find_folder
 from advisor.load.case import read_case
+from advisor.model.advice import Advice
 
 
 @cache
@@ -13,7 +14,7 @@ def program() -> Advisor:
     return Advisor()
 
 
-def advice(name: str, *settings: str) -> dict:
+def advice(name: str, *settings: str) -> Advice:
     """The advice on cases/NAME.yaml with settings as typed after --set."""
     return program().advise(
         read_case(find_folder("cases") / f"{name}.yaml", program().base, settings)
@@ -22,14 +23,14 @@ def advice(name: str, *settings: str) -> dict:
 
 def worked(name: str, *settings: str) -> dict:
     """{calculation id: item} of that advice."""
-    return {item["id"]: item for item in advice(name, *settings)["calculations"]}
+    return {item.id: item for item in advice(name, *settings).calculations}
 
 
-def said(found: dict) -> dict:
+def said(found: Advice) -> dict:
     """{rule id: texts and reasons} of all stops, requirements, warnings and referrals."""
     told = {}
-    for item in (i for kind in ("stops", "requirements", "warnings", "refer") for i in found[kind]):
-        told[item["rule"]] = f"{told.get(item['rule'], '')}{item['text']} {item['because']} "
+    for item in (*found.stops, *found.requirements, *found.warnings, *found.refer):
+        told[item.rule] = f"{told.get(item.rule, '')}{item.text} {item.because} "
     return told
 
 

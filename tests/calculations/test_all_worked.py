@@ -21,7 +21,7 @@ def results() -> frozenset:
         i.partition(" [")[0]
         for name in every_case()
         for i, item in worked(name).items()
-        if item["result"]
+        if item.result
     )
 
 

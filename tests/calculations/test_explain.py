@@ -44,7 +44,7 @@ def test_every_calculation_of_a_case_can_be_explained(name, capsys):
     for identity, item in worked(name).items():
         _, out = explained(capsys, name, identity)
         assert (
-            item["title"].split()[0] in out
+            item.title.split()[0] in out
             and "Formula:" in out
             and "Inputs:" in out
             and "Result:" in out

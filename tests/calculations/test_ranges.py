@@ -146,40 +146,38 @@ UNKNOWN = [
 def test_what_is_not_known_gives_no_result_and_is_named(name, fact, identity, named):
     item = worked(name, f"{fact}=unknown").get(identity)
     if named is None:
-        assert item["result"]["low"] < item["result"]["high"]
+        assert item.result.low < item.result.high
     elif item:  # a calculation of which nothing at all is known is not listed
-        assert item["result"] is None and named in item["missing"]
+        assert item.result is None and named in item.missing
     else:
-        assert identity in worked(name) and worked(name)[identity]["result"]
+        assert identity in worked(name) and worked(name)[identity].result
 
 
 def test_an_unrated_part_may_hold_nothing_and_is_named():
     item = worked(PLAN, "ladder main.breaking load=unknown")["ladder-chain [ladder main]"]
     assert (
-        item["result"]["low"] == 0
-        and "maker's figure" in item["named"]
-        and "maker's figure" in item["missing"]
+        item.result.low == 0 and "maker's figure" in item.named and "maker's figure" in item.missing
     )
     hang = worked(PLAN, "anchor left ladder bolt.rating=unknown")[
         "hang-weakest [anchor left ladder bolt]"
     ]
-    assert hang["result"]["low"] == 0 and "anchor" in hang["named"]
+    assert hang.result.low == 0 and "anchor" in hang.named
 
 
 def test_a_cord_beyond_the_table_is_not_guessed():
     """EN 564 lists 4 to 8 mm: between sizes the next smaller and larger bound it, beyond the
     largest nothing is said.
     """
-    assert worked(PLAN, "tether.diameter=9 mm")["tether-cord"]["result"] is None
-    between = worked(PLAN, "tether.diameter=5.5 mm")["tether-cord"]["result"]
-    assert (between["low"], between["high"]) == (5000, 7200)
-    below = worked(PLAN, "tether.diameter=3 mm")["tether-cord"]["result"]
-    assert (below["low"], below["high"]) == (0, 3200)
+    assert worked(PLAN, "tether.diameter=9 mm")["tether-cord"].result is None
+    between = worked(PLAN, "tether.diameter=5.5 mm")["tether-cord"].result
+    assert (between.low, between.high) == (5000, 7200)
+    below = worked(PLAN, "tether.diameter=3 mm")["tether-cord"].result
+    assert (below.low, below.high) == (0, 3200)
 
 
 def test_wind_chill_says_why_it_is_not_worked_outside_its_chart():
     item = worked(SLAB, "pitch.temperature=9 degC")["wind-chill"]
-    assert item["result"] is None and "-50 to 5 degrees" in item["missing"]
+    assert item.result is None and "-50 to 5 degrees" in item.missing
 
 
 @pytest.mark.parametrize(
@@ -208,8 +206,6 @@ def test_joined_ranges_hold_every_exact_choice(lengths, needed):
 def test_a_ladder_of_unknown_length_never_makes_the_rest_too_short():
     settings = ["ladder main.length=8 m", "ladder spare.inspection=none"]
     found = advice(PLAN, *settings)
-    assert "ladder-length.short-of-landing" not in {s["rule"] for s in found["stops"]}
-    assert "ladder spare.length" in {q["fact"] for q in found["open_questions"]}
-    assert "ladder-length.short-of-landing" in {
-        s["rule"] for s in advice(PLAN, settings[0])["stops"]
-    }
+    assert "ladder-length.short-of-landing" not in {s.rule for s in found.stops}
+    assert "ladder spare.length" in {q.fact for q in found.open_questions}
+    assert "ladder-length.short-of-landing" in {s.rule for s in advice(PLAN, settings[0]).stops}

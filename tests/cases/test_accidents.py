@@ -62,7 +62,7 @@ def advised(name):
 
 
 def stops(advice):
-    return {s["id"] if ": " in s["id"] else s["rule"] for s in advice["stops"]}
+    return {s.id if ": " in s.id else s.rule for s in advice.stops}
 
 
 def controls(name):
@@ -87,17 +87,15 @@ def given_controls(name):
     """
     advice = advised(name)
     items = {
-        (key, item["verdict"])
-        for item in advice["items"]
-        for key in (item["id"], item["id"].removeprefix("kit "))
+        (key, item.verdict)
+        for item in advice.items
+        for key in (item.id, item.id.removeprefix("kit "))
     }
     return {
         "stops": stops(advice),
-        "requires": {r["rule"] for r in advice["requirements"]},
+        "requires": {r.rule for r in advice.requirements},
         "items": items,
-        "steps": {
-            s["rule"] for s in (advice["response"] or {"steps": []})["steps"] if not s["when"]
-        },
+        "steps": {s.rule for s in (advice.response.steps if advice.response else ()) if not s.when},
     }
 
 
@@ -137,23 +135,17 @@ def test_a_twin_has_no_stop(name):
 
 @every_twin
 def test_a_planned_twin_can_go(name):
-    if "plan" in DATA[name]["about"]:
-        assert advised(name)["decisions"]["go"]["choice"] == FARTHER[-1]
+    if "plan" in advised(name).about:
+        assert advised(name).decisions["go"].choice == FARTHER[-1]
     else:
-        assert {item["verdict"] for item in advised(name)["items"]} == {"keep"}
+        assert {item.verdict for item in advised(name).items} == {"keep"}
 
 
 @every_twin
 def test_a_twin_comes_at_least_as_far_as_its_accident(name):
     before, after = advised(TWINS[name]), advised(name)
-    go = [
-        FARTHER.index(a["decisions"]["go"]["choice"])
-        for a in (before, after)
-        if "go" in a["decisions"]
-    ]
+    go = [FARTHER.index(a.decisions["go"].choice) for a in (before, after) if "go" in a.decisions]
     assert go == sorted(go)
-    worst = [
-        max((VERDICTS.index(i["verdict"]) for i in a["items"]), default=0) for a in (before, after)
-    ]
-    assert worst[1] <= worst[0] if before["items"] else True
+    worst = [max((VERDICTS.index(i.verdict) for i in a.items), default=0) for a in (before, after)]
+    assert worst[1] <= worst[0] if before.items else True
     assert given_controls(TWINS[name]) != given_controls(name)

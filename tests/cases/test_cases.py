@@ -47,25 +47,25 @@ def test_case_says_what_it_is_teaches_and_expects(path):
 
 @every_case
 def test_both_engines_answered(path):
-    assert advised(path)[1]["checked_by"] == ["compiled", "durable-rules"]
+    assert advised(path)[1].checked_by == ("compiled", "durable-rules")
 
 
 @every_case
 def test_stops_are_exactly_those_expected(path):
     case, advice = advised(path)
-    found = [s["id"] if ": " in s["id"] else s["rule"] for s in advice["stops"]]
+    found = [s.id if ": " in s.id else s.rule for s in advice.stops]
     assert sorted(set(found)) == sorted(case.expect["stops"])
 
 
 @every_case
 def test_decisions_and_standings(path):
     case, advice = advised(path)
-    decisions = advice["decisions"]
+    decisions = advice.decisions
     assert {
-        name: decisions[name]["choice"] for name in case.expect.get("decisions", ())
+        name: decisions[name].choice for name in case.expect.get("decisions", ())
     } == case.expect.get("decisions", {})
     assert {
-        name: decisions[name]["standing"] for name in case.expect.get("standings", ())
+        name: decisions[name].standing for name in case.expect.get("standings", ())
     } == case.expect.get("standings", {})
 
 
@@ -73,9 +73,9 @@ def test_decisions_and_standings(path):
 def test_verdicts(path):
     case, advice = advised(path)
     found = {
-        name: item["verdict"]
-        for item in advice["items"]
-        for name in (item["id"], item["id"].removeprefix("kit "))
+        name: item.verdict
+        for item in advice.items
+        for name in (item.id, item.id.removeprefix("kit "))
     }
     assert {item: found.get(item) for item in case.expect.get("items", ())} == case.expect.get(
         "items", {}
@@ -90,9 +90,9 @@ def test_requirements_warnings_and_referrals(path):
         ("warns", "warnings"),
         ("refers", "refer"),
     ):
-        assert set(case.expect.get(expected, ())) <= {item["rule"] for item in advice[listed]}, (
-            expected
-        )
+        assert set(case.expect.get(expected, ())) <= {
+            item.rule for item in getattr(advice, listed)
+        }, expected
 
 
 @every_case
@@ -100,9 +100,9 @@ def test_certain_steps_come_in_the_order_expected(path):
     case, advice = advised(path)
     if "steps" in case.expect:
         certain = [
-            step["rule"]
-            for step in (advice["response"] or {"steps": []})["steps"]
-            if not step["when"]
+            step.rule
+            for step in (advice.response.steps if advice.response else ())
+            if not step.when
         ]
         assert certain == case.expect["steps"]
 
@@ -125,7 +125,8 @@ def test_every_rule_named_in_expect_exists(path):
 def test_json_keeps_its_schema(path):
     advice = advised(path)[1]
     assert not [
-        f"{list(e.absolute_path)}: {e.message[:200]}" for e in VALIDATOR.iter_errors(advice)
+        f"{list(e.absolute_path)}: {e.message[:200]}"
+        for e in VALIDATOR.iter_errors(advice.to_json())
     ]
     assert jsonform.render(advice).endswith("}\n")
 
@@ -144,16 +145,14 @@ def flat(words: str) -> str:
 def test_every_face_shows_what_matters(path, face):
     advice = advised(path)[1]
     shown = flat(face(advice))
-    wanted = [s["text"] for s in advice["stops"]] + [
-        r["text"] for r in advice["requirements"] if r["strength"] != "may"
+    wanted = [s.text for s in advice.stops] + [
+        r.text for r in advice.requirements if r.strength != "may"
     ]
     wanted += (
-        [w["text"] for w in advice["warnings"]]
-        + [r["text"] for r in advice["refer"]]
-        + advice["cautions"]
+        [w.text for w in advice.warnings] + [r.text for r in advice.refer] + list(advice.cautions)
     )
     assert not [w for w in wanted if flat(w) not in shown]
-    assert flat(advice["cautions"][-1]) == flat(program().base.last_word)
+    assert flat(advice.cautions[-1]) == flat(program().base.last_word)
 
 
 @every_case
@@ -161,13 +160,13 @@ def test_short_text_still_shows_stops_cautions_and_the_last_word(path):
     advice = advised(path)[1]
     shown = flat(text.render(advice, False, 80, False))
     assert not [
-        w for w in [s["text"] for s in advice["stops"]] + advice["cautions"] if flat(w) not in shown
+        w for w in [s.text for s in advice.stops] + list(advice.cautions) if flat(w) not in shown
     ]
 
 
 def test_the_schema_itself_is_sound_and_strict():
     Draft202012Validator.check_schema(schema("advice"))
-    advice = {**advised(FILES[0])[1], "score": 9}
+    advice = {**advised(FILES[0])[1].to_json(), "score": 9}
     assert list(VALIDATOR.iter_errors(advice))
-    less = {k: v for k, v in advised(FILES[0])[1].items() if k != "cautions"}
+    less = {k: v for k, v in advised(FILES[0])[1].to_json().items() if k != "cautions"}
     assert list(VALIDATOR.iter_errors(less))

@@ -1,5 +1,7 @@
 """A conversation written as a case file and read again gives the same advice."""
 
+from dataclasses import replace
+
 from depth import some_cases
 
 from advisor.chat.session import Session
@@ -22,15 +24,8 @@ def without_title(advice):
     """An advice without the title and without who said each fact: 'chat' here, 'case
     file' there.
     """
-    facts = [{k: v for k, v in fact.items() if k != "said_by"} for fact in advice["facts"]]
-    return {
-        **advice,
-        "case": "",
-        "facts": facts,
-        "derivations": [
-            {k: v for k, v in d.items() if k != "said_by"} for d in advice["derivations"]
-        ],
-    }
+    facts = tuple(replace(fact, said_by="") for fact in advice.facts)
+    return replace(advice, case="", facts=facts)
 
 
 def test_talk_exported_and_read_again_gives_the_same_advice(advisor, session, tmp_path):

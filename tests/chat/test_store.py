@@ -71,7 +71,6 @@ class Stub:
         {},
         None,
     )
-    guidance = missed_guidance = ""
     advisor = type("", (), {"base": type("", (), {"sha256": "-"})})
 
     def at(self, turn):
@@ -261,13 +260,10 @@ def test_what_a_loaded_case_is_about_holds_until_something_else_is_said(session,
     path = tmp_path / "kit.yaml"
     path.write_text(KIT, "utf-8")
     talk(session, f"load {path}")
-    assert (
-        session.result()[3]["about"]
-        == ["kit"]
-        == list(read_case(path, session.advisor.base).topics)
-    )
+    topics = tuple(read_case(path, session.advisor.base).topics)
+    assert session.result()[3].about == ("kit",) == topics
     talk(session, "ladder main rating: 2 kN", f"export {tmp_path / 'out.yaml'}")
-    assert session.result()[3]["about"] == ["kit"] and read_case(
+    assert session.result()[3].about == ("kit",) and read_case(
         tmp_path / "out.yaml", session.advisor.base
     ).topics == ("kit",)
     store = Store.new()
@@ -276,11 +272,11 @@ def test_what_a_loaded_case_is_about_holds_until_something_else_is_said(session,
     load(store.path, again)
     assert again.result()[3] == session.result()[3]
     talk(session, "pitch depth: 9 m")
-    assert session.result()[3]["about"] == ["plan", "kit"]
+    assert session.result()[3].about == ("plan", "kit")
     talk(session, "undo")
-    assert session.result()[3]["about"] == ["kit"]
+    assert session.result()[3].about == ("kit",)
     talk(session, "start again", "anchor left kind: tree")
-    assert session.result()[3]["about"] == ["plan"]
+    assert session.result()[3].about == ("plan",)
 
 
 def resumed(arguments=("--format", "json")):

@@ -184,9 +184,7 @@ def test_words_that_look_like_keeping_a_plan_are_talk(say, session):
 
 def test_a_case_file_loads_as_one_step(say, session):
     reply = say("load cases/plan/arrival-left.yaml")
-    assert (
-        reply.intents == ("load",) and session.result()[3]["decisions"]["ladder anchor"]["choice"]
-    )
+    assert reply.intents == ("load",) and session.result()[3].decisions["ladder anchor"].choice
     say("undo")
     assert not session.said
 

@@ -15,6 +15,7 @@ from advisor.explain.variants import change_of, with_changes
 from advisor.load.base import files_of, find_folder
 from advisor.load.case import build_case, read_case
 from advisor.load.tree import parse_document
+from advisor.model.advice import Advice
 
 SIDE_AND_HEIGHT = """  side:
     type: choice
@@ -102,7 +103,7 @@ def shipped() -> tuple:
 
 
 @cache
-def advised(number: int) -> dict:
+def advised(number: int) -> Advice:
     """The advice on a worked case."""
     return program().advise(shipped()[number])
 
@@ -128,12 +129,12 @@ def outcomes(advisor, case) -> dict:
 def outcomes_of(advice) -> dict:
     """The same from an advice; several equal options stand as a tuple."""
     found = {
-        ("decision", n): d["choice"] or tuple(d["equal"]) or d["standing"]
-        for n, d in advice["decisions"].items()
+        ("decision", n): d.choice or d.equal or d.standing
+        for n, d in advice.decisions.items()
         if n != "go"
     }
-    found.update({("item", i["id"]): i["verdict"] for i in advice["items"]})
-    found["stops"] = frozenset(s["id"] for s in advice["stops"])
+    found.update({("item", i.id): i.verdict for i in advice.items})
+    found["stops"] = frozenset(s.id for s in advice.stops)
     return found
 
 

@@ -48,9 +48,9 @@ def test_every_completion_of_a_small_case_keeps_what_is_firm(given):
     advice = advisor.advise(case)
     before, firm = (
         outcomes_of(advice),
-        [n for n, d in advice["decisions"].items() if d["standing"] == "firm" and n != "go"],
+        [n for n, d in advice.decisions.items() if d.standing == "firm" and n != "go"],
     )
-    go_firm = advice["decisions"]["go"]["standing"] == "firm"
+    go_firm = advice.decisions["go"].standing == "firm"
     tried, met = 0, set()
     for full in completions(advisor, case, ENDS):
         now, tried = outcomes(advisor, full), tried + 1
@@ -62,7 +62,7 @@ def test_every_completion_of_a_small_case_keeps_what_is_firm(given):
     # it.
     turned = {n for n in ("tether", "ladder anchor") if len([1 for m, _ in met if m == n]) > 1}
     assert turned == {
-        n for n, d in advice["decisions"].items() if n != "go" and d["standing"] == "provisional"
+        n for n, d in advice.decisions.items() if n != "go" and d.standing == "provisional"
     }
 
 
@@ -72,7 +72,7 @@ def test_random_completions_of_a_worked_case_keep_what_is_firm(number):
     cone, candidates = Cone(advisor, case, Target("all", "", "")), Candidates(advisor.base)
     outcome, choices = cone.run()
     before = outcomes_of(advised(number))
-    go = advised(number)["decisions"].get("go", {}).get("standing") == "firm"
+    go = any(n == "go" and d.standing == "firm" for n, d in advised(number).decisions.items())
     for share in (0.2, 0.6, 1.0):
         changes = tuple(c for c in settled(advisor.base, candidates, case, cone, rng, share))
         _, then = cone.run(changes)

@@ -43,7 +43,7 @@ def test_every_answer_leads_where_the_whole_program_goes(number):
             now = outcomes(advisor, with_changes(case, advisor.base, (answer.change,)))
             expected, found = expected_effects(advisor, before, now), told_effects(advisor, answer)
             assert {e for e in expected if e[0]} == {e for e in found if e[0]}, (
-                question.item["fact"],
+                question.item.fact,
                 answer.words,
             )
             assert len([e for e in expected if not e[0]]) == len([e for e in found if not e[0]])
@@ -56,7 +56,7 @@ def test_small_cases_by_every_answer(given):
     found = questions(advisor, case, advisor.advise(case))
     assert [q.rank for q in found] == sorted(q.rank for q in found)
     words = {
-        q.item["fact"]: {a.words: sorted(t for _, t in a.effects) for a in q.answers} for q in found
+        q.item.fact: {a.words: sorted(t for _, t in a.effects) for a in q.answers} for q in found
     }
     if "depth" not in given and "water: drips?" in given:
         assert (
@@ -94,17 +94,17 @@ def test_differences_tell_every_change_and_the_rules_behind_it(first, second):
     before, after = advised(first), advised(second)
     found = differences(before, after)
     old, new = outcomes_of(before), outcomes_of(after)
-    assert {s["id"] for s in found["stops"]["new"]} >= new["stops"] - old["stops"] and {
-        s["id"] for s in found["stops"]["gone"]
+    assert {s.id for s in found.stops.new} >= new["stops"] - old["stops"] and {
+        s.id for s in found.stops.gone
     } == old["stops"] - new["stops"]
-    sure = [{d["id"] for d in a["derivations"] if d["rule"] and d["sure"]} for a in (before, after)]
-    for row in found["decisions"] + found["items"]:
+    sure = [{d.id for d in a.derivations if d.rule and d.sure} for a in (before, after)]
+    for row in found.decisions + found.items:
         assert (
-            set(row["started"]) <= sure[1]
-            and set(row["stopped"]) <= sure[0]
-            and not set(row["started"]) & set(row["stopped"])
+            set(row.started) <= sure[1]
+            and set(row.stopped) <= sure[0]
+            and not set(row.started) & set(row.stopped)
         )
-    changed = {row["decision"] for row in found["decisions"] if row["before"] != row["after"]} - {
+    changed = {row.decision for row in found.decisions if row.before != row.after} - {
         "go",
         "ladder length",
     }
@@ -112,10 +112,8 @@ def test_differences_tell_every_change_and_the_rules_behind_it(first, second):
         k[1] for k in {**old, **new} if k[0] == "decision" and old.get(k) != new.get(k)
     } - {"ladder length"}
     back = differences(after, before)
-    assert back["rules"] == {
-        "started": found["rules"]["stopped"],
-        "stopped": found["rules"]["started"],
-    }
+    assert back.rules.started == found.rules.stopped
+    assert back.rules.stopped == found.rules.started
 
 
 def test_a_changed_decision_names_the_rules_that_changed_sides():

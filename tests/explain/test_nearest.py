@@ -244,16 +244,16 @@ def test_each_group_stands_for_all_of_its_findings_and_no_other():
 def options_with_names(number):
     """(decision, option by the user's name) of a worked case."""
     advice = advised(number)
-    for name, d in advice["decisions"].items():
+    for name, d in advice.decisions.items():
         if name in program().base.decisions and "by" not in program().base.decisions[name]:
             yield from (
                 (name, o)
                 for o in dict.fromkeys(
                     [
-                        d["choice"],
-                        *d["equal"],
-                        *(a["option"] for a in d["alternatives"]),
-                        *(r.get("option") for r in d["reasons"]),
+                        d.choice,
+                        *d.equal,
+                        *(a.option for a in d.alternatives),
+                        *(r.option for r in d.reasons),
                     ]
                 )
                 if o
@@ -272,10 +272,10 @@ def test_why_not_says_what_became_of_every_option(number, monkeypatch):
     outcome, choices = advisor.run(case)
     for name, option in options_with_names(number):
         first = why_not(advisor, case, advice, outcome, choices, f"{name}={option}")[0]
-        decision = advice["decisions"][name]
-        if decision["choice"] == option:
+        decision = advice.decisions[name]
+        if decision.choice == option:
             assert first.startswith(f"{option} is the choice")
-        elif option in decision["equal"]:
+        elif option in decision.equal:
             assert first.startswith(f"{option} is as good as")
         else:
             assert first.startswith(f"Not {option}: ")

@@ -26,13 +26,9 @@ def test_every_leaf_of_every_reason(number):
     base, advice = program().base, advised(number)
     teller = Reasons(base, advice)
     sources = {told(base, s) for s in base.sources}
-    stated = {
-        f"{id_name(base, f['id'])}: {f['value']}"
-        for f in advice["facts"]
-        if f["said_by"] != "rules"
-    }
-    for derivation in advice["derivations"]:
-        for leaf in leaves(teller.of(derivation["id"])):
+    stated = {f"{id_name(base, f.id)}: {f.value}" for f in advice.facts if not f.concluded}
+    for derivation in advice.derivations:
+        for leaf in leaves(teller.of(derivation.id)):
             assert leaf.kind in LEAVES and leaf.text.strip()
             if leaf.kind == "source":
                 assert leaf.text.rpartition(" (")[0] in sources
@@ -51,8 +47,8 @@ def test_every_leaf_of_every_reason(number):
 @some_numbers
 def test_every_rule_and_calculation_shows_its_source(number):
     teller = Reasons(program().base, advised(number))
-    for derivation in advised(number)["derivations"]:
-        for node in nodes(teller.of(derivation["id"])):
+    for derivation in advised(number).derivations:
+        for node in nodes(teller.of(derivation.id)):
             assert not re.search(r"\{[a-z]", node.text)  # a rule's {a} and {a.height} are filled in
             if (
                 node.kind == "rule"
@@ -66,21 +62,22 @@ def test_every_rule_and_calculation_shows_its_source(number):
 def test_whatever_the_advice_names_can_be_asked_why(number):
     base, advice = program().base, advised(number)
     names = [
-        *advice["decisions"],
-        *(i["item"] for i in advice["items"]),
-        *(f["id"] for f in advice["facts"]),
+        *advice.decisions,
+        *(i.item for i in advice.items),
+        *(f.id for f in advice.facts),
     ]
     names += [
-        i["rule"]
-        for part in ("stops", "requirements", "warnings", "refer", "hazards")
-        for i in advice[part]
+        item.rule
+        for item in (
+            *advice.stops,
+            *advice.requirements,
+            *advice.warnings,
+            *advice.refer,
+            *advice.hazards,
+        )
     ]
-    names += [
-        line["rule"]
-        for part in ("steps", "do_not", "call_now")
-        for line in (advice["response"] or {}).get(part, ())
-    ]
-    names += [c["title"] for c in advice["calculations"]]
+    names += [line.rule for line in (advice.response.lines if advice.response else ())]
+    names += [c.title for c in advice.calculations]
     assert not [n for n in names if not find(base, advice, n)]
 
 

@@ -125,32 +125,15 @@ def markdown_text(data: bytes) -> str:
 
 def said(advice) -> list:
     """Every sentence of an advice that a paper must hold."""
-    found = [
-        i["text"]
-        for section in (
-            "stops",
-            "requirements",
-            "warnings",
-            "refer",
-            "hazards",
-            "open_questions",
-            "calculations",
-        )
-        for i in advice[section]
+    because = (*advice.stops, *advice.requirements, *advice.warnings, *advice.refer)
+    return [
+        *(item.text for item in (*advice.said, *advice.calculations)),
+        *(item.because for item in because),
+        *(r.because for d in advice.decisions.values() for r in d.reasons),
+        *(item.item for item in advice.items),
+        *advice.cautions,
+        *(s.text[1:] for s in (advice.response.lines if advice.response else ())),
     ]
-    found += [
-        i["because"]
-        for section in ("stops", "requirements", "warnings", "refer")
-        for i in advice[section]
-    ]
-    found += [r["because"] for d in advice["decisions"].values() for r in d["reasons"]]
-    found += [f"{i['item']}" for i in advice["items"]] + advice["cautions"]
-    found += [
-        s["text"][1:]
-        for part in ("steps", "do_not", "call_now")
-        for s in (advice["response"] or {}).get(part, ())
-    ]
-    return found
 
 
 some_cases = sweep("name", lambda: map(case_name, cases()))

@@ -21,7 +21,6 @@ from at_hand import (
     written,
 )
 
-from advisor.export.appendix import used_sources
 from advisor.export.blocks import words_of
 
 
@@ -42,7 +41,7 @@ def test_the_paper_holds_every_recommendation_source_and_caution(name):
     text = "\n".join(words_of(paper(name)))
     missing = [t for t in said(made(name).advice) if t not in text]
     assert not missing
-    for identity in used_sources(made(name).advice):
+    for identity in made(name).advice.sources():
         assert advisor().base.sources[identity]["title"] in text
 
 

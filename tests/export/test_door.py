@@ -158,5 +158,5 @@ def test_controls_tell_how_they_stand():
 
     advice = made_from("case: x\ngiven:\n  pitch: {depth: 9 m, water: stream}\n").advice
     stands = standing_of_rules(advice)
-    assert all(stands[i["rule"]] == "stop" for i in advice["stops"])
-    assert all(stands[r] in ("open", "stop") for q in advice["open_questions"] for r in q["rules"])
+    assert all(stands[i.rule] == "stop" for i in advice.stops)
+    assert all(stands[r] in ("open", "stop") for q in advice.open_questions for r in q.rules)

@@ -34,9 +34,9 @@ def test_a_plan_has_all_its_parts_in_order():
 def test_the_title_block_says_what_made_the_paper():
     table = next(b for b in paper("plan/arrival-left").blocks if isinstance(b, Table))
     told = {row[0][0]: row[1][0] for row in table.rows}
-    base = made("plan/arrival-left").advice["rule_base"]
+    base = made("plan/arrival-left").advice.rule_base
     assert told["Date"] == DATE and told["Local guidance used"] == "none"
-    assert base["sha256"] in told["Rule base"] and base["version"] in told["Rule base"]
+    assert base.sha256 in told["Rule base"] and base.version in told["Rule base"]
 
 
 @some_cases
@@ -47,7 +47,7 @@ def test_the_last_word_is_the_leaders(name):
 
 @some_cases
 def test_every_step_of_the_response_is_on_the_tear_off_page(name):
-    response = made(name).advice["response"]
+    response = made(name).advice.response
     if response is None:
         return
     blocks = list(paper(name).blocks)
@@ -58,13 +58,11 @@ def test_every_step_of_the_response_is_on_the_tear_off_page(name):
     text = "\n".join(
         i for b in blocks[start : start + 12] if isinstance(b, Bullets) for i in b.items
     )
-    assert all(
-        f"[{s['rule']}]" in text for part in ("steps", "do_not", "call_now") for s in response[part]
-    )
+    assert all(f"[{s.rule}]" in text for s in response.lines)
 
 
 def test_a_plan_without_incident_brings_the_main_ones():
-    assert [r["incident"] for r, own in made("plan/arrival-left").responses if not own] == lists()[
+    assert [r.incident for r, own in made("plan/arrival-left").responses if not own] == lists()[
         "main incidents"
     ]
 
@@ -81,9 +79,9 @@ def test_rehearsal_steps_are_those_of_the_incident_itself():
     told = "\n".join(f"  {e}: {{{given(e)}}}" for e in dict.fromkeys(e for (e, _), _ in facts))
     own = made_from(
         f"case: x\nabout: [incident]\ngiven:\n{told}\n  incident: {{what: water rising}}\n"
-    ).advice["response"]
-    rehearsed = next(r for r, _ in plan.responses if r["incident"] == "water rising")
-    assert [s["id"] for s in rehearsed["steps"]] == [s["id"] for s in own["steps"]]
+    ).advice.response
+    rehearsed = next(r for r, _ in plan.responses if r.incident == "water rising")
+    assert [s.id for s in rehearsed.steps] == [s.id for s in own.steps]
 
 
 def json_of(text):

@@ -107,7 +107,7 @@ def test_the_weakest_link_is_the_least_figure(name):
     from advisor.pictures.chain import chain_of
 
     item = chain_of(view)
-    figures = {p["name"]: newtons(p["value"]) for p in item["inputs"] if p["value"] != "not there"}
+    figures = {p.name: newtons(p.value) for p in item.inputs if p.value != "not there"}
     known = [v for v in figures.values() if v is not None]
     marked = [
         n
@@ -115,7 +115,7 @@ def test_the_weakest_link_is_the_least_figure(name):
         if f"{n.capitalize()}: " in chain.description
         and "WEAKEST" in chain.description.partition(f"{n.capitalize()}: ")[2].partition(". ")[0]
     ]
-    assert len(marked) == len([n for n in item["named"] if n.removeprefix("the ") in figures])
+    assert len(marked) == len([n for n in item.named if n.removeprefix("the ") in figures])
     if marked and len(known) == len(figures):
         assert min(known) in [figures[n] for n in marked]
 
@@ -202,5 +202,5 @@ def test_png_has_the_size_and_letters_without_system_fonts():
 def test_the_sketch_fits_eighty_columns_and_says_what_is_not_known(name):
     text = sketch(made(name).view)
     assert max(map(len, text.splitlines())) <= 80
-    if not made(name).view.advice["decisions"].get("ladder anchor", {}).get("choice"):
+    if not made(name).view.decided("ladder anchor"):
         assert "no anchor chosen" in text

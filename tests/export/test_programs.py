@@ -76,6 +76,6 @@ def check(pdf, name):
     assert starts == [1]
     words = " ".join(text[1].split())
     assert (
-        made(name).advice["cautions"][-1] in words
+        made(name).advice.cautions[-1] in words
     )  # the summary's first and last lines are on the same page
     assert made(name).headline()[:40] in words

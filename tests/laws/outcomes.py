@@ -11,7 +11,7 @@ from facts_strategy import advisor
 
 from advisor.decide.derivations import Derivations
 from advisor.decide.firing import Unknowns, firings
-from advisor.decide.questions import question_list
+from advisor.decide.questions import Open, question_list
 from advisor.decide.verdicts import VERDICTS, out_of_use, verdicts
 from advisor.model.conditions import looks_at_choice
 
@@ -59,17 +59,16 @@ class Result:
         """Whether an open question of gravity 'stop' keeps the advice from permitting."""
         outcome, found, judged = self.parts
         base = advisor().base
-        questions = question_list(
+        left = Open(
             base,
             outcome.world,
             found,
             self.choices,
             judged,
             Unknowns(base, outcome),
-            Derivations(base, outcome),
             lambda firing, key="text": key,
         )
-        return any(q["gravity"] == "stop" for q in questions)
+        return any(q.gravity == "stop" for q in question_list(left, Derivations(base, outcome)))
 
 
 @cache

@@ -2,6 +2,8 @@
 concluded from nothing.
 """
 
+from dataclasses import replace
+
 from depth import examples, some_numbers
 from facts_strategy import advisor, cases, told, worked_cases
 from hypothesis import HealthCheck, given, settings
@@ -13,54 +15,46 @@ RULES = {rule.id: rule for rule in advisor().base.rules}
 
 def items_of(advice):
     """Every listed item of an advice that must say where it comes from."""
-    for name in (
-        "stops",
-        "requirements",
-        "warnings",
-        "refer",
-        "open_questions",
-        "hazards",
-        "calculations",
-    ):
-        yield from ((name, item) for item in advice[name])
-    for name, decision in advice["decisions"].items():
-        yield from ((f"decision {name}", reason) for reason in decision["reasons"])
-    for item in advice["items"]:
-        yield from ((f"verdict on {item['id']}", reason) for reason in item["reasons"])
-    for name in ("steps", "do_not", "call_now") if advice["response"] else ():
-        yield from ((name, step) for step in advice["response"][name])
+    for item in (*advice.said, *advice.calculations):
+        yield type(item).__name__, item
+    for name, decision in advice.decisions.items():
+        yield from ((f"decision {name}", reason) for reason in decision.reasons)
+    for verdict in advice.items:
+        yield from ((f"verdict on {verdict.id}", reason) for reason in verdict.reasons)
+    for step in advice.response.lines if advice.response else ():
+        yield "response", step
 
 
 def missing(advice):
     """All that is not derived as it should be."""
     derivations, facts = (
-        {d["id"]: d for d in advice["derivations"]},
-        {f["id"]: f for f in advice["facts"]},
+        {d.id: d for d in advice.derivations},
+        {f.id: f for f in advice.facts},
     )
-    calculations = {c["id"]: c for c in advice["calculations"]}
+    calculations = {c.id: c for c in advice.calculations}
     found = [
         f"derivation {d} stands twice"
-        for d in {d["id"] for d in advice["derivations"]}
-        if sum(e["id"] == d for e in advice["derivations"]) > 1
+        for d in {d.id for d in advice.derivations}
+        if sum(e.id == d for e in advice.derivations) > 1
     ]
     for where, item in items_of(advice):
         found += [
-            f"{where}: {item['id']} has no derivation {d!r}"
-            for d in [item["derivation"], *item.get("derivations", ())]
+            f"{where}: {item.id} has no derivation {d!r}"
+            for d in [item.derivation, *getattr(item, "derivations", ())]
             if d not in derivations
         ]
         found += [
-            f"{where}: {item['id']} has an unknown source {s!r}"
-            for s in item["sources"]
+            f"{where}: {item.id} has an unknown source {s!r}"
+            for s in item.sources
             if s not in advisor().base.sources
         ]
-        if item.get("rule") and not item["sources"]:
-            found.append(f"{where}: {item['id']} has no source")
-    for decision in advice["decisions"].values():
+        if getattr(item, "rule", "") and not item.sources:
+            found.append(f"{where}: {item.id} has no source")
+    for decision in advice.decisions.values():
         found += [
             f"a lost option has no derivation {d!r}"
-            for a in decision["alternatives"]
-            for d in a.get("derivations", ())
+            for a in decision.alternatives
+            for d in a.derivations
             if d not in derivations
         ]
     for derivation in derivations.values():
@@ -73,30 +67,38 @@ def unfounded(derivation, derivations, facts, calculations):
 
     A calculation may rest on trade figures alone; it lists them as its inputs.
     """
-    found, rule = [], RULES.get(derivation["rule"])
-    figures = derivation["rule"] is None and any(
-        calculations.get(c, {}).get("inputs") for c in derivation["calculations"]
+    found, rule = [], RULES.get(derivation.rule)
+    figures = derivation.rule is None and any(
+        c in calculations and calculations[c].inputs for c in derivation.calculations
     )
     if not (
-        derivation["facts"]
-        or derivation["absences"]
+        derivation.facts
+        or derivation.absences
         or figures
         or (rule and looks_at_choice(rule.condition))
     ):
-        found.append(f"{derivation['id']} rests on nothing")
-    for name in derivation["facts"]:
+        found.append(f"{derivation.id} rests on nothing")
+    for name in derivation.facts:
         entity, _, attribute = name.rpartition(".")
         kind = advisor().base.vocabulary.split(entity)
         declared = kind and kind[0].attributes.get(attribute)
         if not declared:
-            found.append(f"{derivation['id']} rests on {name}, which the vocabulary does not know")
+            found.append(f"{derivation.id} rests on {name}, which the vocabulary does not know")
         elif declared.derived:
-            behind = facts.get(name, {}).get("derivations", ())
+            behind = derivations_of(facts, name)
             found += (
-                [f"{derivation['id']} rests on {name}, which nothing derives"] if not behind else []
+                [f"{derivation.id} rests on {name}, which nothing derives"] if not behind else []
             )
             found += [f"{name} has no derivation {d!r}" for d in behind if d not in derivations]
     return found
+
+
+def derivations_of(facts, name):
+    return facts[name].derivations if name in facts else ()
+
+
+def facts_of(derivations, identity):
+    return derivations[identity].facts if identity in derivations else ()
 
 
 def circles(derivations, facts):
@@ -105,8 +107,8 @@ def circles(derivations, facts):
     for start in derivations:
         seen, waiting = set(), [start]
         while waiting:
-            for name in derivations.get(waiting.pop(), {"facts": ()})["facts"]:
-                for behind in facts.get(name, {}).get("derivations", ()):
+            for name in facts_of(derivations, waiting.pop()):
+                for behind in derivations_of(facts, name):
                     if behind == start:
                         found.append(f"{start} rests on itself")
                     if behind not in seen:
@@ -116,7 +118,7 @@ def circles(derivations, facts):
 
 
 def stated_facts_are_told(case, advice):
-    told_facts = {f["id"] for f in advice["facts"] if f["said_by"] != "rules"}
+    told_facts = {f.id for f in advice.facts if not f.concluded}
     return told_facts == {f"{entity}.{key.partition('.')[2]}" for entity, key in case.facts}
 
 
@@ -150,8 +152,7 @@ def test_every_rule_has_a_source_and_a_condition():
 
 
 def test_a_missing_derivation_is_seen():
-    advice = next(a for a in map(advisor().advise, worked_cases()) if a["requirements"])
-    advice["derivations"] = [
-        d for d in advice["derivations"] if d["id"] != advice["requirements"][0]["derivation"]
-    ]
-    assert missing(advice)
+    advice = next(a for a in map(advisor().advise, worked_cases()) if a.requirements)
+    needed = advice.requirements[0].derivation
+    left = tuple(d for d in advice.derivations if d.id != needed)
+    assert not missing(advice) and missing(replace(advice, derivations=left))

@@ -55,18 +55,14 @@ def plain():
 @some_cases
 def test_nothing_built_in_is_lost(path, looser, plain):
     built_in, local = plain.advise(plain.read(path)), looser.advise(looser.read(path))
-    assert {s["id"] for s in built_in["stops"]} <= {s["id"] for s in local["stops"]}
-    assert {r["id"] for r in built_in["requirements"] if r["strength"] == "must"} <= {
-        r["id"] for r in local["requirements"]
+    assert {s.id for s in built_in.stops} <= {s.id for s in local.stops}
+    assert {r.id for r in built_in.requirements if r.strength == "must"} <= {
+        r.id for r in local.requirements
     }
-    kept = [
-        s
-        for s in built_in["stops"]
-        if s["rule"] in {d["built_in"] for d in local["local"]["departures"]}
-    ]
+    kept = [s for s in built_in.stops if s.rule in {d.built_in for d in local.local.departures}]
     assert all(
-        s["text"] in " ".join(d["text"] for d in local["local"]["departures"])
-        or s["rule"] == "tether.fixed-with-novices"
+        s.text in " ".join(d.text for d in local.local.departures)
+        or s.rule == "tether.fixed-with-novices"
         for s in kept
     )
 
@@ -79,9 +75,9 @@ def test_a_loosening_is_told_with_both_sides(looser, tmp_path):
         "utf-8",
     )
     advice = looser.advise(looser.read(case))
-    told = advice["local"]["departures"]
-    assert any(d["text"].startswith("The built-in stop stays") for d in told), told
-    assert all(d["built_in"] and d["local"] for d in told)
+    told = advice.local.departures
+    assert any(d.text.startswith("The built-in stop stays") for d in told), told
+    assert all(d.built_in and d.local for d in told)
 
 
 def test_a_local_rule_stops_what_the_base_allows(tmp_path):
@@ -91,11 +87,9 @@ def test_a_local_rule_stops_what_the_base_allows(tmp_path):
     )
     before, after = Advisor(), Advisor(local_file=EXAMPLE)
     assert "local.no-children-in-spray" not in {
-        s["rule"] for s in before.advise(before.read(case))["stops"]
+        s.rule for s in before.advise(before.read(case)).stops
     }
-    assert "local.no-children-in-spray" in {
-        s["rule"] for s in after.advise(after.read(case))["stops"]
-    }
+    assert "local.no-children-in-spray" in {s.rule for s in after.advise(after.read(case)).stops}
 
 
 def test_the_more_cautious_fact_stands(tmp_path):
@@ -104,14 +98,14 @@ def test_the_more_cautious_fact_stands(tmp_path):
         case.write_text(
             f"given:\n  pitch: {{depth: 8 m}}\n  leader: {{authorised depth: {given}}}\n", "utf-8"
         )
-        facts = {f["id"]: f for f in local.advise(local.read(case))["facts"]}
-        assert facts["leader.authorised depth"]["value"] == stands
+        facts = {f.id: f for f in local.advise(local.read(case)).facts}
+        assert facts["leader.authorised depth"].value == stands
 
 
 def test_who_to_ask_is_named():
     local = Advisor(local_file=EXAMPLE)
     advice = local.advise(local.read(ROOT / "cases/incident/leg-trapped-releasable.yaml"))
-    assert any("the centre's technical adviser" in r["text"] for r in advice["refer"])
+    assert any("the centre's technical adviser" in r.text for r in advice.refer)
 
 
 def test_without_local_guidance_the_advice_says_so(capsys):
@@ -157,11 +151,9 @@ def guided(tmp_path, text):
 def test_a_fact_without_an_order_of_caution_stays_as_the_case_has_it_and_is_told(tmp_path):
     local = guided(tmp_path, "facts:\n  tether: {material: polyamide}\n")
     advice = local.advise(local.read(PLAN, ["tether.material=bare HMPE"]))
-    assert {f["id"]: f["value"] for f in advice["facts"]}["tether.material"] == "bare HMPE"
-    assert any(
-        "bare HMPE" in d["text"] and "polyamide" in d["text"] for d in advice["local"]["departures"]
-    )
-    assert not local.advise(local.read(PLAN, ["tether.material=polyamide"]))["local"]["departures"]
+    assert {f.id: f.value for f in advice.facts}["tether.material"] == "bare HMPE"
+    assert any("bare HMPE" in d.text and "polyamide" in d.text for d in advice.local.departures)
+    assert not local.advise(local.read(PLAN, ["tether.material=polyamide"])).local.departures
 
 
 @pytest.mark.parametrize(
@@ -227,9 +219,9 @@ def test_questions_know_the_stops_of_the_built_in_rules(tmp_path, capsys):
     local = Advisor(local_file=str(path))
     case = local.read(PLAN, arguments[-1:])
     held = {
-        s["rule"]
-        for s in local.advise(case)["stops"]
-        if s["id"] not in stop_ids(local.base, *local.run(case))
+        s.rule
+        for s in local.advise(case).stops
+        if s.id not in stop_ids(local.base, *local.run(case))
     }
     assert held, "the guidance must be looser than the base in this case"
     for question in ("--what-would", "--how-sure"):

@@ -1,0 +1,412 @@
+"""The advice as typed records: what every face, answer and picture reads. Its JSON form is
+schema/advice.json.
+
+A list of the advice is a tuple of one kind of record; a new list is a field of `Advice` and a
+record of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from itertools import chain
+
+from advisor.model.record import LEFT_OUT_WHEN_EMPTY, Record, called
+
+SCHEMA = "ladder-pitch-advisor/advice/1"
+SEVERITY = ("danger", "caution", "note")
+STRENGTH = ("must", "should", "may")
+
+# What the decision 'go' comes to.
+STOPPED, NOT_YET, CLEAR = "do not go on", "not yet", "nothing found that forbids it"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Item(Record):
+    """One thing said, by which rule, why, from which sources, and the derivation behind it."""
+
+    id: str
+    rule: str
+    text: str
+    because: str
+    sources: tuple[str, ...]
+    status: str
+    derivation: str
+
+    @property
+    def behind(self) -> tuple[str, ...]:
+        """Ids of all derivations it rests on."""
+        return (self.derivation,)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stop(Item):
+    """What forbids going on; `derivations` where several rules together leave no option."""
+
+    derivations: tuple[str, ...] = field(default=(), metadata=LEFT_OUT_WHEN_EMPTY)
+
+    @property
+    def behind(self) -> tuple[str, ...]:
+        """Ids of all derivations it rests on."""
+        return self.derivations or (self.derivation,)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Requirement(Item):
+    """What must or should be."""
+
+    strength: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Warned(Item):
+    """A danger, a caution or a note."""
+
+    severity: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Referral(Item):
+    """A question that belongs to local guidance or a qualified person."""
+
+    to: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Step(Item):
+    """A step, call or do-not of a response; `when` is empty for what is certain, else the words
+    after 'If'.
+    """
+
+    when: str
+
+    @property
+    def words(self) -> str:
+        """The step in words, after the condition that is still open."""
+        return f"If {self.when}: {self.text[:1].lower()}{self.text[1:]}" if self.when else self.text
+
+
+@dataclass(frozen=True, kw_only=True)
+class Control(Record):
+    """A rule that controls a hazard."""
+
+    rule: str
+    title: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Hazard(Item):
+    """A hazard that exists (sure) or may exist."""
+
+    who: str
+    sure: bool
+    controls: tuple[Control, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Reason(Record):
+    """Why an option was chosen; `option` names the one that was ruled out when none is left. The
+    reasons of 'go' are stops or questions, without rule and status.
+    """
+
+    id: str
+    text: str
+    because: str
+    sources: tuple[str, ...]
+    derivation: str
+    rule: str = field(default="", metadata=LEFT_OUT_WHEN_EMPTY)
+    status: str = field(default="", metadata=LEFT_OUT_WHEN_EMPTY)
+    option: str = field(default="", metadata=LEFT_OUT_WHEN_EMPTY)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Alternative(Record):
+    """An option not chosen, at which concern or by what it lost, and the derivations of that."""
+
+    option: str
+    lost_because: str
+    derivations: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Decision(Record):
+    """What a decision came to: a choice, or several that are equal, or nothing; `open` are the
+    facts that could change it.
+    """
+
+    standing: str
+    choice: str | None = None
+    equal: tuple[str, ...] = ()
+    reasons: tuple[Reason, ...] = ()
+    alternatives: tuple[Alternative, ...] = ()
+    open: tuple[str, ...] = ()
+
+    def words(self, none: str = "nothing", equal: str = "") -> str:
+        """What it came to: the choice, or the equal ones and the mark `equal`, or `none`."""
+        return self.choice or (" or ".join(self.equal) + equal if self.equal else none)
+
+    @property
+    def chosen(self) -> tuple[str, ...]:
+        """The choice, or all that are equal; empty when it came to nothing."""
+        return (self.choice,) if self.choice else self.equal
+
+    @property
+    def behind(self) -> tuple[str, ...]:
+        """Ids of all derivations it rests on."""
+        return (
+            *(r.derivation for r in self.reasons),
+            *(i for a in self.alternatives for i in a.derivations),
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class KitVerdict(Record):
+    """What becomes of a piece of kit, or of a part of it."""
+
+    id: str
+    item: str
+    verdict: str
+    standing: str
+    open: tuple[str, ...]
+    reasons: tuple[Item, ...]
+
+    @property
+    def entity(self) -> str:
+        """The piece itself, where the verdict is on a part of it."""
+        return self.id.partition(",")[0]
+
+    @property
+    def behind(self) -> tuple[str, ...]:
+        """Ids of all derivations it rests on."""
+        return tuple(r.derivation for r in self.reasons)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Question(Record):
+    """A fact worth finding out: an attribute of an entity, or a kind of which none is named."""
+
+    id: str
+    fact: str
+    text: str
+    gravity: str
+    could: tuple[str, ...]
+    because: str
+    sources: tuple[str, ...]
+    derivation: str
+    rules: tuple[str, ...]
+
+    @property
+    def behind(self) -> tuple[str, ...]:
+        """Ids of all derivations it rests on."""
+        return (self.derivation,)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Response(Record):
+    """What to do where something has happened."""
+
+    incident: str
+    steps: tuple[Step, ...]
+    do_not: tuple[Step, ...]
+    call_now: tuple[Step, ...]
+
+    @property
+    def lines(self) -> tuple[Step, ...]:
+        """Calls, then steps, then what not to do."""
+        return (*self.call_now, *self.steps, *self.do_not)
+
+    @property
+    def calls(self) -> tuple[Step, ...]:
+        """The calls, certain ones first."""
+        return tuple(sorted(self.call_now, key=lambda call: bool(call.when)))
+
+
+@dataclass(frozen=True, kw_only=True)
+class FactTold(Record):
+    """A fact of the case, or one that rules concluded, with who said it."""
+
+    id: str
+    entity: str
+    attribute: str
+    value: str
+    state: str
+    said_by: str
+    derivations: tuple[str, ...]
+
+    @property
+    def concluded(self) -> bool:
+        """Whether rules and calculations gave it rather than a person."""
+        return self.said_by == "rules"
+
+
+@dataclass(frozen=True, kw_only=True)
+class NumberInput(Record):
+    """One input of a calculation: its value in words, and whether it is a fact, a trade figure or
+    fixed by the method.
+    """
+
+    name: str
+    value: str
+    origin: str = field(metadata=called("from"))
+    of: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Span(Record):
+    """The result of a calculation with its range, in SI."""
+
+    low: float
+    high: float
+    unit: str
+    text: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Number(Record):
+    """A calculation with formula, inputs and result; `result` is None while an input is missing."""
+
+    id: str
+    title: str
+    text: str
+    function: str
+    formula: str
+    inputs: tuple[NumberInput, ...]
+    result: Span | None
+    named: tuple[str, ...]
+    missing: str
+    key: bool
+    gives: str
+    because: str
+    sources: tuple[str, ...]
+    status: str
+    derivation: str
+
+    @property
+    def calculation(self) -> str:
+        """The id of the calculation, without the entities it was worked for."""
+        return self.id.partition(" [")[0]
+
+    @property
+    def entity(self) -> str:
+        """What it is a number of."""
+        return self.gives.rpartition(".")[0]
+
+    def serves(self, anchor: str | None) -> bool:
+        """Whether it is a key number that was worked out, of the anchor chosen or of no anchor."""
+        return (
+            self.key
+            and self.result is not None
+            and (not self.gives.startswith("anchor ") or self.entity == f"anchor {anchor}")
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Derivation(Record):
+    """A rule or calculation applied: to which entities, on which facts, absences, calculations."""
+
+    id: str
+    rule: str | None
+    bound: tuple[str, ...]
+    concludes: tuple[str, ...]
+    sure: bool
+    facts: tuple[str, ...]
+    calculations: tuple[str, ...]
+    absences: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Departure(Record):
+    """Where local guidance says less than what is built in, and what was kept."""
+
+    text: str
+    built_in: str
+    sources: tuple[str, ...]
+    local: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class LocalUsed(Record):
+    """The local guidance that was laid over the rules."""
+
+    title: str
+    issued_by: str
+    date: str
+    departures: tuple[Departure, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class RuleBase(Record):
+    """Which rules gave the advice."""
+
+    version: str
+    sha256: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Advice(Record):
+    """The answer to one case."""
+
+    schema: str = SCHEMA
+    rule_base: RuleBase
+    checked_by: tuple[str, ...]
+    case: str
+    about: tuple[str, ...]
+    local: LocalUsed | None = None
+    facts: tuple[FactTold, ...]
+    calculations: tuple[Number, ...]
+    stops: tuple[Stop, ...]
+    decisions: Mapping[str, Decision]
+    requirements: tuple[Requirement, ...]
+    warnings: tuple[Warned, ...]
+    response: Response | None
+    items: tuple[KitVerdict, ...]
+    hazards: tuple[Hazard, ...]
+    refer: tuple[Referral, ...]
+    open_questions: tuple[Question, ...]
+    cautions: tuple[str, ...]
+    derivations: tuple[Derivation, ...]
+
+    @property
+    def choices(self) -> dict[str, Decision]:
+        """The decisions between options, without 'go'."""
+        return {name: d for name, d in self.decisions.items() if name != "go"}
+
+    @property
+    def blocking(self) -> tuple[Question, ...]:
+        """The open questions that could each bring a stop."""
+        return tuple(q for q in self.open_questions if q.gravity == "stop")
+
+    @property
+    def said(self) -> tuple[Item | Question, ...]:
+        """Everything in its lists that rests on one rule or fact, gravest first."""
+        return (
+            *self.stops,
+            *self.requirements,
+            *self.warnings,
+            *self.refer,
+            *self.hazards,
+            *self.open_questions,
+        )
+
+    def must(self, strength: str) -> tuple[Requirement, ...]:
+        """The requirements of one strength."""
+        return tuple(r for r in self.requirements if r.strength == strength)
+
+    def sources(self) -> frozenset[str]:
+        """Ids of all sources that anything in it rests on."""
+        return frozenset(chain.from_iterable(_sources(self)))
+
+
+def _sources(value: object) -> Iterator[tuple[str, ...]]:
+    """The sources of a record and of all records within."""
+    if isinstance(value, Mapping):
+        value = tuple(value.values())
+    if isinstance(value, tuple):
+        for part in value:
+            yield from _sources(part)
+    elif isinstance(value, Record):
+        for name, part in vars(value).items():
+            if name == "sources":
+                yield part
+            else:
+                yield from _sources(part)

@@ -1,0 +1,41 @@
+"""Records that can be said as JSON. `to_json` is the only maker of such dicts."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
+from types import MappingProxyType
+from typing import Any
+
+# What a field's metadata may say of its place in the JSON.
+LEFT_OUT_WHEN_EMPTY: Mapping[str, object] = MappingProxyType({"left out when empty": True})
+
+
+def called(name: str) -> Mapping[str, object]:
+    """Metadata of a field whose name in the JSON is a word that Python keeps for itself."""
+    return {"name": name}
+
+
+@dataclass(frozen=True)
+class Record:
+    """A record with a JSON form: its fields by name, tuples as lists, records within as dicts."""
+
+    def to_json(self) -> dict[str, Any]:
+        """The record as JSON types, freshly made."""
+        return {
+            str(field.metadata.get("name", field.name)): plain(value)
+            for field in fields(self)
+            for value in (getattr(self, field.name),)
+            if value or "left out when empty" not in field.metadata
+        }
+
+
+def plain(value: object) -> Any:
+    """A value of a record as JSON types."""
+    if isinstance(value, Record):
+        return value.to_json()
+    if isinstance(value, Mapping):
+        return {name: plain(part) for name, part in value.items()}
+    if isinstance(value, (tuple, list)):
+        return [plain(part) for part in value]
+    return value
