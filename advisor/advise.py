@@ -65,7 +65,10 @@ class Advisor:
         """The case in a file, with settings, and what local guidance lays down."""
         from advisor.load.case import read_case
 
-        case = read_case(path, self.base, settings)
+        return self.under_local(read_case(path, self.base, settings))
+
+    def under_local(self, case):
+        """A case with what local guidance lays down for it."""
         if self.local is None:
             return case
         from advisor.load.local import over_case

@@ -11,6 +11,7 @@ import sys
 from advisor.export.door import add as add_papers
 from advisor.faults import Disagreement, Fault, Faults, Place
 from advisor.streams import NotShown, give, ready
+from advisor.words import LOCAL_HELP
 
 OK, FAULT, USAGE, STOP = 0, 1, 2, 3
 DESCRIPTION = (
@@ -47,11 +48,7 @@ def parser() -> argparse.ArgumentParser:
         dest="settings",
         help="change or add one fact, as often as needed",
     )
-    advise.add_argument(
-        "--local",
-        metavar="FILE",
-        help="local guidance; it tightens, and never loosens a built-in must",
-    )
+    advise.add_argument("--local", metavar="FILE", help=LOCAL_HELP)
     advise.add_argument("--format", choices=["text", "json", "markdown"], default="text")
     advise.add_argument(
         "--explain",
@@ -120,6 +117,7 @@ def parser() -> argparse.ArgumentParser:
         help="go on with the last session, or one named by --sessions",
     )
     chat.add_argument("--sessions", action="store_true", help="list the sessions that were kept")
+    chat.add_argument("--local", metavar="FILE", help=LOCAL_HELP)
     chat.add_argument("--plain", action="store_true", help="plain lines, for screen readers")
     chat.add_argument("--format", choices=["text", "json"], default="text")
     compare = commands.add_parser(
@@ -160,6 +158,7 @@ def parser() -> argparse.ArgumentParser:
         metavar="N",
         help="how many incidents to throw in (default 2)",
     )
+    drill.add_argument("--local", metavar="FILE", help=LOCAL_HELP)
     drill.add_argument(
         "--sheet", metavar="FILE", help="keep a sheet (Markdown) of what was discussed"
     )

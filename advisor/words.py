@@ -43,6 +43,7 @@ ONE_ENGINE = (
     "Checked by one engine only: durable-rules is not usable here. README, 'Before you start', says"
     " how to install it; until then have a second person check this advice."
 )
+LOCAL_HELP = "local guidance; it tightens, and never loosens a built-in must"
 NO_LOCAL = (
     "No local guidance was given: depth, numbers, ratios and calls here are custom, not permission."
 )

@@ -76,9 +76,9 @@ def compare(session, name) -> list:
     if name not in session.branches:
         return [f"No plan is kept as '{name}'.", *listed(session)]
     said = session.branches[name]
-    here, there = (
-        session.result()[3],
-        session.advisor.advise(build(session.advisor.base, session.title, said, session.about)),
+    advisor, here = session.advisor, session.result()[3]
+    there = advisor.advise(
+        advisor.under_local(build(advisor.base, session.title, said, session.about))
     )
     rows = [
         (f"{e} {k.partition('.')[2]}", shown(session.said.get((e, k))), shown(said.get((e, k))))

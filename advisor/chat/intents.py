@@ -5,6 +5,7 @@ from __future__ import annotations
 from advisor.chat import branches, incident, subject
 from advisor.chat.changes import changed
 from advisor.explain import answers
+from advisor.explain.both import both
 from advisor.faults import Fault, Faults, Place
 from advisor.report.outline import outline
 
@@ -163,7 +164,11 @@ def _why_not(session, intent):
             if known
             else subject.standing_of(session, advice, decision)
         )
-    return answers.why_not(session.advisor, case, advice, outcome, choices, f"{decision}={option}")
+    return both(
+        case,
+        *(session.advisor, advice, outcome, choices),
+        lambda by, a, o, c: answers.why_not(by, case, a, o, c, f"{decision}={option}"),
+    )
 
 
 def _is_thing(session, advice, name) -> bool:
@@ -193,7 +198,7 @@ def _what_if(session, intent):
         if message:
             return [message]
     session.supposed = tuple(extra)
-    other = session.advisor.advise(session.case(extra))
+    other = session.advisor.advise(session.advised_case(extra))
     return [
         f"Supposing {'; '.join(branches.said_back(session, extra))} (your plan is unchanged):",
         *(f"  - {line}" for line in changed(advice, other)),
@@ -206,7 +211,11 @@ def _what_would(session, intent):
     name = _named(intent, 0) or _main(advice)
     if not name:
         return ["Say what happened next, or what else is there; the steps follow the facts."]
-    return answers.what_would(session.advisor, case, outcome, choices, name, 1, session.progress)
+    return both(
+        case,
+        *(session.advisor, advice, outcome, choices),
+        lambda by, a, o, c: answers.what_would(by, case, o, c, name, 1, session.progress),
+    )
 
 
 def _unknowns(session, intent):

@@ -28,7 +28,7 @@ def converse(options) -> int:
     unseen = _unseen(lambda: say(wrapped(WELCOME))) if options.format == "text" else None
     store = _new() if sys.stdin.isatty() and not options.resume else None
     talk = Later(lambda: _talk(options, store, unseen))
-    if not fancy(options) or options.file or options.resume:
+    if not fancy(options) or options.file or options.resume or options.local:
         talk.value()
     try:
         return run(talk, fancy(options), options.format == "text")
@@ -56,7 +56,9 @@ def _talk(options, store, unseen):
     from advisor.chat.talk import Talk
     from advisor.language.index import index_of
 
-    session, lines = Session(Advisor()), []
+    session, lines = Session(Advisor(local_file=options.local)), []
+    if session.guidance:
+        lines.append(f"With local guidance: {session.guidance}.")
     if options.resume:
         store = _resumed(options, session, lines)
     index_of(session.advisor.base)
@@ -104,6 +106,11 @@ def _resumed(options, session, lines):
         )
     lost = load(path, session)
     lines.append(f"Going on with {clean(path.stem)}: {len(session.said)} facts, {status(session)}.")
+    if session.missed_guidance:
+        lines.append(
+            f"It was held with local guidance, which is not laid over it now:"
+            f" {session.missed_guidance}. To have it again, leave and add --local FILE."
+        )
     if lost:  # the old file keeps what this one would lose
         lines.append(
             f"Left out, because the rules no longer know them: {'; '.join(lost)}."

@@ -33,6 +33,7 @@ class Session:
         self.subject = None  # (kind, detail) of what the last answer was about
         self.rest = ()  # lines that did not fit on the screen, for 'more'
         self.about = None  # About of the case file that was loaded
+        self.missed_guidance = ""  # local guidance of a session gone on with that is not given now
         self.turn = 0
         self.progress = None  # called as progress(done, total, size) in long searches
         self._kept = None
@@ -41,9 +42,18 @@ class Session:
     def said(self) -> dict:
         return self.steps[-1]
 
+    @property
+    def guidance(self) -> str:
+        """The local guidance laid over the rules, '' for none."""
+        return self.advisor.local.called if self.advisor.local else ""
+
     def case(self, extra=()) -> Case:
         """The case of all that was said, with extra (entity, key, raw) on top."""
         return build(self.advisor.base, self.title, self.with_extra(extra), self.about)
+
+    def advised_case(self, extra=()) -> Case:
+        """The case that is advised on: what was said, and what local guidance lays down."""
+        return self.advisor.under_local(self.case(extra))
 
     def with_extra(self, extra) -> dict:
         """What was said, with extra (entity, key, raw) on top."""
@@ -52,7 +62,7 @@ class Session:
     def result(self):
         """(case, outcome, choices, advice) of the facts as they stand; kept until they change."""
         if self._kept is None or self._kept[0] is not self.said:
-            case = self.case()
+            case = self.advised_case()
             if not case.names:
                 return case, None, {}, None
             outcome, choices = self.advisor.run(case)

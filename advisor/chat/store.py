@@ -87,6 +87,7 @@ def _data(session) -> dict:
         "form": FORM,
         "title": session.title,
         "rule_base": session.advisor.base.sha256,
+        "local": session.guidance or session.missed_guidance,
         "turn": session.turn,
         "about": (
             [list(session.about.topics), _rows(session.about.facts)] if session.about else None
@@ -166,6 +167,8 @@ def _fill(session, data) -> list:
     session.branches = {
         name: _facts(session, rows, lost) for name, rows in data["branches"].items()
     }
+    local = data.get("local") or ""  # not in the files of older versions
+    session.missed_guidance = "" if local == session.guidance else str(local)
     about = data.get("about")  # not in the files of older versions
     session.about = (
         About(

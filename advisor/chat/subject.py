@@ -76,7 +76,8 @@ def why_of_last(session):
 
 def _of_supposed(session, advice, extra):
     """Why what was supposed comes out otherwise than the plan."""
-    other, known = session.advisor.advise(session.case(extra)), {s.id for s in advice.stops}
+    other = session.advisor.advise(session.advised_case(extra))
+    known = {s.id for s in advice.stops}
     new = [s.rule for s in other.stops if s.id not in known]
     turned = [
         n
@@ -108,7 +109,7 @@ def _not_yet(advice):
 def standing_of(session, advice, thing) -> list:
     """How one thing stands: its verdict, what is said of it, what is still open on it."""
     if not advice.about:  # only this was told: what would be said of it in a plan
-        case = session.case()
+        case = session.advised_case()
         case.topics = ("plan",)
         advice = session.advisor.advise(case)
     mine = {d.id for d in advice.derivations if any(f.startswith(f"{thing}.") for f in d.facts)}

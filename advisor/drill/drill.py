@@ -44,6 +44,16 @@ class Drill:
         self.advisor, self.case, self.incidents, self.entries = advisor, case, incidents, []
         self.advice = advisor.advise(case)
 
+    def guidance(self) -> tuple:
+        """Lines on the local guidance laid over the rules; none where there is none."""
+        if self.advisor.local is None:
+            return ()
+        departures = self.advice.local.departures
+        return (
+            f"Local guidance is laid over the rules: {self.advisor.local.called}.",
+            *(f"{d.text} [{d.built_in}]" for d in departures),
+        )
+
     def course(self):
         """Facts in a few screens; then choice, reason, advice for each thing to settle; then
         incidents.
@@ -52,6 +62,8 @@ class Drill:
         pages = screens(self.advisor.base, self.case)
         for number, page in enumerate(pages, 1):
             yield Ask((f"The facts, {number} of {len(pages)}:", *page), "")
+        if self.guidance():
+            yield Ask(self.guidance(), "")
         if "plan" in self.case.topics:
             yield from self._go()
         for name, decision in self.advice.decisions.items():

@@ -10,7 +10,7 @@ from advisor.drill.drill import END, Drill
 from advisor.drill.sheet import Sheet, markdown
 from advisor.faults import Fault, Faults, Place, did_you_mean
 from advisor.load.base import files_of, find_folder
-from advisor.load.case import read_case, shipped
+from advisor.load.case import shipped
 from advisor.load.tree import read_document
 from advisor.report.text import wrapped
 from advisor.streams import give
@@ -31,10 +31,10 @@ def run(options) -> int:
         raise Faults(
             [Fault(Place("drill"), "standard input is for the answers; name a case file.")]
         )
-    advisor, sheet = Advisor(), Sheet(options.sheet or "")
+    advisor, sheet = Advisor(local_file=options.local), Sheet(options.sheet or "")
     try:
         path = options.file if options.file and _is_file(options.file) else _pick(options.file)
-        drill = Drill(advisor, read_case(path, advisor.base), options.incidents)
+        drill = Drill(advisor, advisor.read(path), options.incidents)
         _go_through(drill, sheet)
     except (Ended, KeyboardInterrupt):
         _show(
@@ -61,7 +61,13 @@ def _go_through(drill, sheet):
         if len(drill.entries) != kept:
             kept = len(drill.entries)
             sheet.write(
-                markdown(drill.case.title, drill.case.teaches, drill.entries, drill.advice.cautions)
+                markdown(
+                    drill.case.title,
+                    drill.case.teaches,
+                    drill.guidance(),
+                    drill.entries,
+                    drill.advice.cautions,
+                )
             )
         _show(["", *ask.lines])
         answer = "" if ask.question is END else _answer(ask.question or "(Enter)")

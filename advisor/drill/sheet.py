@@ -25,9 +25,11 @@ class Entry(NamedTuple):
     point: str
 
 
-def markdown(title: str, teaches: str, entries, cautions) -> str:
+def markdown(title: str, teaches: str, guidance, entries, cautions) -> str:
     """The sheet as text."""
     lines = [f"# Rehearsal: {escape(title or 'a case')}", "", escape(teaches), ""]
+    if guidance:
+        lines += ["## Local guidance", "", *(f"- {escape(line)}" for line in guidance), ""]
     for number, entry in enumerate(entries, 1):
         lines += [
             f"## {number}. {escape(entry.asked)}",

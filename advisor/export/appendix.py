@@ -145,6 +145,18 @@ def sources(s):
     ]
 
 
+def local_guidance(s):
+    """What local guidance says otherwise than the built-in rules, and what of these stays."""
+    if not s.guidance:
+        return []
+    departures = tuple(f"{d.text} [{d.built_in}]" for d in s.advice.local.departures)
+    return [
+        Heading(2, "Local guidance"),
+        Para(f"Laid over the built-in rules, of which no must is loosened: {s.guidance}."),
+        Bullets(departures) if departures else Para("It departs from no built-in rule here."),
+    ]
+
+
 def ending(s):
     """Limits, cautions, the last word."""
     cautions = s.advice.cautions

@@ -25,6 +25,7 @@ def build(s) -> Paper:
         *appendix.questions(s),
         *appendix.calculations(s),
         *appendix.facts(s),
+        *appendix.local_guidance(s),
         *appendix.sources(s),
         *appendix.ending(s),
     ]

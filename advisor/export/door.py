@@ -8,6 +8,7 @@ from pathlib import PurePath
 from advisor.faults import Fault, Faults, Place
 from advisor.report.text import clean
 from advisor.streams import give
+from advisor.words import LOCAL_HELP
 
 FORMATS = (".md", ".html", ".docx", ".json")
 
@@ -38,6 +39,7 @@ def add(commands):
         dest="settings",
         help="change or add one fact, as often as needed",
     )
+    export.add_argument("--local", metavar="FILE", help=LOCAL_HELP)
     export.add_argument(
         "--date", metavar="TEXT", default="", help="the date to print (default: the day of the run)"
     )
@@ -73,7 +75,6 @@ def export(options) -> int:
     from advisor.export.lists import read_lists, read_scale
     from advisor.export.subject import subject
     from advisor.export.write import THERE, write
-    from advisor.load.case import read_case
 
     form = PurePath(options.output).suffix.lower()
     if form not in FORMATS:
@@ -90,11 +91,11 @@ def export(options) -> int:
         os.path.lexists(options.output) and not options.force
     ):  # told before the work, and checked again when writing
         raise Faults([Fault(Place(options.output), THERE)])
-    advisor = Advisor()
+    advisor = Advisor(local_file=options.local)
     lists = read_lists(advisor.base)
     made = subject(
         advisor,
-        read_case(options.file, advisor.base, options.settings),
+        advisor.read(options.file, options.settings),
         _date(options.date),
         lists,
         read_scale(options.scale, lists),

@@ -19,7 +19,7 @@ def title_block(s):
         ("About", ", ".join(s.advice.about) or "nothing yet"),
         ("Date", s.date),
         ("Rule base", f"version {base.version}, SHA-256 {base.sha256}"),
-        ("Local guidance used", "none"),
+        ("Local guidance used", s.guidance or "none"),
         ("Checked by", ", ".join(s.advice.checked_by)),
     ]
     blocks = [

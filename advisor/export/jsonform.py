@@ -18,7 +18,7 @@ def render(s) -> str:
                 "title": s.title,
                 "date": s.date,
                 "rating scale": list(s.scale),
-                "local guidance": "none",
+                "local guidance": s.guidance or "none",
                 "does not cover": s.lists["not covered"],
             },
         }

@@ -18,12 +18,14 @@ from advisor.report.working import told
 class Subject:
     """view: the case as run; lists: rules/papers.yaml; date: as given or the day of the run;
     scale: words of the rating scale;
+    guidance: the local guidance used, '' for none;
     responses: [(response, whether it is the case's own)]."""
 
     view: View
     lists: dict
     date: str
     scale: tuple = ()
+    guidance: str = ""
     responses: list = field(default_factory=list)
 
     @property
@@ -47,7 +49,8 @@ def subject(advisor, case, date, lists, scale=()) -> Subject:
     """Run a case and the incidents that belong in its paper."""
     outcome, choices = advisor.run(case)
     advice = advisor.tell(case, outcome, choices)
-    made = Subject(View(advisor.base, case, outcome.world, advice), lists, date, scale)
+    guidance = advisor.local.called if advisor.local else ""
+    made = Subject(View(advisor.base, case, outcome.world, advice), lists, date, scale, guidance)
     if advice.response:
         made.responses = [(advice.response, True)]
     elif "plan" in case.topics:

@@ -36,6 +36,11 @@ class Local:
     rules: tuple
     departures: tuple
 
+    @property
+    def called(self) -> str:
+        """What it is, by whom and of when, in a few words."""
+        return f"{self.title}, {self.issuer}, {self.date}"
+
 
 def read_local(path, base) -> Local:
     """Read and check a file of local guidance; raises Faults."""

@@ -71,6 +71,7 @@ class Stub:
         {},
         None,
     )
+    guidance = missed_guidance = ""
     advisor = type("", (), {"base": type("", (), {"sha256": "-"})})
 
     def at(self, turn):
