@@ -23,6 +23,7 @@ from advisor.facts.world import World  # noqa: E402
 from advisor.faults import Place  # noqa: E402
 from advisor.load.case import read_case  # noqa: E402
 from advisor.model.conditions import AllOf, Compare, InValues, SameWord  # noqa: E402
+from advisor.model.effects import Stop  # noqa: E402
 from advisor.model.ref import Ref  # noqa: E402
 from advisor.model.rule import Rule  # noqa: E402
 from advisor.model.strata import strata  # noqa: E402
@@ -85,7 +86,7 @@ def synthetic(rules=150, things=20, seed=7):
                 "plan",
                 variables,
                 AllOf(tuple(nodes)),
-                (("stop", {"text": ""}),),
+                (Stop(""),),
                 "",
                 (),
                 "",

@@ -48,8 +48,8 @@ def summary(base, outcome, choices):
             f.rule.id,
             tuple(f.bound.values()),
             f.truth,
-            f.details.get("strength", ""),
-            f.details.get("severity", ""),
+            getattr(f.effect, "strength", ""),
+            getattr(f.effect, "severity", ""),
         )
         for kind, group in found.items()
         for f in group

@@ -113,15 +113,11 @@ def concluded(space, entity, key, mask, want, held):
         mask, want = attribute.everything & ~mask, NOT_SURE
     rules = {}
     for rule in space.concluding[key]:
-        details = rule.effects[0][1]
-        rules.setdefault(details["value"], []).append(
+        variable = rule.conclusion.ref.entity
+        rules.setdefault(rule.conclusion.value, []).append(
             (
                 rule,
-                (
-                    {details["var"]: entity}
-                    if rule.variables and details["var"] in dict(rule.variables)
-                    else {}
-                ),
+                ({variable: entity} if variable in dict(rule.variables) else {}),
             )
         )
     parts = [_kept_out(attribute, rules, value, held) for value in rules if not mask >> value & 1]

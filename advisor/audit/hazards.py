@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from advisor.audit.bench import finding
 from advisor.faults import did_you_mean
+from advisor.model.effects import Hazard
 
 KIND = "hazard"
 
@@ -12,24 +13,20 @@ def check(bench):
     """A finding for each hazard without a control and each control that does not exist."""
     known, found = {rule.id: rule for rule in bench.base.rules}, []
     for rule in bench.base.rules:
-        for kind, details in rule.effects:
-            if kind == "hazard":
-                found += _one(bench, rule, details, known)
+        for hazard in rule.gives(Hazard):
+            found += _one(bench, rule, hazard, known)
     return found
 
 
-def _one(bench, rule, details, known):
-    controls = details.get("controls") or ()
-    controls = [controls] if isinstance(controls, str) else list(controls)
+def _one(bench, rule, hazard, known):
     scene = bench.firing(rule)
     facts = bench.facts(scene, bench.holds(rule)) if scene else ()
-    if not controls:
+    if not hazard.controls:
         return [
             finding(
                 KIND,
                 rule,
-                f"nothing controls the hazard '{details.get('hazard', rule.title)}'; name the rules"
-                " that do.",
+                f"nothing controls the hazard '{hazard.text}'; name the rules that do.",
                 facts,
             )
         ]
@@ -37,6 +34,6 @@ def _one(bench, rule, details, known):
         finding(
             KIND, rule, f"the control '{name}' is not a rule.{did_you_mean(name, known)}", facts
         )
-        for name in controls
+        for name in hazard.controls
         if name not in known
     ]

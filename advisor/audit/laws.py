@@ -43,7 +43,7 @@ def check(bench):
     found, asked = {}, set()
     for rule in bench.base.rules:
         grave = [
-            e for e in rule.effects if e[0] in GRAVE and e[1].get("give") != "keep"
+            e for e in rule.gives(*GRAVE) if getattr(e, "give", "") != "keep"
         ]  # keeping rightly needs the good values
         if grave and not looks_at_choice(rule.condition):
             for breach in _breaches(bench, rule, grave, asked):
@@ -152,7 +152,7 @@ def _behind(bench, cell, found, seen):
         found.setdefault(cell)
         return
     for rule in bench.space.concluding.get(cell.key, ()):
-        variable = rule.effects[0][1]["var"]
+        variable = rule.conclusion.ref.entity
         for node in rule.condition.walk():
             for inner in _looked(node):
                 if node not in seen and (
@@ -191,8 +191,8 @@ def _worse(bench, rule, effect, cell):
             facts = bench.facts(stated(scene, cell, better), lambda s: lost(s))
             text = (
                 f"a worse {cell.key} ({words(attribute, better)} -> {words(attribute, worse)})"
-                f" turns this {effect[0]} off and no other rule gives it; make the condition upward"
-                " closed."
+                f" turns this {effect.kind} off and no other rule gives it; make the condition"
+                " upward closed."
             )
             return finding(WORSE, rule, text, facts)
     return None
@@ -293,7 +293,7 @@ def _left_out(bench, rule, effect, cell):
     """The smallest facts on which every value of one fact gives the effect and leaving it out does
     not.
     """
-    if effect[1].get("give") in VERDICTS[: LOOK_AGAIN + 1]:
+    if getattr(effect, "give", "") in VERDICTS[: LOOK_AGAIN + 1]:
         return None  # an item with something open is looked at again, which is no milder
     attribute, bound = bench.space.vocabulary.attribute(cell.key), bench.bound(rule)
     goals = [
@@ -327,8 +327,8 @@ def _left_out(bench, rule, effect, cell):
         )  # the search and the engine differ
         return None
     text = (
-        f"every {cell.key} gives this {effect[0]}, but leaving it out does not; write one rule for"
-        " all its values."
+        f"every {cell.key} gives this {effect.kind}, but leaving it out does not; write one rule"
+        " for all its values."
     )
     return finding(
         LEFT_OUT,

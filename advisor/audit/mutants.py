@@ -26,6 +26,7 @@ from advisor.model.conditions import (
     SameWord,
     State,
 )
+from advisor.model.effects import Derive, Disfavour, OnOption, Prefer, Weigh
 
 FLIPS = {
     ">=": (">", "<"),
@@ -129,26 +130,28 @@ def _leaf(base, leaf, path):
 
 
 def _effects(base, rule, effect):
-    kind, details = effect
     for name, order in GRADES.items():
-        if details.get(name) in order and not (kind == "require" and name == "give"):
+        grade = getattr(effect, name, None)
+        if grade in order:
             wanted = [
-                g
-                for g in order
-                if g != details[name] and not (kind in ("prefer", "disfavour") and g == "must")
+                g for g in order if g != grade and not (isinstance(effect, Weigh) and g == "must")
             ]
-            yield from ((f"{name} made {g}", (kind, {**details, name: g})) for g in wanted)
-    if "option" in details and not details["variable"]:
-        others = [
-            o for o in base.decisions[details["decision"]]["options"] if o != details["option"]
-        ]
-        yield from ((f"option made {o}", (kind, {**details, "option": o})) for o in others)
-    if kind in ("prefer", "disfavour"):
-        yield f"{kind} turned round", ("disfavour" if kind == "prefer" else "prefer", details)
-    if kind == "derive":
-        count = len(base.vocabulary.attribute(details["key"]).values)
+            yield from ((f"{name} made {g}", replace(effect, **{name: g})) for g in wanted)
+    if isinstance(effect, OnOption) and not effect.is_variable:
+        others = [o for o in base.decisions[effect.decision]["options"] if o != effect.option]
+        yield from ((f"option made {o}", replace(effect, option=o)) for o in others)
+    if isinstance(effect, Weigh):
+        contrary = Disfavour if isinstance(effect, Prefer) else Prefer
+        yield (
+            f"{effect.kind} turned round",
+            contrary(
+                effect.decision, effect.option, effect.is_variable, effect.strength, effect.concern
+            ),
+        )
+    if isinstance(effect, Derive):
+        count = len(base.vocabulary.attribute(effect.ref.key).values)
         yield from (
-            (f"value {v} concluded", (kind, {**details, "value": v}))
+            (f"value {v} concluded", replace(effect, value=v))
             for v in range(count)
-            if v != details["value"]
+            if v != effect.value
         )

@@ -14,7 +14,7 @@ from advisor.audit.answer import answer, rules_replaced
 from advisor.audit.goals import FALSE, SURE, Goal, fires
 from advisor.audit.mutants import mutants
 from advisor.audit.scene import truth_in
-from advisor.model.rule import OPTION_EFFECTS
+from advisor.model.effects import OnOption, Weigh
 
 
 def mutation(bench, covered, cases=()) -> dict:
@@ -45,11 +45,7 @@ def _fate(bench, rule, mutant, scenes, rivals, cases, known, survivors):
     if mutant.sort == "condition":
         killed = any(_differs(bench, rule, mutant.rule, s) for s in scenes)
     else:
-        near = (
-            scenes + rivals.get(rule.id, [])
-            if any(k in OPTION_EFFECTS for k, _ in rule.effects)
-            else scenes
-        )
+        near = scenes + rivals.get(rule.id, []) if rule.gives(OnOption) else scenes
         killed = any(_answers_differ(bench, rule, mutant.rule, s, known) for s in near)
     if killed:
         return "generated"
@@ -104,11 +100,7 @@ def _without_rival(rule, mutant, rivals) -> bool:
     """Whether only a weight was changed, and no facts let any other rule for the decision fire
     beside this one.
     """
-    return (
-        mutant.change.startswith("strength")
-        and any(k in ("prefer", "disfavour") for k, _ in rule.effects)
-        and rule.id not in rivals
-    )
+    return mutant.change.startswith("strength") and rule.gives(Weigh) and rule.id not in rivals
 
 
 def _distinct(scenes) -> list:
@@ -129,22 +121,22 @@ def _rivals(bench) -> dict:
     """{rule id: scenes in which it and another rule for the same decision both fire}, for what
     weighs against what.
     """
-    speaking = [(r, d) for r in bench.base.rules for k, d in r.effects if k in OPTION_EFFECTS]
+    speaking = [(r, e) for r in bench.base.rules for e in r.gives(OnOption)]
     found = {}
-    for number, (rule, details) in enumerate(speaking):
+    for number, (rule, effect) in enumerate(speaking):
         for other, against in speaking[:number]:
-            if other is rule or details["decision"] != against["decision"]:
+            if other is rule or effect.decision != against.decision:
                 continue
-            scene = _together(bench, rule, details, other, against)
+            scene = _together(bench, rule, effect, other, against)
             for one in (rule, other) if scene is not None else ():
                 found.setdefault(one.id, []).extend([scene] if scene else [])
     return found
 
 
-def _together(bench, rule, details, other, against):
+def _together(bench, rule, effect, other, against):
     """Both fire: for one word option or two, or for two entities."""
     bound = bench.bound(rule)
-    second = {against["option"]: bound[details["option"]] + "2"} if details["variable"] else {}
+    second = {against.option: bound[effect.option] + "2"} if effect.is_variable else {}
     return bench.scene(
         [fires(rule, bound, SURE), fires(other, second, SURE)],
         (*bound.values(), *second.values()),

@@ -6,6 +6,7 @@ from advisor.audit.bench import finding
 from advisor.audit.goals import NOT_SURE, SURE, Goal, fires
 from advisor.audit.leaves import flat, told
 from advisor.model.conditions import AllOf, InValues
+from advisor.model.effects import Step
 
 KIND = "never fires"
 REPLACED = "never reached"
@@ -66,13 +67,10 @@ def _why(bench, core):
 
 def _replaced(bench, rule):
     """A step that another step always stands in for."""
-    if not any(kind == "step" for kind, _ in rule.effects):
+    if not rule.gives(Step):
         return []
     stands_in = [
-        r
-        for r in bench.base.rules
-        for kind, details in r.effects
-        if kind == "step" and rule.id in details.get("instead of", ())
+        r for r in bench.base.rules for step in r.gives(Step) if rule.id in step.instead_of
     ]
     if not stands_in:
         return []

@@ -8,6 +8,7 @@ from itertools import combinations
 
 from advisor.audit.bench import at, finding
 from advisor.audit.goals import NOT_SURE, SURE, fires
+from advisor.model.effects import Disfavour, Prefer, RuleOut
 
 KIND = "opposite"
 
@@ -19,22 +20,20 @@ def check(bench):
     return _pulls(bench) + _ruled_out(bench) + _facts(bench)
 
 
-def _effects(bench, kind):
-    return [
-        (rule, details) for rule in bench.base.rules for k, details in rule.effects if k == kind
-    ]
+def _effects(bench, form):
+    return [(rule, effect) for rule in bench.base.rules for effect in rule.gives(form)]
 
 
 def _same_option(first, second):
-    return first["decision"] == second["decision"] and (
-        first["variable"] or first["option"] == second["option"]
+    return first.decision == second.decision and (
+        first.is_variable or first.option == second.option
     )
 
 
-def _for_option(bench, rule, details, other, other_details):
+def _for_option(bench, rule, effect, other_effect):
     """(entities for both rules) with one entity for the option of both."""
     bound = bench.bound(rule)
-    shared = {other_details["option"]: bound[details["option"]]} if details["variable"] else {}
+    shared = {other_effect.option: bound[effect.option]} if effect.is_variable else {}
     return bound, shared
 
 
@@ -45,31 +44,31 @@ def _pulls(bench, wanted=True):
     exception.
     """
     found = []
-    for rule, details in _effects(bench, "prefer"):
-        for other, against in _effects(bench, "disfavour"):
-            if not _same_option(details, against) or details["concern"] != against["concern"]:
+    for rule, effect in _effects(bench, Prefer):
+        for other, against in _effects(bench, Disfavour):
+            if not _same_option(effect, against) or effect.concern != against.concern:
                 continue
-            bound, shared = _for_option(bench, rule, details, other, against)
+            bound, shared = _for_option(bench, rule, effect, against)
             scene = bench.scene(
                 [fires(rule, bound, SURE), fires(other, shared, SURE)], bound.values(), rule.id
             )
-            if scene and wanted == _unsettled(bench, rule, details, other, against, shared):
+            if scene and wanted == _unsettled(bench, rule, effect, other, against, shared):
                 facts = bench.facts(scene, _both(bench, rule, bound, other, shared))
                 found.append(
-                    finding(KIND if wanted else "note", rule, _words(wanted, details, other), facts)
+                    finding(KIND if wanted else "note", rule, _words(wanted, effect, other), facts)
                 )
     return found
 
 
-def _unsettled(bench, rule, details, other, against, shared) -> bool:
-    outweighs = details["strength"] == "should" and against["strength"] == "may"
+def _unsettled(bench, rule, effect, other, against, shared) -> bool:
+    outweighs = effect.strength == "should" and against.strength == "may"
     return outweighs or bench.firing(rule, fires(other, shared, NOT_SURE)) is None
 
 
-def _words(wanted, details, other):
+def _words(wanted, effect, other):
     text = (
         f"this rule prefers what {other.id} ({at(other.place)}) disfavours, at the same concern"
-        f" ({details['concern']})"
+        f" ({effect.concern})"
     )
     return (
         f"{text}; let their conditions exclude each other."
@@ -103,10 +102,10 @@ def _both(bench, rule, bound, other, shared):
 
 def _ruled_out(bench):
     found = []
-    for rule, details in _effects(bench, "prefer"):
-        for other, out in _effects(bench, "rule out"):
-            if _same_option(details, out):
-                bound, shared = _for_option(bench, rule, details, other, out)
+    for rule, effect in _effects(bench, Prefer):
+        for other, out in _effects(bench, RuleOut):
+            if _same_option(effect, out):
+                bound, shared = _for_option(bench, rule, effect, out)
                 if bench.firing(rule, fires(other, shared, NOT_SURE)) is None and bench.firing(
                     rule
                 ):
@@ -128,16 +127,16 @@ def _facts(bench):
     for key, rules in bench.space.concluding.items():
         attribute = bench.space.vocabulary.attribute(key)
         for rule, other in combinations(rules, 2):
-            mine, theirs = rule.effects[0][1], other.effects[0][1]
+            mine, theirs = rule.conclusion, other.conclusion
             if (
-                mine["value"] == theirs["value"]
-                or attribute.ranks[mine["value"]] != attribute.ranks[theirs["value"]]
+                mine.value == theirs.value
+                or attribute.ranks[mine.value] != attribute.ranks[theirs.value]
             ):
                 continue
             bound = bench.bound(rule)
             shared = (
-                {theirs["var"]: bound[mine["var"]]}
-                if mine["var"] in bound and theirs["var"] in dict(other.variables)
+                {theirs.ref.entity: bound[mine.ref.entity]}
+                if mine.ref.entity in bound and theirs.ref.entity in dict(other.variables)
                 else {}
             )
             scene = bench.scene(

@@ -15,7 +15,7 @@ def check(bench):
     groups = {}
     for rule in bench.base.rules:
         groups.setdefault(
-            (rule.about, tuple(sorted(map(repr, (shape(rule, *e) for e in rule.effects))))), []
+            (rule.about, tuple(sorted(map(repr, (shape(rule, e) for e in rule.effects))))), []
         ).append(rule)
     found = []
     for rules in groups.values():

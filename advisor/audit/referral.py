@@ -18,6 +18,7 @@ from advisor.audit.goals import NOT_SURE, fires
 from advisor.audit.leaves import leaves
 from advisor.audit.space import keys_of
 from advisor.model.conditions import Compare
+from advisor.model.effects import Refer, Stop
 
 WORSE_END = {"more": (">", ">="), "less": ("<", "<=")}
 BETTER_END = {"more": WORSE_END["less"], "less": WORSE_END["more"]}
@@ -37,7 +38,7 @@ def stops(bench, rule, effect, key) -> list:
     """
     return (
         [r for r in _stops(bench, rule) if rests_on(bench.space, r.condition, key)]
-        if effect[0] == "refer"
+        if isinstance(effect, Refer)
         else []
     )
 
@@ -54,7 +55,7 @@ def other_end(bench, rule, effect, key) -> str:
     end; '' where there is none.
     """
     attribute = bench.space.vocabulary.attribute(key)
-    if effect[0] != "refer" or not attribute.is_number or not attribute.worse:
+    if not isinstance(effect, Refer) or not attribute.is_number or not attribute.worse:
         return ""
     sign = 1 if attribute.worse == "more" else -1
     mine = [sign * mark for mark in _figures(rule, key, BETTER_END[attribute.worse])]
@@ -71,19 +72,14 @@ def at_both_ends(bench) -> list:
     found = [
         (rule.id, key, other_end(bench, rule, effect, key))
         for rule in bench.base.rules
-        for effect in rule.effects
-        if effect[0] == "refer"
+        for effect in rule.gives(Refer)
         for key in sorted(keys_of(rule.condition))
     ]
     return [entry for entry in found if entry[2]]
 
 
 def _stops(bench, rule):
-    return [
-        r
-        for r in bench.base.rules
-        if r.about == rule.about and any(kind == "stop" for kind, _ in r.effects)
-    ]
+    return [r for r in bench.base.rules if r.about == rule.about and r.gives(Stop)]
 
 
 def _figures(rule, key, operators):

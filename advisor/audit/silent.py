@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from advisor.audit.bench import Finding
 from advisor.audit.goals import FALSE, fires
-from advisor.model.rule import OPTION_EFFECTS
+from advisor.model.effects import OnOption
 
 KIND = "silent decision"
 
@@ -19,9 +19,7 @@ def check(bench):
             continue
         place = bench.place_of("decisions", name)
         speaks = _speaking(bench, name)
-        silent = [
-            o for o in spec.get("options", ()) if not any(d["option"] == o for _, d in speaks)
-        ]
+        silent = [o for o in spec.get("options", ()) if not any(e.option == o for _, e in speaks)]
         found += [
             Finding(
                 KIND,
@@ -84,8 +82,8 @@ def notes(bench):
 
 def _speaking(bench, name):
     return [
-        (rule, details)
+        (rule, effect)
         for rule in bench.base.rules
-        for kind, details in rule.effects
-        if kind in OPTION_EFFECTS and details["decision"] == name
+        for effect in rule.gives(OnOption)
+        if effect.decision == name
     ]

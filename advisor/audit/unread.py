@@ -5,8 +5,8 @@ it.
 from __future__ import annotations
 
 from advisor.audit.bench import Finding, finding
-from advisor.audit.effects import TEMPLATE
 from advisor.audit.space import keys_of
+from advisor.model.effects import TEMPLATE, Ask, Verdict
 
 CONCLUDED, STATED = "unread conclusion", "unused fact"
 
@@ -20,9 +20,7 @@ def read_keys(base) -> set:
         found |= calculation.keys
     for rule in base.rules:
         found |= keys_of(rule.condition)
-        for kind, details in rule.effects:
-            found |= {details["key"]} if kind == "ask" else set()
-            found |= {details["ref"][1]} if details.get("ref") else set()
+        found |= {effect.ref.key for effect in rule.gives(Ask, Verdict) if effect.ref}
         found |= {
             _key(rule, inside)
             for text in _texts(rule)
@@ -34,8 +32,8 @@ def read_keys(base) -> set:
 
 def _texts(rule):
     yield from (rule.title, rule.because, rule.when)
-    for _, details in rule.effects:
-        yield from (v for v in details.values() if isinstance(v, str))
+    for effect in rule.effects:
+        yield from effect.words
 
 
 def _key(rule, inside):

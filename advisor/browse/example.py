@@ -18,7 +18,7 @@ from advisor.facts.world import UNKNOWN
 from advisor.faults import Place
 from advisor.load.case import Case, nameable
 from advisor.model.conditions import Chosen, looks_at_choice
-from advisor.model.rule import OPTION_EFFECTS
+from advisor.model.effects import OnOption, Prefer
 
 TRIES = 400  # draws of the facts behind a worked-out number
 
@@ -148,17 +148,17 @@ class Examples:
         bound = self.bench.bound(rule)
         wanted = [(n.decision, n.option) for n in rule.condition.walk() if isinstance(n, Chosen)]
         for other in self.space.base.rules:
-            for kind, details in other.effects:
-                if kind in OPTION_EFFECTS and any(
-                    d == details["decision"]
-                    and ((kind == "prefer") == (details["variable"] or o == details["option"]))
+            for effect in other.gives(OnOption):
+                if any(
+                    d == effect.decision
+                    and (isinstance(effect, Prefer) == (effect.is_variable or o == effect.option))
                     == helpful
                     for d, o in wanted
                 ):
                     own = {
-                        details["option"]: bound[o]
-                        for d, o in wanted
-                        if details["variable"] and o in bound
+                        effect.option: bound[o]
+                        for _, o in wanted
+                        if effect.is_variable and o in bound
                     }
                     yield self.bench.scene([fires(other, own, SURE)], bound.values()) or None
 

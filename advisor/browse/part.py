@@ -14,7 +14,7 @@ from advisor.engine.plain import PlainEngine
 from advisor.engine.rete import ReteEngine, available
 from advisor.model.behind import behind, narrowed
 from advisor.model.conditions import Chosen
-from advisor.model.rule import OPTION_EFFECTS
+from advisor.model.effects import OnOption
 
 
 class Part:
@@ -25,8 +25,7 @@ class Part:
         speaking = {
             n
             for n, r in enumerate(base.rules)
-            if r is rule
-            or any(k in OPTION_EFFECTS and d["decision"] in decisions for k, d in r.effects)
+            if r is rule or any(effect.decision in decisions for effect in r.gives(OnOption))
         }
         rules, calculations, _ = behind(base, speaking)
         self.index, self.topics = base.rules.index(rule), frozenset({rule.about})

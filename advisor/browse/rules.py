@@ -8,8 +8,7 @@ from pathlib import Path
 
 from advisor.explain.sentences import sentence
 from advisor.load.base import find_folder
-
-QUIET = ("decision", "concern", "variable", "var", "key", "value", "ref")
+from advisor.model.effects import Ask, Derive, OnOption, Verdict, Weigh
 
 
 def matching(base, word="") -> list:
@@ -19,7 +18,7 @@ def matching(base, word="") -> list:
 
 
 def _all_text(rule):
-    texts = [v for _, details in rule.effects for v in details.values() if isinstance(v, str)]
+    texts = [word for effect in rule.effects for word in effect.words]
     return " ".join([rule.id, rule.title, rule.topic, rule.about, rule.because, *texts]).lower()
 
 
@@ -55,7 +54,7 @@ def shown(advisor, rule, examples=None) -> dict:
         "topic": rule.topic,
         "about": rule.about,
         "if": f"If {sentence(base, rule.condition, words)}.",
-        "effects": [effect_words(base, rule, *e) for e in rule.effects],
+        "effects": [effect_words(base, e) for e in rule.effects],
         "because": rule.because,
         "sources": [source_words(base.sources[s]) for s in rule.sources],
         "status": rule.status,
@@ -67,42 +66,32 @@ def shown(advisor, rule, examples=None) -> dict:
     }
 
 
-def effect_words(base, rule, kind, details) -> str:
+def effect_words(base, effect) -> str:
     """One effect in words."""
-    if kind == "derive":
-        return (
-            f"conclude: {details['key'].partition('.')[2]} of {details['var']} is"
-            f" {base.vocabulary.attribute(details['key']).values[details['value']]}"
-        )
-    if kind in ("prefer", "disfavour", "rule out"):
-        weight = f" ({details['strength']}, {details['concern']})" if "concern" in details else ""
-        return f"{kind} for the {details['decision']}: {details['option']}{weight}"
-    if kind == "verdict":
-        part = (
-            details["part"]
-            if not details["ref"]
-            else f"the {details['ref'][1].partition('.')[2]} named"
-        )
-        return f"verdict on {details['on']}{', ' + part if part else ''}: {details['give']}"
-    if kind == "ask":
-        return (
-            f"ask: {base.vocabulary.attribute(details['key']).asks.replace('{it}', details['var'])}"
-        )
-    grade = details.get("strength") or details.get("severity")
-    said = (
-        details.get("text")
-        or details.get("do")
-        or details.get("about")
-        or details.get("hazard")
-        or ""
-    )
-    more = [
-        f"{name}: {value if isinstance(value, str) else ', '.join(map(str, value))}"
-        for name, value in details.items()
-        if name not in (*QUIET, "text", "do", "about", "hazard", "strength", "severity") and value
-    ]
-    return f"{kind}{f' ({grade})' if grade else ''}: {said}" + (
-        f" [{'; '.join(more)}]" if more else ""
+    match effect:
+        case Derive():
+            attribute = base.vocabulary.attribute(effect.ref.key)
+            value = attribute.values[effect.value]
+            return f"conclude: {attribute.name} of {effect.ref.entity} is {value}"
+        case OnOption():
+            weight = f" ({effect.strength}, {effect.concern})" if isinstance(effect, Weigh) else ""
+            return f"{effect.kind} for the {effect.decision}: {effect.option}{weight}"
+        case Verdict():
+            part = f"the {effect.ref.attribute} named" if effect.ref else effect.part
+            return f"verdict on {effect.on}{', ' + part if part else ''}: {effect.give}"
+        case Ask():
+            asks = base.vocabulary.attribute(effect.ref.key).asks
+            return f"ask: {asks.replace('{it}', effect.ref.entity)}"
+    return _said(effect)
+
+
+def _said(effect) -> str:
+    """What an effect tells, with its grade and what else belongs to it."""
+    grade = getattr(effect, "strength", "") or getattr(effect, "severity", "")
+    more = {word: said for word in ("to", "who") if (said := getattr(effect, word, ""))}
+    more |= {word: ", ".join(ids) for word, ids in effect.rules_named.items() if ids}
+    return f"{effect.kind}{f' ({grade})' if grade else ''}: {effect.text}" + (
+        f" [{'; '.join(f'{word}: {said}' for word, said in more.items())}]" if more else ""
     )
 
 

@@ -31,7 +31,7 @@ from advisor.model.advice import (
     Stop,
     Warned,
 )
-from advisor.model.rule import TEMPLATE
+from advisor.model.effects import TEMPLATE
 
 
 def tell(base, case, outcome, choices, engines) -> Advice:
@@ -85,8 +85,8 @@ class _Teller:
             self.base, self.world, self.found, self.choices, judged, self.unknowns, self._text
         )
 
-    def _text(self, firing, key="text"):
-        return fill(self.base, self.world, firing.details[key], firing.bound)
+    def _text(self, firing):
+        return fill(self.base, self.world, firing.effect.text, firing.bound)
 
     def _item(self, firing, text, kind=Item, **more):
         rule = firing.rule
@@ -128,7 +128,7 @@ class _Teller:
 
     def _out_of_use(self, v) -> Stop:
         text = self.base.out_of_use["stop"].format(
-            item=self._name(v), verdict=v.reasons[0].details["give"]
+            item=self._name(v), verdict=v.reasons[0].effect.give
         )
         return self._item(v.reasons[0], text, Stop, id=f"out of use: {item_id(v)}")
 
@@ -138,31 +138,31 @@ class _Teller:
     def _graded(self, record, kind, grade, order) -> tuple:
         """The items of one kind, the gravest grade first."""
         found = self._sure(kind)
-        items = (self._item(f, self._text(f), record, **{grade: f.details[grade]}) for f in found)
+        items = (
+            self._item(f, self._text(f), record, **{grade: getattr(f.effect, grade)}) for f in found
+        )
         return tuple(sorted(items, key=lambda item: order.index(getattr(item, grade))))
 
     def _refer(self) -> tuple[Referral, ...]:
         def text(f):
-            asked = fill(self.base, self.world, f.details["to"], f.bound)
-            return f"Ask {asked}: {self._text(f, 'about')}"
+            asked = fill(self.base, self.world, f.effect.to, f.bound)
+            return f"Ask {asked}: {self._text(f)}"
 
-        return tuple(
-            self._item(f, text(f), Referral, to=f.details["to"]) for f in self._sure("refer")
-        )
+        return tuple(self._item(f, text(f), Referral, to=f.effect.to) for f in self._sure("refer"))
 
     def _hazards(self) -> tuple[Hazard, ...]:
         """Hazards that exist (sure) or may exist, each with the rules that control it."""
         rules = {r.id: r for r in self.base.rules}
 
         def controls(f):
-            return tuple(Control(rule=c, title=_title(rules[c])) for c in f.details["controls"])
+            return tuple(Control(rule=c, title=_title(rules[c])) for c in f.effect.controls)
 
         return tuple(
             self._item(
                 f,
-                self._text(f, "hazard"),
+                self._text(f),
                 Hazard,
-                who=self._text(f, "who"),
+                who=fill(self.base, self.world, f.effect.who, f.bound),
                 sure=f.truth == 2,
                 controls=controls(f),
             )
@@ -215,7 +215,7 @@ class _Teller:
         )
         if choice.standing == "stop":
             reasons = (
-                self._item(f, f.rule.title, Reason, option=self._option(self._of(f)))
+                self._item(f, f.rule.title, Reason, option=self._option(f.effect.of(f.bound)))
                 for f in choice.ruled_out
             )
         else:
@@ -235,19 +235,12 @@ class _Teller:
             sorted({fact_id(*ref) for f in firings for ref in self.unknowns.behind(f.instance)})
         )
 
-    @staticmethod
-    def _of(firing):
-        return (
-            firing.bound[firing.details["option"]]
-            if firing.details["variable"]
-            else firing.details["option"]
-        )
-
     def _lost(self, concern, beat):
         if not beat:
             return "it stands lower on a concern that comes first"
         first = max(
-            beat, key=lambda f: (f.kind == "disfavour", f.details.get("strength") == "should")
+            beat,
+            key=lambda f: (f.kind == "disfavour", getattr(f.effect, "strength", "") == "should"),
         )  # what weighed most
         text = fill(self.base, self.world, first.rule.because, first.bound).rstrip(".")
         return (
@@ -300,15 +293,15 @@ class _Teller:
             return None
         return Response(
             incident=known_value(self.base, self.world, "incident", "incident.what"),
-            steps=tuple(self._step(f, "do") for f in steps),
-            do_not=tuple(self._step(f, "text") for f in do_not),
-            call_now=tuple(self._step(f, "text") for f in calls),
+            steps=tuple(self._step(f) for f in steps),
+            do_not=tuple(self._step(f) for f in do_not),
+            call_now=tuple(self._step(f) for f in calls),
         )
 
-    def _step(self, firing, key) -> Step:
+    def _step(self, firing) -> Step:
         open_ = firing.rule.when or firing.rule.title
         when = "" if firing.truth == 2 else fill(self.base, self.world, open_, firing.bound)
-        return self._item(firing, self._text(firing, key), Step, when=when)
+        return self._item(firing, self._text(firing), Step, when=when)
 
 
 def _title(rule) -> str:

@@ -32,9 +32,8 @@ class Derivations:
         for item in outcome.instances:
             rule = base.rules[item.rule]
             if rule.derives:
-                details = rule.effects[0][1]
-                entity = rule.bind(item.bound).get(details["var"], details["var"])
-                self.concluding.setdefault((entity, details["key"]), []).append(item)
+                target = rule.conclusion.ref.at(rule.bind(item.bound))
+                self.concluding.setdefault(target, []).append(item)
 
     def of(self, instance) -> str:
         """The id of an instance's derivation; the facts it rests on are derived in turn."""
@@ -97,7 +96,7 @@ class Derivations:
             id=identity,
             rule=rule.id,
             bound=tuple(instance.bound),
-            concludes=tuple(kind for kind, _ in rule.effects),
+            concludes=tuple(effect.kind for effect in rule.effects),
             sure=instance.truth == 2,
             facts=facts,
             absences=absences,

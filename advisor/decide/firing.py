@@ -8,18 +8,22 @@ from typing import NamedTuple
 
 from advisor.explain.open_leaves import open_leaves
 from advisor.facts.values import show_value
-from advisor.model.rule import TEMPLATE
+from advisor.model.effects import TEMPLATE, Effect
 
 
 class Firing(NamedTuple):
     """One effect of one fired instance. truth: 1 possible, 2 sure."""
 
-    kind: str
-    details: dict
+    effect: Effect
     truth: int
     rule: object
     bound: dict
     instance: object
+
+    @property
+    def kind(self) -> str:
+        """The word for its form of effect."""
+        return self.effect.kind
 
     @property
     def derivation(self) -> str:
@@ -37,10 +41,10 @@ def firings(base, instances, kinds=()) -> dict:
     for item in sorted(instances, key=lambda i: (i.rule, i.bound)):
         rule = base.rules[item.rule]
         bound = rule.bind(item.bound)
-        for kind, details in rule.effects:
-            if kinds and kind not in kinds:
+        for effect in rule.effects:
+            if kinds and effect.kind not in kinds:
                 continue
-            found.setdefault(kind, []).append(Firing(kind, details, item.truth, rule, bound, item))
+            found.setdefault(effect.kind, []).append(Firing(effect, item.truth, rule, bound, item))
     return found
 
 
@@ -98,9 +102,8 @@ class Unknowns:
         for item in outcome.instances:
             rule = base.rules[item.rule]
             if rule.derives and item.truth == 1:
-                details = rule.effects[0][1]
-                entity = rule.bind(item.bound).get(details["var"], details["var"])
-                self.by_target.setdefault((entity, details["key"]), []).append(item)
+                target = rule.conclusion.ref.at(rule.bind(item.bound))
+                self.by_target.setdefault(target, []).append(item)
 
     def behind(self, instance, seen=()) -> set:
         """{(entity, key)} of stated attributes that are not settled and on which an open instance

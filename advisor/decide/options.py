@@ -7,7 +7,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from advisor.decide.firing import firings
-from advisor.model.rule import OPTION_EFFECTS
+from advisor.model.effects import ON_OPTIONS, Disfavour, Prefer, RuleOut
 
 LEVEL = {"may": 1, "should": 2}
 
@@ -33,18 +33,14 @@ class Weights:
         self.outs = {o: [] for o in options}
         self.pulls = {o: [] for o in options}
         self._keys, self.nothing = {}, tuple((0, 0) for _ in base.concerns)
-        for kind in OPTION_EFFECTS:
+        for kind in ON_OPTIONS:
             for firing in found.get(kind, ()):
-                if firing.details["decision"] == decision:
-                    self._add(kind, firing)
+                if firing.effect.decision == decision:
+                    self._add(firing)
 
-    def _add(self, kind, firing):
-        option = (
-            firing.bound[firing.details["option"]]
-            if firing.details["variable"]
-            else firing.details["option"]
-        )
-        (self.outs if kind == "rule out" else self.pulls)[option].append(firing)
+    def _add(self, firing):
+        side = self.outs if isinstance(firing.effect, RuleOut) else self.pulls
+        side[firing.effect.of(firing.bound)].append(firing)
 
     def surely_out(self, option):
         return any(f.truth == 2 for f in self.outs[option])
@@ -66,11 +62,10 @@ class Weights:
         against = dict.fromkeys(self.concerns, 0)
         pro = dict(against)
         for f in self.pulls[option]:
-            side, least = (pro, pro_from) if f.kind == "prefer" else (against, against_from)
+            effect = f.effect
+            side, least = (pro, pro_from) if isinstance(effect, Prefer) else (against, against_from)
             if f.truth >= least:
-                side[f.details["concern"]] = max(
-                    side[f.details["concern"]], LEVEL[f.details["strength"]]
-                )
+                side[effect.concern] = max(side[effect.concern], LEVEL[effect.strength])
         key = self._keys[option, against_from, pro_from] = tuple(
             (-against[c], pro[c]) for c in self.concerns
         )
@@ -98,7 +93,7 @@ def choose(base, world, decision, found) -> Choice:
     weights = Weights(base, decision, options, found)
     left = [o for o in options if not weights.surely_out(o)]
     referred = tuple(
-        f for f in found.get("refer", ()) if f.details.get("decision") == decision and f.truth == 2
+        f for f in found.get("refer", ()) if f.effect.decision == decision and f.truth == 2
     )
     if not left:
         outs = tuple(f for o in options for f in weights.outs[o] if f.truth == 2)
@@ -114,7 +109,7 @@ def choose(base, world, decision, found) -> Choice:
     standing = "refer" if referred else "firm" if _firm(weights, winners, left) else "provisional"
     lost = tuple(_lost(weights, o, winners[0]) for o in options if o not in winners)
     reasons = (
-        tuple(f for f in weights.pulls[winners[0]] if f.truth == 2 and f.kind == "prefer")
+        tuple(f for f in weights.pulls[winners[0]] if f.truth == 2 and isinstance(f.effect, Prefer))
         + referred
     )
     return Choice(
@@ -168,9 +163,9 @@ def _lost(weights, option, winner):
                 concern,
                 tuple(
                     f
-                    for o, kind in ((option, "disfavour"), (winner, "prefer"))
+                    for o, form in ((option, Disfavour), (winner, Prefer))
                     for f in weights.pulls[o]
-                    if f.kind == kind and f.truth == 2 and f.details["concern"] == concern
+                    if isinstance(f.effect, form) and f.truth == 2 and f.effect.concern == concern
                 ),
             )
         if a > b:
@@ -182,7 +177,7 @@ def decide_all(base, world, instances, topics):
     """{decision: Choice} of every decision that the case's topics call for; also tells the world
     what was chosen.
     """
-    found, choices = firings(base, instances, (*OPTION_EFFECTS, "refer")), {}
+    found, choices = firings(base, instances, (*ON_OPTIONS, "refer")), {}
     for decision, spec in base.decisions.items():
         if spec["about"] in topics and "by" not in spec:
             choices[decision] = choose(base, world, decision, found)

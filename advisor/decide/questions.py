@@ -9,6 +9,7 @@ from advisor.decide.derivations import fact_id
 from advisor.decide.firing import Firing, Unknowns, name_of
 from advisor.decide.verdicts import takes_out
 from advisor.model.advice import Question
+from advisor.model.effects import RuleOut
 
 GRAVITY = ("stop", "decision", "verdict", "requirement", "referral", "warning", "step")
 _OF_KIND = {"stop": "stop", "require": "requirement", "refer": "referral", "warn": "warning"}
@@ -16,7 +17,7 @@ _OF_KIND = {"stop": "stop", "require": "requirement", "refer": "referral", "warn
 
 class Open(NamedTuple):
     """What a run leaves open: its firings by kind, the choices and the verdicts made on them;
-    `text(firing, key)` fills in a firing's text.
+    `text(firing)` is what a firing says.
     """
 
     base: object
@@ -62,11 +63,10 @@ def _effects(left):
     """What could become a stop, requirement, referral or warning; and what a rule asks."""
     for kind, gravity in _OF_KIND.items():
         for firing in _possible(left, kind):
-            key = "about" if kind == "refer" else "text"
-            yield from _behind(left, gravity, firing, left.text(firing, key))
+            yield from _behind(left, gravity, firing, left.text(firing))
     for firing in left.found.get("ask", ()):
         if firing.truth == 2:
-            fact = _entity(firing), firing.details["key"]
+            fact = firing.effect.ref.at(firing.bound)
             yield Note(fact, GRAVITY.index("warning"), firing.rule.title, firing)
 
 
@@ -86,7 +86,7 @@ def _verdicts(left):
     for verdict in left.judged:
         for firing in verdict.open:
             gravity = "stop" if takes_out(left.base, firing) else "verdict"
-            words = f"{firing.details['give']}: {firing.rule.title}"
+            words = f"{firing.effect.give}: {firing.rule.title}"
             yield from _behind(left, gravity, firing, words)
 
 
@@ -95,19 +95,20 @@ def _branches(left):
     what = left.world.columns.get("incident.what", {}).get("incident")
     if what is None or what & (what - 1):
         return
-    for kind, key in (("call now", "text"), ("step", "do")):
+    for kind in ("call now", "step"):
         for firing in _possible(left, kind):
-            yield from _behind(left, "step", firing, left.text(firing, key))
+            yield from _behind(left, "step", firing, left.text(firing))
 
 
 def _may_leave_none(choice, firing) -> bool:
     """A winner that may yet be ruled out means that no option is certainly allowed: then nothing
     may be left at all.
     """
-    details = firing.details
-    return firing.kind == "rule out" and (
-        firing.bound.get(details["option"]) if details["variable"] else details["option"]
-    ) in (choice.option, *choice.equal)
+    effect = firing.effect
+    return isinstance(effect, RuleOut) and effect.of(firing.bound) in (
+        choice.option,
+        *choice.equal,
+    )
 
 
 def _unnamed(left, derivations):
@@ -129,10 +130,6 @@ def _unnamed(left, derivations):
                 derivation=derivations.absence(f"no {kind} is named", kind),
                 rules=(),
             )
-
-
-def _entity(firing):
-    return firing.bound.get(firing.details["var"], firing.details["var"])
 
 
 def _gravest(notes) -> list[Note]:

@@ -24,8 +24,8 @@ def in_order(steps):
         position.setdefault(firing.rule.id, number)
     for firing in steps:
         mine = after.setdefault(firing.rule.id, set())
-        mine |= {other for other in firing.details.get("after", ()) if other in position}
-        for other in firing.details.get("before", ()):
+        mine |= {other for other in firing.effect.after if other in position}
+        for other in firing.effect.before:
             if other in position:
                 after.setdefault(other, set()).add(firing.rule.id)
     ready = [(position[i], i) for i, needs in after.items() if not needs]
@@ -53,7 +53,7 @@ def response(base, world, found):
     if what is None or what & (what - 1):
         return [], [], []
     steps = found.get("step", ())
-    replaced = {other for f in steps if f.truth == 2 for other in f.details.get("instead of", ())}
+    replaced = {other for f in steps if f.truth == 2 for other in f.effect.instead_of}
     return (
         in_order([f for f in steps if f.rule.id not in replaced]),
         list(found.get("do not", ())),

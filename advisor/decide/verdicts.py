@@ -6,6 +6,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from advisor.model.effects import Stop
+
 VERDICTS = (
     "keep",
     "keep and watch",
@@ -32,9 +34,9 @@ def verdicts(base, world, found) -> list[Verdict]:
     """One verdict for each item and part that any rule speaks of, whole items first."""
     grouped = {}
     for firing in found.get("verdict", ()):
-        grouped.setdefault(
-            (firing.bound[firing.details["on"]], _part(base, world, firing)), []
-        ).append(firing)
+        grouped.setdefault((firing.bound[firing.effect.on], _part(base, world, firing)), []).append(
+            firing
+        )
     return [
         _one(entity, part, grouped[entity, part])
         for entity, part in sorted(grouped)
@@ -47,10 +49,7 @@ def out_of_use(base, judged, instances) -> list[Verdict]:
     speaks of the item.
     """
     stopped = {
-        e
-        for i in instances
-        if i.truth == 2 and any(kind == "stop" for kind, _ in base.rules[i.rule].effects)
-        for e in i.bound
+        e for i in instances if i.truth == 2 and base.rules[i.rule].gives(Stop) for e in i.bound
     }
     return [
         v for v in judged if v.entity not in stopped and v.reasons and takes_out(base, v.reasons[0])
@@ -59,7 +58,7 @@ def out_of_use(base, judged, instances) -> list[Verdict]:
 
 def takes_out(base, firing) -> bool:
     """Whether the verdict that a rule gives takes its item out of use."""
-    return bool(base.out_of_use) and VERDICTS.index(firing.details["give"]) >= VERDICTS.index(
+    return bool(base.out_of_use) and VERDICTS.index(firing.effect.give) >= VERDICTS.index(
         base.out_of_use["from"]
     )
 
@@ -75,16 +74,16 @@ def _worth(firings, part):
 
 
 def _part(base, world, firing):
-    reference = firing.details["ref"]
+    reference = firing.effect.ref
     if not reference:
-        return firing.details["part"]
+        return firing.effect.part
     from advisor.decide.firing import known_value
 
-    return known_value(base, world, firing.bound[reference[0]], reference[1])
+    return known_value(base, world, *reference.at(firing.bound))
 
 
 def _one(entity, part, firings):
-    grades = [(VERDICTS.index(f.details["give"]), f.truth, f) for f in firings]
+    grades = [(VERDICTS.index(f.effect.give), f.truth, f) for f in firings]
     worst_sure = max((g for g, truth, _ in grades if truth == 2), default=-1)
     worse = [f for g, truth, f in grades if truth == 1 and g > worst_sure]
     grade = max(worst_sure, LOOK_AGAIN) if worse else worst_sure

@@ -82,14 +82,15 @@ def conclude(base, number, world, fired):
     """
     by_target = {}
     for item in fired:
-        ((_, details),) = base.rules[item.rule].effects
-        entity = base.rules[item.rule].bind(item.bound).get(details["var"], details["var"])
-        by_target.setdefault((details["key"], entity), []).append((item.truth, details["value"]))
+        rule = base.rules[item.rule]
+        concluded = rule.conclusion
+        target = concluded.ref.at(rule.bind(item.bound))
+        by_target.setdefault(target, []).append((item.truth, concluded.value))
     for key in sorted({base.rules[i].derives for i in base.strata[number][1]}):
         attribute = base.vocabulary.attribute(key)
         world.derived(
             attribute,
-            {e: combine(attribute, by_target.get((key, e), ())) for e in world.columns[key]},
+            {e: combine(attribute, by_target.get((e, key), ())) for e in world.columns[key]},
         )
 
 

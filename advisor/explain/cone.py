@@ -14,26 +14,22 @@ from advisor.engine.driver import Instance, Outcome, conclude
 from advisor.engine.plain import PlainEngine
 from advisor.facts.world import KNOWN, World
 from advisor.model.behind import behind, narrowed
-from advisor.model.rule import OPTION_EFFECTS
+from advisor.model.effects import OnOption, RuleOut, Stop, Verdict
 
 
 def bears(rule, target) -> bool:
     """Whether a rule speaks on the target itself."""
-    for kind, details in rule.effects:
-        if (
-            target.kind == "decision"
-            and kind in OPTION_EFFECTS
-            and details["decision"] == target.name
-        ):
-            return True
-        if target.kind == "stop" and kind == "stop" and rule.id == target.name:
-            return True
-        if target.kind == "verdict" and kind == "verdict":
-            return True
-        if target.kind == "stops" and kind in ("stop", "rule out", "verdict"):
-            return True
-        if target.kind == "all" and kind in ("stop", "verdict", *OPTION_EFFECTS):
-            return True
+    match target.kind:
+        case "decision":
+            return any(effect.decision == target.name for effect in rule.gives(OnOption))
+        case "stop":
+            return rule.id == target.name and bool(rule.gives(Stop))
+        case "verdict":
+            return bool(rule.gives(Verdict))
+        case "stops":
+            return bool(rule.gives(Stop, RuleOut, Verdict))
+        case "all":
+            return bool(rule.gives(Stop, Verdict, OnOption))
     return False
 
 

@@ -10,6 +10,7 @@ from advisor.decide.firing import derivation_id, firings, name_of
 from advisor.decide.verdicts import VERDICTS, item_id, out_of_use, verdicts
 from advisor.explain.names import listed, option_name, stop_name
 from advisor.faults import Fault, Faults, Place, did_you_mean
+from advisor.model.effects import Stop
 
 STOPS = ("stops", "stop", "go")
 
@@ -59,7 +60,7 @@ def _fault(door, message) -> Faults:
 
 
 def _stop(rule, wanted, door) -> Target:
-    if not any(kind == "stop" for kind, _ in rule.effects):
+    if not rule.gives(Stop):
         raise _fault(
             door, f"the rule '{rule.id}' gives no stop; ask about a decision, a stop or an item."
         )
@@ -152,7 +153,7 @@ def stop_ids(base, outcome, choices) -> list:
     found = [
         derivation_id(base.rules[i.rule], i.bound)
         for i in outcome.instances
-        if i.truth == 2 and any(kind == "stop" for kind, _ in base.rules[i.rule].effects)
+        if i.truth == 2 and base.rules[i.rule].gives(Stop)
     ]
     return [
         *found,

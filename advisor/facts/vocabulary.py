@@ -76,7 +76,7 @@ class Entity:
     say_kind: bool
     help: str
     phrases: tuple = ()
-    attributes: dict = field(default_factory=dict)
+    attributes: dict[str, Attribute] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,10 +12,6 @@ from advisor.faults import Fault, Faults, Place
 from advisor.model.strata import Cycle, calculation_order, strata
 
 VERSION = "1"
-POINTERS = {
-    "step": ("after", "before", "instead of"),
-    "hazard": ("controls",),
-}  # where an effect names other rules
 
 
 @dataclass(frozen=True)
@@ -323,15 +319,15 @@ def unknown_rules(rules):
 
     known, faults = {r.id for r in rules}, []
     for rule in rules:
-        for kind, details in rule.effects:
-            for name in POINTERS.get(kind, ()):
+        for effect in rule.effects:
+            for name, others in effect.rules_named.items():
                 faults += [
                     Fault(
                         rule.place,
                         f"'{name}' names the rule '{other}', which does not"
                         f" exist.{did_you_mean(other, known)}",
                     )
-                    for other in details.get(name, ())
+                    for other in others
                     if other not in known
                 ]
     return faults

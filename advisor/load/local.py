@@ -13,6 +13,7 @@ from advisor.load.figures import kind_of, si
 from advisor.load.rules import read_rules
 from advisor.load.schema import check
 from advisor.load.tree import Document, read_document
+from advisor.model.effects import Refer
 from advisor.model.strata import calculation_order, strata
 
 SOURCE = "local-guidance"
@@ -69,12 +70,7 @@ def read_local(path, base) -> Local:
                     f"'{row['from']}' is not a rule of the base.{did_you_mean(row['from'], known)}",
                 )
             )
-    asked = {
-        details["to"]
-        for rule in (*base.rules, *rules)
-        for kind, details in rule.effects
-        if kind == "refer"
-    }
+    asked = {effect.to for rule in (*base.rules, *rules) for effect in rule.gives(Refer)}
     faults += [
         Fault(
             document.key_place(["ask", to]), f"no rule says to ask '{to}'.{did_you_mean(to, asked)}"

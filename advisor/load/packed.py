@@ -1,7 +1,7 @@
 """A rule base as data of the few kinds that the cache can keep, and back.
 
-A record is kept as a list: a number for its type, then its fields in order. Nothing in a base is
-kept as a list otherwise, so a list always stands for a record.
+All records of a base stand in one table, those before that others hold; a record is held by its
+place there. Equal records stand in it once.
 """
 
 from __future__ import annotations
@@ -9,54 +9,117 @@ from __future__ import annotations
 from dataclasses import fields
 from typing import Any
 
+from advisor.facts.vocabulary import Attribute, Entity, Vocabulary
 from advisor.faults import Place
-from advisor.model import conditions
+from advisor.load.base import Base
+from advisor.model import conditions, effects
 from advisor.model.calculation import Calculation, Figure
 from advisor.model.ref import Ref
 from advisor.model.rule import Rule
 
-RECORDS: tuple[type, ...] = (
+TYPES: tuple[type, ...] = (
     Ref,
     Place,
     Rule,
     Calculation,
     Figure,
-    conditions.InValues,
-    conditions.Compare,
-    conditions.State,
-    conditions.CompareRefs,
-    conditions.SameWord,
-    conditions.PointsAt,
-    conditions.Chosen,
-    conditions.AllOf,
-    conditions.AnyOf,
-    conditions.Not,
-    conditions.Some,
+    Attribute,
+    Entity,
+    *conditions.FORMS,
+    *effects.FORMS,
 )
-NUMBERS = {record: number for number, record in enumerate(RECORDS)}
-FIELDS = {
-    record: getattr(record, "_fields", None) or tuple(f.name for f in fields(record))
-    for record in RECORDS
-}
-CALCULATED = ("rules", "figures", "calculations")  # the parts of a base that hold records
+NUMBERS = {record: number for number, record in enumerate(TYPES)}
+# How a field holds records, by its type as written.
+ONE = {"Ref", "Ref | None", "Place", "Condition"}
+SEVERAL = {"tuple[Condition, ...]", "tuple[Effect, ...]"}
+BY_NAME = {"dict[str, Attribute]"}
+NONE: tuple[tuple[int, ...], ...] = ((), (), ())
 
 
-def packed(value: Any) -> Any:
-    """A value with the records in it as lists."""
-    kind = type(value)
-    if kind in NUMBERS:
-        return [NUMBERS[kind], *(packed(getattr(value, name)) for name in FIELDS[kind])]
-    if kind is tuple:
-        return tuple(map(packed, value))
-    return {key: packed(item) for key, item in value.items()} if kind is dict else value
+def _plan(record: type) -> tuple[type, tuple[str, ...], tuple[tuple[int, ...], ...]]:
+    """(type, its fields, places of the fields that hold one record, several, several by name)."""
+    if record in (Ref, Place):
+        return record, record._fields, NONE
+    own = [f for f in fields(record) if f.init]
+    places = tuple(
+        tuple(n for n, f in enumerate(own) if f.type in held) for held in (ONE, SEVERAL, BY_NAME)
+    )
+    return record, tuple(f.name for f in own), places if any(places) else NONE
 
 
-def unpacked(value: Any) -> Any:
-    """The value that `packed` gave."""
-    kind = type(value)
-    if kind is list:
-        number, *rest = value
-        return RECORDS[number](*map(unpacked, rest))
-    if kind is tuple:
-        return tuple(map(unpacked, value))
-    return {key: unpacked(item) for key, item in value.items()} if kind is dict else value
+PLANS = tuple(map(_plan, TYPES))
+
+
+class _Table:
+    """The rows of the table, filled record by record."""
+
+    def __init__(self) -> None:
+        self.rows: list[tuple[Any, ...]] = []
+        self.known: dict[tuple[Any, ...], int] = {}
+
+    def place(self, record: Any) -> int | None:
+        """The place of a record, which is put in with all that it holds; None for none."""
+        if record is None:
+            return None
+        number = NUMBERS[type(record)]
+        _, names, (one, several, by_name) = PLANS[number]
+        values = [getattr(record, name) for name in names]
+        for at in one:
+            values[at] = self.place(values[at])
+        for at in several:
+            values[at] = tuple(map(self.place, values[at]))
+        for at in by_name:
+            values[at] = {name: self.place(held) for name, held in values[at].items()}
+        return self._put((number, *values))
+
+    def _put(self, row: tuple[Any, ...]) -> int:
+        try:
+            place = self.known.setdefault(row, len(self.rows))
+        except TypeError:  # one with a mapping, which is not looked up
+            place = len(self.rows)
+        if place == len(self.rows):
+            self.rows.append(row)
+        return place
+
+
+def _records(rows: list[tuple[Any, ...]]) -> list[Any]:
+    """The records of a table, by place."""
+    found: list[Any] = []
+    for row in rows:
+        make, _, held = PLANS[row[0]]
+        if held is NONE:
+            found.append(make(*row[1:]))
+            continue
+        values = list(row[1:])
+        one, several, by_name = held
+        for at in one:
+            if values[at] is not None:
+                values[at] = found[values[at]]
+        for at in several:
+            values[at] = tuple([found[place] for place in values[at]])
+        for at in by_name:
+            values[at] = {name: found[place] for name, place in values[at].items()}
+        found.append(make(*values))
+    return found
+
+
+def packed(base: Base) -> dict[str, Any]:
+    """A Base as plain data."""
+    table = _Table()
+    data = {f.name: getattr(base, f.name) for f in fields(base) if f.init}
+    for part in ("rules", "calculations"):
+        data[part] = tuple(map(table.place, data[part]))
+    data["figures"] = {name: table.place(figure) for name, figure in base.figures.items()}
+    data["vocabulary"] = {name: table.place(e) for name, e in base.vocabulary.entities.items()}
+    return {**data, "records": table.rows}
+
+
+def unpacked(data: dict[str, Any]) -> Base:
+    """The Base that `packed` gave."""
+    data = dict(data)
+    found = _records(data.pop("records"))
+    for part in ("rules", "calculations"):
+        data[part] = tuple([found[place] for place in data[part]])
+    for part in ("figures", "vocabulary"):
+        data[part] = {name: found[place] for name, place in data[part].items()}
+    return Base(**{**data, "vocabulary": Vocabulary(data["vocabulary"])})

@@ -6,13 +6,21 @@ from advisor.faults import did_you_mean
 from advisor.load.conditions import ConditionReader
 from advisor.load.schema import check
 from advisor.model.conditions import State, looks_at_choice
-from advisor.model.rule import (
+from advisor.model.effects import (
     CHOICE_MAY,
-    OPTION_EFFECTS,
+    FORMS,
     TEMPLATE,
     UNKNOWN_MAY,
-    Rule,
+    Ask,
+    Derive,
+    Hazard,
+    OnOption,
+    Refer,
+    RuleOut,
+    Step,
+    Verdict,
 )
+from advisor.model.rule import Rule
 
 
 def read_rules(document, vocabulary, decisions, concerns, sources):
@@ -30,6 +38,9 @@ def read_rules(document, vocabulary, decisions, concerns, sources):
         if rule:
             rules.append(rule)
     return rules, faults
+
+
+BY_KIND = {form.kind: form for form in FORMS}
 
 
 class _RuleReader:
@@ -91,22 +102,26 @@ class _RuleReader:
         )
 
     def _effect(self, kind, details, path):
-        if kind == "derive":
-            return kind, self._derive(details, path)
-        if kind in OPTION_EFFECTS:
-            return kind, self._option(details, path)
-        if kind == "refer" and details.get("decision", "") not in ("", *self.decisions):
+        """An effect, or None with a fault."""
+        form = BY_KIND[kind]
+        if form is Derive:
+            return self._derive(details, path)
+        if issubclass(form, OnOption):
+            return self._option(form, details, path)
+        if form is Verdict:
+            return self._verdict(details, path)
+        if form is Ask:
+            reference = self.conditions.reference(details, self.path + path)
+            return Ask(reference.ref) if reference else None
+        if form is Refer and details.get("decision", "") not in ("", *self.decisions):
             self.fault(
                 path + ["decision"],
                 f"'{details['decision']}' is not a"
                 f" decision.{did_you_mean(details['decision'], self.decisions)}",
             )
-        if kind == "verdict":
-            return kind, self._verdict(details, path)
-        if kind == "ask":
-            reference = self.conditions.reference(details, self.path + path)
-            return kind, {"var": reference.variable, "key": reference.ref.key} if reference else {}
-        return kind, details if isinstance(details, dict) else {"text": details}
+        if not isinstance(details, dict):
+            return form(details)
+        return form(**{_field(form, name): _fixed(value) for name, value in details.items()})
 
     def _derive(self, details, path):
         ((name, value),) = details.items()
@@ -132,14 +147,10 @@ class _RuleReader:
                 f" {', '.join(attribute.values)}.",
             )
         elif reference:
-            return {
-                "var": reference.variable,
-                "key": attribute.key,
-                "value": attribute.values.index(value),
-            }
-        return {}
+            return Derive(reference.ref, attribute.values.index(value))
+        return None
 
-    def _option(self, details, path):
+    def _option(self, form, details, path):
         decision, concern = details["decision"], details.get("concern")
         if decision not in self.decisions:
             self.fault(
@@ -147,7 +158,7 @@ class _RuleReader:
                 f"'{decision}' is not a decision; expected one of:"
                 f" {', '.join(self.decisions)}.{did_you_mean(decision, self.decisions)}",
             )
-            return {}
+            return None
         if concern is not None and concern not in self.concerns:
             self.fault(
                 path + ["concern"],
@@ -156,9 +167,10 @@ class _RuleReader:
             )
         option = self.conditions.option(decision, details["option"], self.path + path + ["option"])
         if not option:
-            return {}
-        extra = {"strength": details["strength"], "concern": concern} if concern else {}
-        return {"decision": decision, "option": option[0], "variable": option[1], **extra}
+            return None
+        if form is RuleOut:
+            return RuleOut(decision, *option)
+        return form(decision, *option, details["strength"], concern)
 
     def _verdict(self, details, path):
         if details["on"] not in self.conditions.scope:
@@ -170,12 +182,7 @@ class _RuleReader:
         reference = (
             self.conditions.reference(part, self.path + path + ["part"]) if "." in part else None
         )
-        return {
-            "on": details["on"],
-            "part": part,
-            "ref": list(reference.ref) if reference else None,
-            "give": details["give"],
-        }
+        return Verdict(details["on"], part, reference and reference.ref, details["give"])
 
     def _texts(self, spec):
         names = set(self.conditions.scope) | {
@@ -189,20 +196,35 @@ class _RuleReader:
                     self.conditions.reference(inside, self.path + path)
 
     def _allowed(self, condition, effects):
-        kinds, nodes = {kind for kind, _ in effects}, list(condition.walk())
-        if "derive" in kinds and len(effects) > 1:
+        kinds = {type(effect) for effect in effects}
+        if Derive in kinds and len(effects) > 1:
             self.fault(["then"], "a rule that derives a fact does nothing else; make two rules.")
-        if any(isinstance(n, State) for n in nodes) and not kinds <= set(UNKNOWN_MAY):
+        asks_state = any(isinstance(n, State) for n in condition.walk())
+        if asks_state and not kinds <= set(UNKNOWN_MAY):
             self.fault(
                 ["if"],
-                f"a rule that asks whether a fact is known may only {', '.join(UNKNOWN_MAY)}.",
+                f"a rule that asks whether a fact is known may only {_kinds(UNKNOWN_MAY)}.",
             )
         if looks_at_choice(condition) and not kinds <= set(CHOICE_MAY):
             self.fault(
-                ["if"], f"a rule that looks at what was chosen may only {', '.join(CHOICE_MAY)}."
+                ["if"], f"a rule that looks at what was chosen may only {_kinds(CHOICE_MAY)}."
             )
         if not any(True for _ in condition.references()) and not looks_at_choice(condition):
             self.fault(["if"], "a rule needs at least one condition on a fact.")
+
+
+def _field(form, name):
+    """The field of a form that an entry of a rule file fills."""
+    said = {Refer: "about", Step: "do", Hazard: "hazard"}.get(form, "text")
+    return "text" if name == said else name.replace(" ", "_")
+
+
+def _fixed(value):
+    return tuple(value) if isinstance(value, list) else value
+
+
+def _kinds(forms) -> str:
+    return ", ".join(form.kind for form in forms)
 
 
 def _strings(value, path=()):

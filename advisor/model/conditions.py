@@ -212,6 +212,19 @@ class Some(Condition):
         return replace(self, where=where)
 
 
+FORMS: tuple[type[Condition], ...] = (
+    InValues,
+    Compare,
+    State,
+    CompareRefs,
+    SameWord,
+    PointsAt,
+    Chosen,
+    AllOf,
+    AnyOf,
+    Not,
+    Some,
+)
 ALWAYS, NEVER = AllOf(), AnyOf()
 
 

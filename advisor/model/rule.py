@@ -2,47 +2,52 @@
 
 from __future__ import annotations
 
-import re
+from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import TypeVar
 
 from advisor.faults import Place
 from advisor.model.conditions import Condition
+from advisor.model.effects import Derive, Effect
 
-TEMPLATE = re.compile(r"\{([^{}]*)\}")  # {a} or {a.height} in a text
-OPTION_EFFECTS = ("rule out", "prefer", "disfavour")
-UNKNOWN_MAY = (
-    "stop",
-    "require",
-    "warn",
-    "refer",
-    "ask",
-)  # effects that may turn on a fact being unknown
-CHOICE_MAY = ("require", "warn", "refer", "ask")  # effects that may turn on a decision
+Form = TypeVar("Form", bound=Effect)
 
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """One rule. `variables`: ((name, entity kind), …); `effects`: ((kind, details), …)."""
+    """One rule. `variables`: ((name, entity kind), …)."""
 
     id: str
     title: str
     topic: str
     about: str
-    variables: tuple
+    variables: tuple[tuple[str, str], ...]
     condition: Condition
-    effects: tuple
+    effects: tuple[Effect, ...]
     because: str
-    sources: tuple
+    sources: tuple[str, ...]
     status: str
     authority: str
     when: str
     place: Place
 
-    def bind(self, entities) -> dict:
+    def bind(self, entities: Iterable[str]) -> dict[str, str]:
         """{variable: entity} for the entities of an instance."""
         return {variable: entity for (variable, _), entity in zip(self.variables, entities)}
+
+    def gives(self, *forms: type[Form]) -> tuple[Form, ...]:
+        """Its effects of some forms."""
+        return tuple(e for e in self.effects if isinstance(e, forms))
 
     @property
     def derives(self) -> str:
         """The key of the attribute it concludes, or ''."""
-        return self.effects[0][1]["key"] if self.effects[0][0] == "derive" else ""
+        first = self.effects[0]
+        return first.ref.key if isinstance(first, Derive) else ""
+
+    @property
+    def conclusion(self) -> Derive:
+        """What it concludes; only for a rule that derives a fact."""
+        first = self.effects[0]
+        assert isinstance(first, Derive), self.id
+        return first

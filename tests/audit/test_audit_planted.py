@@ -11,6 +11,7 @@ from advisor.audit import hazards
 from advisor.audit.audit import audit
 from advisor.audit.bench import Bench
 from advisor.cli import main
+from advisor.model.effects import Hazard
 
 WARN = 'warn: {text: "A planted warning.", severity: note}'
 
@@ -157,9 +158,7 @@ def test_a_hazard_without_a_control_and_a_control_that_does_not_exist(tmp_path):
         ((), "nothing controls"),
         (("water.streem",), "'water.streem' is not a rule"),
     ):
-        planted = replace(
-            first, effects=(("hazard", {"hazard": "cold", "who": "all", "controls": controls}),)
-        )
+        planted = replace(first, effects=(Hazard("cold", "all", controls),))
         bench.base = replace(bench.base, rules=(planted,))
         (found,) = hazards.check(bench)
         assert (

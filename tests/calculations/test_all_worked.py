@@ -73,7 +73,7 @@ def test_units_agree_with_the_formulas():
 
 def quoted(rule):
     """Every {name.attribute} in a rule's words."""
-    words = [rule.because] + [str(v) for _, details in rule.effects for v in details.values()]
+    words = [rule.because] + [word for effect in rule.effects for word in effect.words]
     return {m for text in words for m in re.findall(r"\{([^{}]*\.[^{}]*)\}", text)}
 
 

@@ -75,11 +75,11 @@ class Program:
         root = self.node(rule.condition, scope)
         bound = "(" + "".join(f"{x}," for x, _ in scope.values()) + ")" if scope else "()"
         if rule.derives:
-            _, details = rule.effects[0]
-            n, entity = self.attributes[rule.derives], self.entity(details["var"], scope)
+            concluded = rule.conclusion
+            n, entity = self.attributes[rule.derives], self.entity(concluded.ref.entity, scope)
             for level in "ms":
                 self.lines.append(
-                    f"c{level}{n}({entity},{details['value']}) :-"
+                    f"c{level}{n}({entity},{concluded.value}) :-"
                     f" {self.atom(level, root, scope)}{self.also(entity)}."
                 )
         guard = "" if rule.derives else f", topic({rule.about})"

@@ -29,6 +29,7 @@ from advisor.model.conditions import (
     Some,
     State,
 )
+from advisor.model.effects import Derive, Require
 from advisor.model.ref import Ref
 from advisor.model.rule import Rule
 from advisor.model.strata import strata
@@ -142,10 +143,7 @@ class RuleMaker:
         variables = tuple(
             (letter, rng.choice(MANY)) for letter in "xyz"[: rng.choice((0, 1, 1, 1, 2, 2, 3))]
         )
-        scope, effects = (
-            dict(variables),
-            (("require", {"text": "Look again.", "strength": "should"}),),
-        )
+        scope, effects = dict(variables), (Require("Look again.", "should"),)
         targets = [
             (v, key)
             for v, kind in [*variables, *((s, s) for s in SINGLE)]
@@ -156,16 +154,8 @@ class RuleMaker:
         if targets and rng.random() < 0.4:
             var, key = rng.choice(targets)
             self.readable, self.free = set(self.order[: self.order.index(key)]), False
-            effects = (
-                (
-                    "derive",
-                    {
-                        "var": var,
-                        "key": key,
-                        "value": rng.randrange(len(self.vocabulary.attribute(key).values)),
-                    },
-                ),
-            )
+            value = rng.randrange(len(self.vocabulary.attribute(key).values))
+            effects = (Derive(Ref(var, key), value),)
         condition = AllOf(
             tuple(
                 self.node(scope, rng.choice((0, 0, 0, 1, 2)))

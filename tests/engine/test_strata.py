@@ -25,7 +25,6 @@ from advisor.model.conditions import (
     TwoFacts,
     looks_at_choice,
 )
-from advisor.model.ref import Ref
 from advisor.model.strata import Cycle, levels, strata
 
 
@@ -82,8 +81,8 @@ def test_a_circle_is_named(needs, circle):
 
 def test_negation_does_not_excuse_a_circle():
     rule = next(r for n in range(100) for r in universe(n).rules if r.derives)
-    key, (_, details) = rule.derives, rule.effects[0]
-    circular = replace(rule, condition=AllOf((Not(InValues(Ref(details["var"], key), 1)),)))
+    key = rule.derives
+    circular = replace(rule, condition=AllOf((Not(InValues(rule.conclusion.ref, 1)),)))
     with pytest.raises(Cycle) as caught:
         strata([circular])
     assert caught.value.keys == [key, key]
@@ -179,18 +178,12 @@ def with_other_names(base, rng):
     for rule in base.rules:
         first = rng.randrange(20)
         names = {variable: f"f{first + n}" for n, (variable, _) in enumerate(rule.variables)}
-        kind, details = rule.effects[0]
-        details = (
-            {**details, "var": names.get(details["var"], details["var"])}
-            if "var" in details
-            else details
-        )
         rules.append(
             replace(
                 rule,
                 variables=tuple((names[v], k) for v, k in rule.variables),
                 condition=renamed(rule.condition, names),
-                effects=((kind, details),),
+                effects=tuple(effect.renamed(names) for effect in rule.effects),
             )
         )
     return Universe(base.vocabulary, tuple(rules), ordered(tuple(rules)))

@@ -230,12 +230,12 @@ class Builder:
         rules = [
             r
             for r in self.base.rules
-            if r.derives == attribute.key and r.effects[0][1]["value"] in values
+            if r.derives == attribute.key and r.conclusion.value in values
         ]
         if rules and (entity, attribute.key) not in self.busy:
             self.busy.add((entity, attribute.key))
             rule = self.pick.one(rules)
-            self.aim(rule, {rule.effects[0][1]["var"]: entity} if rule.variables else {})
+            self.aim(rule, {rule.conclusion.ref.entity: entity} if rule.variables else {})
             self.busy.discard((entity, attribute.key))
 
     def _num(self, node, entity, attribute, bound, want, limit=None):

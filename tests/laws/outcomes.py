@@ -66,7 +66,7 @@ class Result:
             self.choices,
             judged,
             Unknowns(base, outcome),
-            lambda firing, key="text": key,
+            lambda firing: firing.effect.text,
         )
         return any(q.gravity == "stop" for q in question_list(left, Derivations(base, outcome)))
 
@@ -88,9 +88,9 @@ def rests_on_calculation() -> frozenset:
         rules = more
 
 
-def grade(details) -> str:
+def grade(effect) -> str:
     """The strength or severity an effect carries."""
-    return details.get("strength") or details.get("severity") or ""
+    return getattr(effect, "strength", "") or getattr(effect, "severity", "")
 
 
 def result(case) -> Result:
@@ -100,7 +100,7 @@ def result(case) -> Result:
     found = firings(program.base, outcome.instances)
     sure, open_ = (
         frozenset(
-            (kind, f.rule.id, tuple(f.bound.values()), grade(f.details))
+            (kind, f.rule.id, tuple(f.bound.values()), grade(f.effect))
             for kind in ("stop", "require", "warn")
             for f in found.get(kind, ())
             if f.truth == truth and not looks_at_choice(f.rule.condition)

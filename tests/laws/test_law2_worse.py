@@ -25,6 +25,7 @@ from hypothesis import HealthCheck, given, settings
 from outcomes import rests_on_calculation, result
 
 from advisor.model.conditions import looks_at_choice
+from advisor.model.effects import Require, RuleOut, Stop, Verdict, Warn
 
 
 def worse_values(attribute, fact):
@@ -92,8 +93,7 @@ def relaxed(case, some=12):
 GRAVE = [
     r
     for r in advisor().base.rules
-    if {k for k, _ in r.effects} & {"stop", "require", "warn", "verdict", "rule out"}
-    and not looks_at_choice(r.condition)
+    if r.gives(Stop, Require, Warn, Verdict, RuleOut) and not looks_at_choice(r.condition)
 ]
 
 

@@ -14,6 +14,7 @@ from outcomes import rests_on_calculation, result
 
 from advisor.decide.verdicts import VERDICTS
 from advisor.model.conditions import CompareRefs, looks_at_choice
+from advisor.model.effects import Require, RuleOut, Stop, Verdict, Warn
 
 # Its conditions on soundness and kind hang together through a third fact (only a natural anchor can
 # be beyond question, and
@@ -112,8 +113,7 @@ def losses(partial, full, most):
 GRAVE = [
     r
     for r in advisor().base.rules
-    if {k for k, _ in r.effects} & {"stop", "require", "warn", "verdict", "rule out"}
-    and not looks_at_choice(r.condition)
+    if r.gives(Stop, Require, Warn, Verdict, RuleOut) and not looks_at_choice(r.condition)
 ]
 
 

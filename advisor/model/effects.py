@@ -1,0 +1,274 @@
+"""What a rule brings about, each form of effect a type of its own.
+
+`kind` is the word a rule file has for it. A new form needs a type here, its shape in
+`schema/rules.json`, its reading in `load/rules.py` and its place in the advice.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, fields, replace
+from typing import ClassVar, Literal, TypeAlias
+
+from advisor.model.ref import Ref
+
+TEMPLATE = re.compile(r"\{([^{}]*)\}")  # {a} or {a.height} in a text
+
+Strength: TypeAlias = Literal["must", "should", "may"]
+Severity: TypeAlias = Literal["danger", "caution", "note"]
+
+
+class Effect:
+    """Any form of effect."""
+
+    __slots__ = ()
+    kind: ClassVar[str]
+
+    @property
+    def speaks_of(self) -> tuple[str, ...]:
+        """The variables (and single entities) it speaks of, in order of mention."""
+        return ()
+
+    def renamed(self, names: Mapping[str, str]) -> Effect:
+        """The same effect with other names for its variables."""
+        return self
+
+    @property
+    def words(self) -> Iterator[str]:
+        """Every text and name in it."""
+        for field in fields(self):  # type: ignore[arg-type]  # each form is a dataclass
+            value = getattr(self, field.name)
+            if isinstance(value, Ref):
+                yield from value
+            elif isinstance(value, str):
+                yield value
+
+    @property
+    def rules_named(self) -> dict[str, tuple[str, ...]]:
+        """Where it names other rules: {word of the rule file: their ids}."""
+        return {}
+
+
+@dataclass(frozen=True, slots=True)
+class Derive(Effect):
+    """A choice has the value with this index."""
+
+    kind: ClassVar[str] = "derive"
+    ref: Ref
+    value: int
+
+    @property
+    def speaks_of(self) -> tuple[str, ...]:
+        return (self.ref.entity,)
+
+    def renamed(self, names: Mapping[str, str]) -> Derive:
+        return replace(self, ref=self.ref.at(names))
+
+
+@dataclass(frozen=True, slots=True)
+class OnOption(Effect):
+    """What speaks on an option of a decision: a word, or a variable of the rule."""
+
+    decision: str
+    option: str
+    is_variable: bool
+
+    @property
+    def speaks_of(self) -> tuple[str, ...]:
+        return (self.option,) if self.is_variable else ()
+
+    def renamed(self, names: Mapping[str, str]) -> OnOption:
+        return replace(self, option=self.of(names)) if self.is_variable else self
+
+    def of(self, bound: Mapping[str, str]) -> str:
+        """The option it speaks on."""
+        return bound.get(self.option, self.option) if self.is_variable else self.option
+
+
+@dataclass(frozen=True, slots=True)
+class RuleOut(OnOption):
+    """An option cannot be taken."""
+
+    kind: ClassVar[str] = "rule out"
+
+
+@dataclass(frozen=True, slots=True)
+class Weigh(OnOption):
+    """Weighs for or against an option, at one concern."""
+
+    strength: Strength
+    concern: str
+
+
+@dataclass(frozen=True, slots=True)
+class Prefer(Weigh):
+    """An option is the better for it."""
+
+    kind: ClassVar[str] = "prefer"
+
+
+@dataclass(frozen=True, slots=True)
+class Disfavour(Weigh):
+    """An option is the worse for it."""
+
+    kind: ClassVar[str] = "disfavour"
+
+
+@dataclass(frozen=True, slots=True)
+class Said(Effect):
+    """What tells a reader something; the text may name variables and their attributes."""
+
+    text: str
+
+    @property
+    def speaks_of(self) -> tuple[str, ...]:
+        found = [inside.partition(".")[0] for inside in TEMPLATE.findall(self.text)]
+        return tuple(dict.fromkeys(found))
+
+    def renamed(self, names: Mapping[str, str]) -> Said:
+        return replace(self, text=renamed_text(self.text, names))
+
+
+@dataclass(frozen=True, slots=True)
+class Require(Said):
+    """Something is to be done or be there."""
+
+    kind: ClassVar[str] = "require"
+    strength: Strength
+
+
+@dataclass(frozen=True, slots=True)
+class Stop(Said):
+    """Nobody goes on."""
+
+    kind: ClassVar[str] = "stop"
+
+
+@dataclass(frozen=True, slots=True)
+class Warn(Said):
+    """Something to watch for."""
+
+    kind: ClassVar[str] = "warn"
+    severity: Severity
+
+
+@dataclass(frozen=True, slots=True)
+class Refer(Said):
+    """A matter (the text) for somebody else, perhaps with the decision on it."""
+
+    kind: ClassVar[str] = "refer"
+    to: str
+    decision: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Step(Said):
+    """A step of a response; it names the rules whose steps it comes after, before or instead of."""
+
+    kind: ClassVar[str] = "step"
+    after: tuple[str, ...] = ()
+    before: tuple[str, ...] = ()
+    instead_of: tuple[str, ...] = ()
+
+    @property
+    def rules_named(self) -> dict[str, tuple[str, ...]]:
+        return {"after": self.after, "before": self.before, "instead of": self.instead_of}
+
+
+@dataclass(frozen=True, slots=True)
+class DoNot(Said):
+    """What must not be done in a response."""
+
+    kind: ClassVar[str] = "do not"
+
+
+@dataclass(frozen=True, slots=True)
+class CallNow(Said):
+    """Whom to call at once in a response."""
+
+    kind: ClassVar[str] = "call now"
+
+
+@dataclass(frozen=True, slots=True)
+class Hazard(Said):
+    """What may harm whom, and the rules that control it."""
+
+    kind: ClassVar[str] = "hazard"
+    who: str
+    controls: tuple[str, ...]
+
+    @property
+    def rules_named(self) -> dict[str, tuple[str, ...]]:
+        return {"controls": self.controls}
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict(Effect):
+    """What becomes of an item (a variable), or of a part of it: a word, or what a fact names."""
+
+    kind: ClassVar[str] = "verdict"
+    on: str
+    part: str
+    ref: Ref | None
+    give: str
+
+    @property
+    def speaks_of(self) -> tuple[str, ...]:
+        return (self.on, self.ref.entity) if self.ref else (self.on,)
+
+    def renamed(self, names: Mapping[str, str]) -> Verdict:
+        head, dot, rest = self.part.partition(".")
+        return replace(
+            self,
+            on=names.get(self.on, self.on),
+            part=names.get(head, head) + dot + rest,
+            ref=self.ref and self.ref.at(names),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Ask(Effect):
+    """A fact is worth asking for."""
+
+    kind: ClassVar[str] = "ask"
+    ref: Ref
+
+    @property
+    def speaks_of(self) -> tuple[str, ...]:
+        return (self.ref.entity,)
+
+    def renamed(self, names: Mapping[str, str]) -> Ask:
+        return replace(self, ref=self.ref.at(names))
+
+
+FORMS: tuple[type[Effect], ...] = (
+    Derive,
+    RuleOut,
+    Prefer,
+    Disfavour,
+    Require,
+    Stop,
+    Warn,
+    Refer,
+    Step,
+    DoNot,
+    CallNow,
+    Hazard,
+    Verdict,
+    Ask,
+)
+ON_OPTIONS = (RuleOut.kind, Prefer.kind, Disfavour.kind)
+# What may turn on a fact being unknown, and what on a decision.
+UNKNOWN_MAY: tuple[type[Effect], ...] = (Stop, Require, Warn, Refer, Ask)
+CHOICE_MAY: tuple[type[Effect], ...] = (Require, Warn, Refer, Ask)
+
+
+def renamed_text(text: str, names: Mapping[str, str]) -> str:
+    """A text with other names for the variables it names."""
+
+    def other(match: re.Match[str]) -> str:
+        head, dot, rest = match.group(1).partition(".")
+        return "{" + names.get(head, head) + dot + rest + "}"
+
+    return TEMPLATE.sub(other, text)
