@@ -44,7 +44,7 @@ def check(bench):
 
 def notes(bench):
     """Figures that no calculation uses."""
-    used = {name for c in bench.base.calculations for _, item in c.inputs for name in _names(item)}
+    used = {name for calculation in bench.base.calculations for name in calculation.figures}
     return [
         Finding(
             "note",
@@ -56,9 +56,3 @@ def notes(bench):
         for name in bench.base.figures
         if name not in used
     ]
-
-
-def _names(item):
-    if item[0] in ("figure", "row"):
-        return [item[1]]
-    return [figure for _, figure in item[1]] if item[0] == "pick" else []

@@ -15,9 +15,7 @@ def read_keys(base) -> set:
     """Every attribute key that a condition, a calculation, a text, a question or a verdict looks
     at.
     """
-    found = {"ladder.length"} if any(c.form == "ladders" for c in base.calculations) else set()
-    for calculation in base.calculations:
-        found |= calculation.keys
+    found = {key for calculation in base.calculations for key in calculation.keys}
     for rule in base.rules:
         found |= keys_of(rule.condition)
         found |= {effect.ref.key for effect in rule.gives(Ask, Verdict) if effect.ref}

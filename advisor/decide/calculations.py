@@ -4,7 +4,7 @@ its range.
 
 from __future__ import annotations
 
-from advisor.decide.derivations import worked_id
+from advisor.decide.derivations import fact_id, worked_id
 from advisor.decide.firing import known_value, name_of
 from advisor.facts.units import show
 from advisor.facts.values import show_value
@@ -56,7 +56,7 @@ def _number(base, world, done, derivations) -> Number:
         named=_named(base, world, done),
         missing=done.missing,
         key=calculation.key,
-        gives=f"{_entity(base, done)}.{calculation.output.partition('.')[2]}",
+        gives=fact_id(*_given(done)),
         because=calculation.because,
         sources=tuple(calculation.sources),
         status=calculation.status,
@@ -74,20 +74,16 @@ def calculation_text(base, world, done) -> str:
         if done.missing and done.low is not None:
             high = show_value(
                 base.vocabulary.attribute(done.calculation.output),
-                (world.columns[done.calculation.output][_entity(base, done)][1],) * 2,
+                (world.columns[done.calculation.output][_given(done).entity][1],) * 2,
             )
             return f"{_title(base, done)}: not known, at most {high} ({done.missing})"
         return f"{text}, weakest {' or '.join(named)}"
     return f"{text}, with {' + '.join(named)}" if named else text
 
 
-def _entity(base, done):
-    kind = done.calculation.output.partition(".")[0]
-    return (
-        next(iter(done.bound.values()), kind)
-        if done.calculation.variable and done.calculation.variable[1] == kind
-        else kind
-    )
+def _given(done):
+    """The fact that holds the result."""
+    return done.calculation.gives(done.calculation.output, done.bound)
 
 
 def _title(base, done):
@@ -108,7 +104,7 @@ def _result(base, world, done):
         low=done.low,
         high=done.high,
         unit=unit_of(attribute),
-        text=show_value(attribute, world.columns[done.calculation.output][_entity(base, done)]),
+        text=show_value(attribute, world.columns[done.calculation.output][_given(done).entity]),
     )
 
 

@@ -134,11 +134,5 @@ def given_by(base, worked) -> dict:
     found = {}
     for done in worked:
         for key in done.calculation.outputs:
-            kind = key.partition(".")[0]
-            entity = (
-                next(iter(done.bound.values()), kind)
-                if done.calculation.variable and done.calculation.variable[1] == kind
-                else kind
-            )
-            found.setdefault((entity, key), []).append(done)
+            found.setdefault(done.calculation.gives(key, done.bound), []).append(done)
     return found

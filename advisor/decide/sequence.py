@@ -5,6 +5,7 @@
 from __future__ import annotations
 
 import heapq
+from graphlib import CycleError, TopologicalSorter
 
 
 class Contradiction(Exception):
@@ -28,19 +29,17 @@ def in_order(steps):
         for other in firing.effect.before:
             if other in position:
                 after.setdefault(other, set()).add(firing.rule.id)
-    ready = [(position[i], i) for i, needs in after.items() if not needs]
-    heapq.heapify(ready)
-    order, waiting = [], {i: set(needs) for i, needs in after.items() if needs}
-    while ready:
+    sorter, order, ready = TopologicalSorter(after), [], []
+    try:
+        sorter.prepare()
+    except CycleError as error:
+        raise Contradiction(sorted(set(error.args[1]))) from None
+    while sorter.is_active():
+        for identity in sorter.get_ready():
+            heapq.heappush(ready, (position[identity], identity))
         _, identity = heapq.heappop(ready)
         order.append(identity)
-        for other, needs in list(waiting.items()):
-            needs.discard(identity)
-            if not needs:
-                del waiting[other]
-                heapq.heappush(ready, (position[other], other))
-    if waiting:
-        raise Contradiction(sorted(waiting))
+        sorter.done(identity)
     place = {identity: n for n, identity in enumerate(order)}
     return sorted(steps, key=lambda f: place[f.rule.id])
 

@@ -5,11 +5,26 @@ not known is never assumed.
 from __future__ import annotations
 
 import math
-from typing import NamedTuple
+from dataclasses import dataclass
+from typing import Literal
 
 from advisor.facts.units import UNITS
 from advisor.mechanics.interval import Interval, over
 from advisor.mechanics.selection import MOST_LADDERS, choose_ladders, joined_length
+from advisor.model.calculation import LADDER_LENGTH, Calculation
+from advisor.model.inputs import (
+    Cell,
+    FromFact,
+    FromFigure,
+    LeastOf,
+    NotThere,
+    Number,
+    PickedBy,
+    RowBy,
+    WholeRange,
+    Word,
+)
+from advisor.model.ref import Ref
 
 NOT_THERE = float(10**9)
 """Stands for the strength of a part that is not there, N.
@@ -21,30 +36,32 @@ MOST_KEPT = 5000
 """Answers kept for each calculation before it starts afresh."""
 
 
-class Input(NamedTuple):
-    """One input: its name, its SI range (or a word, or None when not known), and where it came
-    from.
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """One input as it was taken: its name, its SI range (or a word, or None when not known), and
+    where it came from.
     """
 
     name: str
-    value: object
-    origin: str  # 'fact' | 'figure' | 'fixed'
+    value: Interval | str | None
+    origin: Literal["fact", "figure", "fixed"]
     label: str  # the fact's id, or the figure's name
-    refs: tuple  # ((entity, key), …) looked at
+    refs: tuple[Ref, ...]  # looked at
 
 
-class Worked(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Worked:
     """One calculation done for one entity.
 
     `low`/`high` in SI, None when not workable; `missing` says why.
     """
 
-    calculation: object
-    bound: dict
-    inputs: tuple
+    calculation: Calculation
+    bound: dict[str, str]
+    inputs: tuple[Taken, ...]
     low: float | None
     high: float | None
-    named: tuple  # parts that may be the weakest, or the ladders chosen
+    named: tuple[str, ...]  # parts that may be the weakest, or the ladders chosen
     missing: str
 
     @property
@@ -85,11 +102,9 @@ class Worker:
 
     def work(self, calculation) -> list[Worked]:
         """Work one calculation for every entity of its kind and set the facts it gives."""
-        entities = (
-            [{calculation.variable[0]: e} for e in self.world.kinds[calculation.variable[1]]]
-            if calculation.variable
-            else [{}]
-        )
+        entities: list[dict[str, str]] = [{}]
+        for variable, kind in calculation.variables:
+            entities = [{variable: entity} for entity in self.world.kinds[kind]]
         return [self._kept(calculation, bound) for bound in entities]
 
     def _kept(self, calculation, bound):
@@ -107,7 +122,7 @@ class Worker:
     def _one(self, calculation, bound):
         """(Worked, [(attribute, {entity: value}) to set])"""
         self.gives = []
-        inputs = tuple(self._input(name, item, bound) for name, item in calculation.inputs)
+        inputs = tuple(self._input(i.name, i.input, bound) for i in calculation.inputs)
         done = {"work": self._formula, "weakest": self._weakest, "ladders": self._ladders}[
             calculation.form
         ](calculation, bound, inputs)
@@ -116,12 +131,8 @@ class Worker:
         return done, self.gives
 
     def _give(self, calculation, bound, done):
-        attribute = self.base.vocabulary.attribute(calculation.output)
-        entity = (
-            next(iter(bound.values()), attribute.entity)
-            if calculation.variable and attribute.entity == calculation.variable[1]
-            else attribute.entity
-        )
+        entity, key = calculation.gives(calculation.output, bound)
+        attribute = self.base.vocabulary.attribute(key)
         self.gives.append((attribute, {entity: to_steps(attribute, done.low, done.high)}))
         if calculation.form == "weakest" and len(calculation.outputs) > 1:
             choice = self.base.vocabulary.attribute(calculation.outputs[1])
@@ -130,8 +141,8 @@ class Worker:
             )
             self.gives.append((choice, {entity: mask or choice.everything}))
 
-    def _input(self, name, item, bound) -> Input:
-        return getattr(self, "_from_" + item[0])(name, item, bound)
+    def _input(self, name, source, bound) -> Taken:
+        return _FORMS[type(source)](self, name, source, bound)
 
     def _range(self, entity, key):
         """The SI range of a numeric fact, or None when it could be anything."""
@@ -147,44 +158,37 @@ class Worker:
         attribute = self.base.vocabulary.attribute(key)
         return Interval(to_si(attribute, attribute.low), to_si(attribute, attribute.high))
 
-    def _from_fact(self, name, item, bound):
-        entity = bound.get(item[1], item[1])
-        return Input(
-            name,
-            self._range(entity, item[2]),
-            "fact",
-            f"{entity}.{item[2].partition('.')[2]}",
-            ((entity, item[2]),),
-        )
+    def _from_fact(self, name, source, bound):
+        ref = source.ref.at(bound)
+        return Taken(name, self._range(*ref), "fact", _label(ref), (ref,))
 
-    def _from_figure(self, name, item, bound):
-        return Input(name, Interval.point(self.base.figures[item[1]].value), "figure", item[1], ())
+    def _from_figure(self, name, source, bound):
+        value = self.base.figures[source.figure].value
+        return Taken(name, Interval.point(value), "figure", source.figure, ())
 
-    def _from_band(self, name, item, bound):
-        return Input(name, Interval(item[2], item[3]), "figure", item[1], ())
+    def _whole_range(self, name, source, bound):
+        return Taken(name, Interval(source.low, source.high), "figure", source.figure, ())
 
-    def _from_cell(self, name, item, bound):
-        return Input(
-            name, Interval.point(self.base.figures[item[1]].table[item[2]]), "figure", item[1], ()
-        )
+    def _cell(self, name, source, bound):
+        value = self.base.figures[source.figure].table[source.row]
+        return Taken(name, Interval.point(value), "figure", source.figure, ())
 
-    def _from_none(self, name, item, bound):
-        return Input(name, Interval.point(NOT_THERE), "fixed", "no such part", ())
+    def _not_there(self, name, source, bound):
+        return Taken(name, Interval.point(NOT_THERE), "fixed", "no such part", ())
 
-    def _from_number(self, name, item, bound):
-        return Input(name, Interval.point(item[1]), "fixed", "", ())
+    def _number(self, name, source, bound):
+        return Taken(name, Interval.point(source.value), "fixed", "", ())
 
-    def _from_word(self, name, item, bound):
-        return Input(name, item[1], "fixed", "", ())
+    def _word(self, name, source, bound):
+        return Taken(name, source.word, "fixed", "", ())
 
-    def _from_least(self, name, item, bound):
-        column = self.world.columns[item[2]]
-        ranges = [self._range(entity, item[2]) for entity in column]
-        refs = tuple((entity, item[2]) for entity in column)
-        label = f"least {item[2].partition('.')[2]} of each {item[1]}"
+    def _least_of(self, name, source, bound):
+        refs = tuple(Ref(entity, source.key) for entity in self.world.columns[source.key])
+        ranges = [self._range(*ref) for ref in refs]
+        label = f"least {source.key.partition('.')[2]} of each {source.kind}"
         if not ranges or None in ranges:
-            return Input(name, None, "fact", label, refs)
-        return Input(
+            return Taken(name, None, "fact", label, refs)
+        return Taken(
             name,
             Interval(min(r.lo for r in ranges), min(r.hi for r in ranges)),
             "fact",
@@ -192,27 +196,27 @@ class Worker:
             refs,
         )
 
-    def _from_pick(self, name, item, bound):
+    def _picked(self, name, source, bound):
         """What each possible value of a choice picks, together; not known if any of it is not
         known.
         """
-        entity, inputs = bound.get(item[2], item[2]), dict(item[1])
-        mask, fact = self.world.columns[item[3]][entity], f"{entity}.{item[3].partition('.')[2]}"
+        ref, inputs = source.ref.at(bound), {pick.value: pick.input for pick in source.picks}
+        mask, fact = self.world.columns[ref.key][ref.entity], _label(ref)
         picked = [
             self._input(name, inputs[i], bound) if i in inputs else None
             for i in range(mask.bit_length())
             if mask >> i & 1
         ]
-        refs = ((entity, item[3]), *(ref for p in picked if p for ref in p.refs))
+        refs = (ref, *(inner for p in picked if p for inner in p.refs))
         lost = [p for p in picked if p is None or p.value is None]
         if lost:
-            return Input(name, None, "fact", lost[0].label if lost[0] else fact, refs)
+            return Taken(name, None, "fact", lost[0].label if lost[0] else fact, refs)
         words = {p.value for p in picked if isinstance(p.value, str)}
         if words:
-            return Input(name, words.pop() if len(words) == 1 else None, "fact", fact, refs)
+            return Taken(name, words.pop() if len(words) == 1 else None, "fact", fact, refs)
         label = " or ".join(dict.fromkeys(p.label for p in picked if p.label))
         origin = picked[0].origin if len({p.origin for p in picked}) == 1 else "fact"
-        return Input(
+        return Taken(
             name,
             Interval(min(p.value.lo for p in picked), max(p.value.hi for p in picked)),
             origin,
@@ -220,25 +224,23 @@ class Worker:
             refs,
         )
 
-    def _from_row(self, name, item, bound):
-        entity, figure = bound.get(item[2], item[2]), self.base.figures[item[1]]
-        attribute, value = (
-            self.base.vocabulary.attribute(item[3]),
-            self.world.columns[item[3]][entity],
-        )
+    def _row(self, name, source, bound):
+        ref, figure = source.ref.at(bound), self.base.figures[source.figure]
+        attribute = self.base.vocabulary.attribute(ref.key)
+        value = self.world.columns[ref.key][ref.entity]
         rows = {self._row_key(attribute, row): cell for row, cell in figure.table.items()}
         if attribute.is_choice:
             cells = [rows.get(i) for i in range(value.bit_length()) if value >> i & 1]
         else:
             cells = self._beside(rows, *value)
-        known, fact = cells and None not in cells, f"{entity}.{item[3].partition('.')[2]}"
-        lost = fact if value == attribute.everything else f"a row of '{item[1]}' for {fact}"
-        return Input(
+        known, fact = cells and None not in cells, _label(ref)
+        lost = fact if value == attribute.everything else f"a row of '{source.figure}' for {fact}"
+        return Taken(
             name,
             Interval(min(cells), max(cells)) if known else None,
             "figure",
-            item[1] if known else lost,
-            ((entity, item[3]),),
+            source.figure if known else lost,
+            (ref,),
         )
 
     @staticmethod
@@ -295,11 +297,11 @@ class Worker:
 
     def _ladders(self, calculation, bound, inputs):
         needed, ids = inputs[0].value, self.world.kinds["ladder"]
-        lengths = {e: self._range(e, "ladder.length") for e in ids}
-        refs = tuple((e, "ladder.length") for e in ids)
+        lengths = {e: self._range(e, LADDER_LENGTH) for e in ids}
+        refs = tuple(Ref(e, LADDER_LENGTH) for e in ids)
         inputs = (
             *inputs,
-            Input("ladders", None, "fact", ", ".join(ids) or "no ladder named", refs),
+            Taken("ladders", None, "fact", ", ".join(ids) or "no ladder named", refs),
         )
         usable = [e for e in ids if lengths[e] is not None]
         if needed is None or not usable:
@@ -328,7 +330,7 @@ class Worker:
             )
         names = tuple(usable[i] for i in (range(len(usable)) if chosen is None else chosen))
         made, surplus, joins = joined_ranges(
-            [lengths[e] or self._any("ladder.length") for e in ids], needed
+            [lengths[e] or self._any(LADDER_LENGTH) for e in ids], needed
         )
         for key, value in zip(calculation.outputs[1:], (surplus, joins)):
             attribute = self.base.vocabulary.attribute(key)
@@ -336,6 +338,25 @@ class Worker:
                 (attribute, {attribute.entity: to_steps(attribute, value.lo, value.hi)})
             )
         return Worked(calculation, bound, inputs, made.lo, made.hi, names, "")
+
+
+_FORMS = {
+    FromFact: Worker._from_fact,
+    LeastOf: Worker._least_of,
+    FromFigure: Worker._from_figure,
+    WholeRange: Worker._whole_range,
+    Cell: Worker._cell,
+    RowBy: Worker._row,
+    PickedBy: Worker._picked,
+    NotThere: Worker._not_there,
+    Number: Worker._number,
+    Word: Worker._word,
+}
+
+
+def _label(ref) -> str:
+    """A fact as an advice names it, 'anchor left.height'."""
+    return f"{ref.entity}.{ref.attribute}"
 
 
 def joined_ranges(lengths, needed):

@@ -9,7 +9,20 @@ from advisor.faults import did_you_mean
 from advisor.load.conditions import ConditionReader
 from advisor.load.figures import si
 from advisor.load.schema import check
-from advisor.model.calculation import Calculation
+from advisor.model.calculation import Calculation, Named
+from advisor.model.inputs import (
+    Cell,
+    FromFact,
+    FromFigure,
+    LeastOf,
+    NotThere,
+    Number,
+    Pick,
+    PickedBy,
+    RowBy,
+    WholeRange,
+    Word,
+)
 from advisor.model.ref import Ref
 
 
@@ -70,7 +83,7 @@ class _Reader:
         }[form]
         where = {"work": "from", "weakest": "weakest of", "ladders": "ladders to reach"}[form]
         inputs = tuple(
-            (name, self._input(value, [where] + ([name] if form != "ladders" else [])))
+            Named(name, self._input(value, [where] + ([name] if form != "ladders" else [])))
             for name, value in given.items()
         )
         if form == "work":
@@ -89,14 +102,13 @@ class _Reader:
                 )
         if self.faults:
             return None
-        variable = next(iter(self.names.scope.items()), ())
         return Calculation(
             spec["id"],
             spec["title"],
             topic,
             about,
             form,
-            tuple(variable),
+            tuple(self.names.scope.items()),
             spec.get("work", ""),
             inputs,
             tuple(outputs),
@@ -153,11 +165,11 @@ class _Reader:
 
     def _input(self, value, path):
         if isinstance(value, str) and value != "not there":
-            return ("fact", *self._fact(value, path))
+            return FromFact(self._fact(value, path))
         if isinstance(value, (int, float)) and not isinstance(value, bool):
-            return ("number", float(value))
+            return Number(float(value))
         if value == "not there":
-            return ("none",)
+            return NotThere()
         kinds = {
             "figure",
             "row",
@@ -183,19 +195,19 @@ class _Reader:
                 " figure}, by: fact}, {pick: {value: input}, by: fact}, {least over: entity, of:"
                 " attribute}, {quantity: …}, {word: …}.",
             )
-            return ("number", 0.0)
+            return Number(0.0)
         return self._mapping(value, path)
 
     def _mapping(self, value, path):
         if "word" in value:
-            return ("word", value["word"])
+            return Word(value["word"])
         if "quantity" in value:
-            return ("number", self._quantity(value["quantity"], path + ["quantity"]))
+            return Number(self._quantity(value["quantity"], path + ["quantity"]))
         if "least over" in value:
             key = f"{value['least over']}.{value.get('of')}"
             if not self.vocabulary.attribute(key):
                 self.fault(path, f"'{key}' is not an attribute.")
-            return ("least", value["least over"], key)
+            return LeastOf(value["least over"], key)
         if "figures" in value:
             return self._pick(
                 {word: {"figure": figure} for word, figure in value["figures"].items()},
@@ -238,28 +250,28 @@ class _Reader:
         elif figure and "whole range" in value and not figure.limits:
             self.fault(path, f"'{name}' has no range.")
         elif figure and "whole range" in value:
-            return ("band", name, si(figure.limits[0]), si(figure.limits[1]))
+            return WholeRange(name, *map(si, figure.limits))
         elif "cell" in value:
-            return ("cell", name, value["cell"])
+            return Cell(name, value["cell"])
         elif "row" in value:
-            return ("row", name, *self._fact(value["row"], path + ["row"]))
-        return ("figure", name)
+            return RowBy(name, self._fact(value["row"], path + ["row"]))
+        return FromFigure(name)
 
     def _pick(self, inputs, value, path, where):
         """One input for each value of a choice."""
-        variable, key = self._fact(value.get("by", ""), path + ["by"])
-        attribute, pairs = self.vocabulary.attribute(key), []
+        by = self._fact(value.get("by", ""), path + ["by"])
+        attribute, picks = self.vocabulary.attribute(by.key), []
         for word, item in inputs.items():
             if attribute and word not in attribute.values:
                 self.fault(
                     path + [where, word],
-                    f"'{word}' is not a value of {key}.{did_you_mean(word, attribute.values)}",
+                    f"'{word}' is not a value of {by.key}.{did_you_mean(word, attribute.values)}",
                 )
             elif attribute:
-                pairs.append(
-                    (
+                picks.append(
+                    Pick(
                         attribute.values.index(word),
                         self._input(item, path + [where] + ([word] if where == "pick" else [])),
                     )
                 )
-        return ("pick", tuple(pairs), variable, key)
+        return PickedBy(by, tuple(picks))

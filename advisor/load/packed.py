@@ -12,8 +12,9 @@ from typing import Any
 from advisor.facts.vocabulary import Attribute, Entity, Vocabulary
 from advisor.faults import Place
 from advisor.load.base import Base
-from advisor.model import conditions, effects
-from advisor.model.calculation import Calculation, Figure
+from advisor.model import conditions, effects, inputs
+from advisor.model.calculation import Calculation, Figure, Named
+from advisor.model.inputs import Pick
 from advisor.model.ref import Ref
 from advisor.model.rule import Rule
 
@@ -27,11 +28,14 @@ TYPES: tuple[type, ...] = (
     Entity,
     *conditions.FORMS,
     *effects.FORMS,
+    Named,
+    Pick,
+    *inputs.FORMS,
 )
 NUMBERS = {record: number for number, record in enumerate(TYPES)}
 # How a field holds records, by its type as written.
-ONE = {"Ref", "Ref | None", "Place", "Condition"}
-SEVERAL = {"tuple[Condition, ...]", "tuple[Effect, ...]"}
+ONE = {"Ref", "Ref | None", "Place", "Condition", "Input"}
+SEVERAL = {f"tuple[{held}, ...]" for held in ("Condition", "Effect", "Named", "Pick")}
 BY_NAME = {"dict[str, Attribute]"}
 NONE: tuple[tuple[int, ...], ...] = ((), (), ())
 

@@ -1,22 +1,26 @@
 """A calculation in the neutral form: where its inputs come from, which formula works on them,
-which fact comes out.
-
-Inputs are tuples:
-    ("fact", var, key)                      a fact's range
-    ("figure", name)                        a trade figure, as a point
-    ("band", name, low, high)               a trade figure's whole range, in SI
-    ("cell", name, row)                     one named row of a figure's table
-    ("row", name, var, key)                 the row of a figure's table that a choice or a size
-      picks
-    ("pick", ((value index, input), …), var, key)    the input that a choice picks
-    ("none",)                               a part that is not there, so it cannot be the weakest
-    ("least", kind, key)                    the smallest value over all entities of a kind
-    ("number", value) / ("word", text)      a fixed number in SI, or a word handed on
+which fact comes out. And the trade figures it may take.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from advisor.model.inputs import Input
+from advisor.model.ref import Ref
+
+Form: TypeAlias = Literal["work", "weakest", "ladders"]
+LADDER_LENGTH = "ladder.length"  # what choosing ladders looks at besides its inputs
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """An input under the name that the formula has for it."""
+
+    name: str
+    input: Input
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +28,7 @@ class Calculation:
     """`form`: 'work' (a registered formula), 'weakest' (least of named parts) or 'ladders'
     (choose ladders to join).
 
+    `variables`: none, or one ((name, entity kind),) for each entity of which it is worked.
     `outputs`: keys it sets, the first its result; for 'weakest' an optional choice that names the
     part.
     """
@@ -32,13 +37,13 @@ class Calculation:
     title: str
     topic: str
     about: str
-    form: str
-    variable: tuple  # () or (name, kind)
+    form: Form
+    variables: tuple[tuple[str, str], ...]
     function: str
-    inputs: tuple  # ((name, input), …)
-    outputs: tuple
+    inputs: tuple[Named, ...]
+    outputs: tuple[str, ...]
     because: str
-    sources: tuple
+    sources: tuple[str, ...]
     status: str
     key: bool  # one of the numbers a reader wants first
 
@@ -47,19 +52,25 @@ class Calculation:
         return self.outputs[0]
 
     @property
-    def keys(self) -> set:
+    def keys(self) -> set[str]:
         """Every attribute it looks at; choosing ladders also looks at their lengths."""
-        return {key for _, item in self.inputs for key in _keys(item)} | (
-            {"ladder.length"} if self.form == "ladders" else set()
-        )
+        looked = {ref.key for named in self.inputs for ref in named.input.references()}
+        return looked | ({LADDER_LENGTH} if self.form == "ladders" else set())
 
+    @property
+    def figures(self) -> set[str]:
+        """Names of the trade figures it may take."""
+        return {name for named in self.inputs for name in named.input.figures()}
 
-def _keys(item):
-    """The attributes that one input looks at."""
-    place = {"fact": 2, "row": 3, "pick": 3, "least": 2}.get(item[0])
-    return ({item[place]} if place else set()).union(
-        *(_keys(picked) for _, picked in item[1]) if item[0] == "pick" else ()
-    )
+    def gives(self, output: str, bound: Mapping[str, str]) -> Ref:
+        """The fact that one of its outputs sets: of the entity it is worked for, where the output
+        is an attribute of its kind, else of an entity there is one of.
+        """
+        kind = output.partition(".")[0]
+        for variable, own in self.variables:
+            if own == kind and variable in bound:
+                return Ref(bound[variable], output)
+        return Ref(kind, output)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,9 +81,9 @@ class Figure:
 
     name: str
     value: float | None
-    table: dict
-    limits: tuple  # (low, high) as written, or ()
+    table: dict[str, float]
+    limits: tuple[str, ...]  # (low, high) as written, or ()
     shown: str
-    sources: tuple
+    sources: tuple[str, ...]
     status: str
     note: str

@@ -6,6 +6,9 @@ Strata: classify 1, 2, … (rules that derive facts), weigh (everything that loo
 
 from __future__ import annotations
 
+from collections.abc import Collection, Mapping
+from graphlib import CycleError, TopologicalSorter
+
 from advisor.model.conditions import looks_at_choice
 
 
@@ -17,27 +20,25 @@ class Cycle(Exception):
         super().__init__(" needs ".join(keys))
 
 
-def levels(needs: dict) -> dict:
+def levels(needs: Mapping[str, Collection[str]]) -> dict[str, int]:
     """key -> level for {derived key: keys it needs}; raises Cycle. Keys that nothing concludes are
     level 0.
     """
-    known, path = {}, []
+    sorter = TopologicalSorter({key: sorted(needs[key]) for key in sorted(needs)})
+    known: dict[str, int] = {}
+    try:
+        for key in sorter.static_order():
+            known[key] = 1 + max((known[k] for k in needs[key]), default=0) if key in needs else 0
+    except CycleError as error:
+        # The sorter names a circle from the needed to the needing.
+        raise Cycle(_from_first(error.args[1][:0:-1])) from None
+    return {key: known[key] for key in needs}
 
-    def level(key):
-        if key not in needs:
-            return 0
-        if key in known:
-            return known[key]
-        if key in path:
-            raise Cycle(path[path.index(key) :] + [key])
-        path.append(key)
-        known[key] = 1 + max((level(k) for k in sorted(needs[key])), default=0)
-        path.pop()
-        return known[key]
 
-    for key in sorted(needs):
-        level(key)
-    return known
+def _from_first(circle: list[str]) -> list[str]:
+    """A circle told from the first of its keys by the alphabet, back to it."""
+    at = circle.index(min(circle))
+    return [*circle[at:], *circle[: at + 1]]
 
 
 def needs_of(rules, calculations=()) -> dict:

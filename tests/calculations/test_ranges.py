@@ -52,12 +52,7 @@ def stated(name, fact, value):
     for done in outcome.worked:
         if done.low is not None:
             for key in done.calculation.outputs:
-                kind = key.partition(".")[0]
-                entity = (
-                    next(iter(done.bound.values()), kind)
-                    if done.bound and done.calculation.variable[1] == kind
-                    else kind
-                )
+                entity = done.calculation.gives(key, done.bound).entity
                 found[entity, key] = outcome.world.columns[key][entity]
     return found
 

@@ -1,0 +1,174 @@
+"""What goes into a calculation, each form of input a type of its own.
+
+An input looks at facts (`references`), takes trade figures (`figures`), or both; one that is picked
+holds others. A new form needs a type here, its reading in `load/calculations.py` and its value in
+`engine/calculate.py`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from advisor.model.ref import Ref
+
+
+class Input:
+    """Any form of input."""
+
+    __slots__ = ()
+
+    @property
+    def children(self) -> tuple[Input, ...]:
+        """The inputs it holds."""
+        return ()
+
+    @property
+    def own(self) -> tuple[Ref, ...]:
+        """The facts it looks at itself."""
+        return ()
+
+    @property
+    def own_figures(self) -> tuple[str, ...]:
+        """Names of the trade figures it takes itself."""
+        return ()
+
+    def references(self) -> Iterator[Ref]:
+        """All facts it looks at."""
+        yield from self.own
+        for child in self.children:
+            yield from child.references()
+
+    def figures(self) -> Iterator[str]:
+        """Names of all trade figures it may take."""
+        yield from self.own_figures
+        for child in self.children:
+            yield from child.figures()
+
+
+@dataclass(frozen=True, slots=True)
+class FromFact(Input):
+    """A fact's range."""
+
+    ref: Ref
+
+    @property
+    def own(self) -> tuple[Ref, ...]:
+        return (self.ref,)
+
+
+@dataclass(frozen=True, slots=True)
+class LeastOf(Input):
+    """The smallest value over all entities of a kind."""
+
+    kind: str
+    key: str
+
+    @property
+    def own(self) -> tuple[Ref, ...]:
+        """The kind stands for each entity of it."""
+        return (Ref(self.kind, self.key),)
+
+
+class OfFigure(Input):
+    """What comes of a trade figure."""
+
+    __slots__ = ()
+    figure: str
+
+    @property
+    def own_figures(self) -> tuple[str, ...]:
+        return (self.figure,)
+
+
+@dataclass(frozen=True, slots=True)
+class FromFigure(OfFigure):
+    """A trade figure, as a point."""
+
+    figure: str
+
+
+@dataclass(frozen=True, slots=True)
+class WholeRange(OfFigure):
+    """A trade figure's whole range, in SI."""
+
+    figure: str
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Cell(OfFigure):
+    """One named row of a figure's table."""
+
+    figure: str
+    row: str
+
+
+@dataclass(frozen=True, slots=True)
+class RowBy(OfFigure):
+    """The row of a figure's table that a choice or a size picks."""
+
+    figure: str
+    ref: Ref
+
+    @property
+    def own(self) -> tuple[Ref, ...]:
+        return (self.ref,)
+
+
+@dataclass(frozen=True, slots=True)
+class Pick:
+    """What one value of a choice (by its index) picks."""
+
+    value: int
+    input: Input
+
+
+@dataclass(frozen=True, slots=True)
+class PickedBy(Input):
+    """The input that a choice picks."""
+
+    ref: Ref
+    picks: tuple[Pick, ...]
+
+    @property
+    def children(self) -> tuple[Input, ...]:
+        return tuple(pick.input for pick in self.picks)
+
+    @property
+    def own(self) -> tuple[Ref, ...]:
+        return (self.ref,)
+
+
+@dataclass(frozen=True, slots=True)
+class NotThere(Input):
+    """A part that is not there, so it cannot be the weakest."""
+
+
+@dataclass(frozen=True, slots=True)
+class Number(Input):
+    """A fixed number in SI."""
+
+    value: float
+
+
+@dataclass(frozen=True, slots=True)
+class Word(Input):
+    """A word handed on."""
+
+    word: str
+
+
+FORMS: tuple[type[Input], ...] = (
+    FromFact,
+    LeastOf,
+    FromFigure,
+    WholeRange,
+    Cell,
+    RowBy,
+    PickedBy,
+    NotThere,
+    Number,
+    Word,
+)
