@@ -395,7 +395,7 @@ def _chat(options) -> int:
 def _compare(options) -> int:
     from advisor.advise import Advisor
     from advisor.explain.differences import differences, told
-    from advisor.load.case import document_of
+    from advisor.load.case_file import document_of
     from advisor.report.text import wrapped
 
     advisor = Advisor(local_file=options.local)

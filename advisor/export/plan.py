@@ -5,6 +5,7 @@ the pictures drawn from them.
 from __future__ import annotations
 
 from advisor.export.blocks import Heading, Para, Picture, Table, cell
+from advisor.facts.values import CASE_FILE
 from advisor.pictures.all import pictures
 
 CAPTIONS = {
@@ -86,9 +87,9 @@ def shown_here(s) -> tuple:
 
 
 def _said(s, entity, key):
-    """Who said a fact, where it was not the case file."""
+    """Who said a fact, where it was not the case file or one below it."""
     speaker = s.view.case.facts[entity, key].said_by
-    return "" if speaker == "case file" else f" ({speaker})"
+    return "" if speaker.startswith(CASE_FILE) else f" ({speaker})"
 
 
 def _thing(s, kind, entity):

@@ -6,6 +6,8 @@ agents.
 
 from __future__ import annotations
 
+from advisor.facts.values import CASE_FILE
+
 PREFIX = {
     "lpa": "urn:ladder-pitch-advisor:",
     "src": "urn:ladder-pitch-advisor:source:",
@@ -62,10 +64,8 @@ def provenance(advice, base) -> dict:
 
 
 def _facts(graph, advice, names):
-    speakers = {
-        name: f"lpa:speaker{n}"
-        for n, name in enumerate(sorted({f.said_by for f in advice.facts} - {"rules"}), 1)
-    }
+    said = {_speaker(f) for f in advice.facts if not f.concluded}
+    speakers = {name: f"lpa:speaker{n}" for n, name in enumerate(sorted(said), 1)}
     for name, identity in speakers.items():
         graph.node("agent", identity, prov_label=name)
     for fact in advice.facts:
@@ -75,9 +75,15 @@ def _facts(graph, advice, names):
             prov_label=fact.id,
             lpa_value=fact.value or "not known",
             lpa_state=fact.state,
+            lpa_from=fact.said_by,
         )
-        if fact.said_by in speakers:
-            graph.tie("wasAttributedTo", entity=names[fact.id], agent=speakers[fact.said_by])
+        if _speaker(fact) in speakers:
+            graph.tie("wasAttributedTo", entity=names[fact.id], agent=speakers[_speaker(fact)])
+
+
+def _speaker(fact) -> str:
+    """Who said a fact; a case and the cases below it are one speaker."""
+    return CASE_FILE if fact.said_by.startswith(CASE_FILE) else fact.said_by
 
 
 def _firings(graph, advice, base, names):

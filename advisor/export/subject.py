@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from advisor.facts.values import read_fact
+from advisor.facts.values import CASE_FILE, read_fact
 from advisor.faults import Place
 from advisor.model.advice import Advice
 from advisor.pictures.view import View
@@ -67,7 +67,7 @@ def _rehearse(advisor, case, what):
     of it is its kind.
     """
     attribute = advisor.base.vocabulary.attribute("incident.what")
-    fact, _ = read_fact(attribute, "incident", what, {}, "case file", Place("rules/papers.yaml"))
+    fact, _ = read_fact(attribute, "incident", what, {}, CASE_FILE, Place("rules/papers.yaml"))
     kept = {key: value for key, value in case.facts.items() if key[0] != "incident"}
     made = replace(case, topics=("incident",), facts={**kept, ("incident", attribute.key): fact})
     return advisor.advise(made).response

@@ -14,6 +14,8 @@ from advisor.faults import Place, did_you_mean
 HALF_PAIR = re.compile(
     "[\ud800-\udfff]"
 )  # comes of bytes that are no text, and of escapes such as \ud83e in quotes
+# Who says a fact of the case itself; of a case below it, file and line follow.
+CASE_FILE = "case file"
 UNKNOWN_WORDS = {"unknown", "not known", "not sure", "no idea", "don't know", "?"}
 
 

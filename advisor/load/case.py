@@ -7,9 +7,8 @@ from dataclasses import dataclass, field
 
 from advisor.facts.values import HALF_PAIR, one_blank, read_fact
 from advisor.faults import Fault, Faults, Place, did_you_mean
-from advisor.load.base import find_folder
-from advisor.load.schema import check
-from advisor.load.tree import Document, parse_document, read_document
+from advisor.load.based_on import laid_out
+from advisor.load.case_file import document_of
 
 NAME = re.compile(
     r"[^\x00-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufeff\ufffe\uffff]{1,60}\Z"
@@ -34,112 +33,28 @@ def read_case(path, base, settings=()) -> Case:
     return build_case(document_of(path), base, settings)
 
 
-def document_of(path):
-    """The document in a file or in standard input ('-'); one that is read already, as it is.
-    Raises Faults.
-    """
-    import sys
-
-    if isinstance(path, Document):
-        return path
-    return (
-        parse_document(sys.stdin.buffer.read(), "standard input")
-        if str(path) == "-"
-        else read_document(shipped(path), str(path))
-    )
-
-
-def shipped(path):
-    """A path as given; where no such file is here and it begins with cases/, the case of that name
-    that comes with the program.
-    """
-    import os
-
-    if not os.path.exists(path) and str(path).replace("\\", "/").startswith("cases/"):
-        within = find_folder("cases").parent / path
-        return within if within.exists() else path
-    return path
-
-
 def build_case(document, base, settings=()) -> Case:
     """A Case from a Document; raises Faults with all that is wrong."""
-    faults = [] if _plainly_good(document.data) else check(document, "case")
-    if faults:
-        raise Faults(faults)
-    data = document.data
+    laid, data, faults = laid_out(document), document.data, []
     case = Case(data.get("case") or "", data.get("teaches") or "", expect=data.get("expect") or {})
-    given, seen = [], set()
-    for key, attributes in data["given"].items():
-        place, entity = document.key_place(["given", key]), one_blank(key)
-        if entity in seen:
-            faults.append(Fault(place, f"'{entity}' stands twice, with other blanks; keep one."))
-            continue
-        seen.add(entity)
-        kind = _name(case, base, entity, place, faults)
-        for name, raw in attributes.items() if kind else ():
-            given.append(
-                (
-                    kind,
-                    entity,
-                    name,
-                    raw,
-                    document.key_place(["given", key, name]),
-                    document.place(["given", key, name]),
-                )
-            )
-    said_by = dict.fromkeys(range(len(given)), "case file")
+    given = []
+    for thing, said in laid.things.items():
+        kind = _name(case, base, thing, said.place, faults)
+        given += [
+            (kind, thing, name, fact.raw, fact.key_place, fact.place, fact.said_by)
+            for name, fact in said.facts.items()
+            if kind
+        ]
     for number, text in enumerate(settings):
         parsed = _setting(case, base, text, Place("--set", 1, number + 1), faults)
-        if parsed:
-            said_by[len(given)] = "command line"
-            given.append(parsed)
-    for number, item in enumerate(given):
-        _take(case, base, item, said_by[number], faults)
+        given += [(*parsed, "command line")] if parsed else []
+    for item in given:
+        _take(case, base, item, faults)
     if faults:
         raise Faults(faults)
-    case.about = tuple(data.get("about") or ())
+    case.about = laid.about
     case.topics = topics_of(base, case, case.about)
     return case
-
-
-def _plainly_good(data) -> bool:
-    """True for the everyday shape, which the schema would accept; anything else is left to the
-    schema and its messages.
-    """
-    return (
-        isinstance(data, dict)
-        and set(data) <= {"case", "teaches", "about", "given", "expect", "retold from", "twin of"}
-        and isinstance(data.get("given"), dict)
-        and bool(data["given"])
-        and all(isinstance(v, dict) for v in data["given"].values())
-        and data.get("about", ["plan"]) in (["plan"], ["incident"], ["kit"])
-        and _plain_expectation(data.get("expect", {}))
-        and all(
-            isinstance(data.get(k, ""), str) and len(data.get(k, "")) <= 200
-            for k in ("case", "teaches", "retold from", "twin of")
-        )
-    )
-
-
-def _plain_expectation(expect) -> bool:
-    lists, maps, standings = (
-        ("stops", "requires", "warns", "refers", "steps"),
-        ("decisions", "items"),
-        ("firm", "provisional", "stop", "refer"),
-    )
-    return isinstance(expect, dict) and all(
-        (
-            isinstance(value, list) and all(isinstance(v, str) for v in value)
-            if key in lists
-            else isinstance(value, dict)
-            and (
-                all(v in standings for v in value.values())
-                if key == "standings"
-                else key in maps and all(isinstance(v, (str, type(None))) for v in value.values())
-            )
-        )
-        for key, value in expect.items()
-    )
 
 
 def name_fault(key) -> str:
@@ -203,8 +118,8 @@ def _setting(case, base, text, place, faults):
     return (kind, entity, name.strip(), raw.strip(), place, place) if kind else None
 
 
-def _take(case, base, item, said_by, faults):
-    kind, entity, name, raw, key_place, place = item
+def _take(case, base, item, faults):
+    kind, entity, name, raw, key_place, place, said_by = item
     attributes = base.vocabulary.entities[kind].attributes
     attribute = attributes.get(name)
     if attribute is None:

@@ -46,7 +46,7 @@ def stated(name, fact, value):
 
     document = read_document(find_folder("cases") / f"{name}.yaml")
     entity, _, attribute = fact.rpartition(".")
-    document.data["given"].setdefault(entity, {})[attribute] = value
+    document.data.setdefault("given", {}).setdefault(entity, {})[attribute] = value
     outcome, _ = program().run(build_case(document, program().base))
     found = {}
     for done in outcome.worked:

@@ -2,8 +2,13 @@
 tests/samples/retell.py`.
 """
 
+import re
+
 import pytest
 from retell import PLACES, ROOT, fits, outputs, parts, samples
+
+from advisor.advise import Advisor
+from advisor.load.case import read_case
 
 SAMPLES = [
     pytest.param(sample, id=f"{path.stem}-{number}")
@@ -44,6 +49,19 @@ def test_reasons_are_shown_on_three_cases():
         )
 
 
+def blocks_of_yaml():
+    return re.findall(r"^```yaml\n(.*?)^```$", (ROOT / "README.md").read_text("utf-8"), re.S | re.M)
+
+
 def test_the_rule_shown_in_the_readme_is_one_of_the_rules():
-    shown = (ROOT / "README.md").read_text("utf-8").split("```yaml\n")[1].split("```")[0]
+    (shown,) = [block for block in blocks_of_yaml() if "because:" in block]
     assert shown in (ROOT / "rules/anchors/choice.yaml").read_text("utf-8")
+
+
+def test_the_case_shown_in_the_readme_is_a_good_one(tmp_path, monkeypatch):
+    (shown,) = [block for block in blocks_of_yaml() if block.startswith("case:")]
+    (tmp_path / "own.yaml").write_text(shown, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    advisor = Advisor()
+    advice = advisor.advise(read_case("own.yaml", advisor.base))
+    assert advice["decisions"]["ladder anchor"]["choice"] == "belay left bolt"

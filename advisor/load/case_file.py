@@ -1,0 +1,103 @@
+"""A case file: found where it is named, read, and held to its form."""
+
+from __future__ import annotations
+
+import os
+import sys
+
+from advisor.faults import Faults
+from advisor.load.base import find_folder
+from advisor.load.schema import check
+from advisor.load.tree import Document, parse_document, read_document
+
+KEYS = {
+    *("case", "teaches", "about", "based on", "without", "given", "expect"),
+    *("retold from", "twin of"),
+}
+
+
+def document_of(path):
+    """The document in a file or in standard input ('-'); one that is read already, as it is.
+    Raises Faults.
+    """
+    if isinstance(path, Document):
+        return path
+    return (
+        parse_document(sys.stdin.buffer.read(), "standard input")
+        if str(path) == "-"
+        else read_document(shipped(path), str(path))
+    )
+
+
+def shipped(path):
+    """A path as given; where no such file is here and it begins with cases/, the case of that name
+    that comes with the program.
+    """
+    if not os.path.exists(path) and str(path).replace("\\", "/").startswith("cases/"):
+        within = find_folder("cases").parent / path
+        return within if within.exists() else path
+    return path
+
+
+def check_form(document):
+    """Raise Faults for all in which a document is not of a case's form."""
+    faults = [] if _plainly_good(document.data) else check(document, "case")
+    if faults:
+        raise Faults(faults)
+
+
+def _plainly_good(data) -> bool:
+    """True for the everyday shape, which the schema would accept; anything else is left to the
+    schema and its messages.
+    """
+    return (
+        isinstance(data, dict)
+        and set(data) <= KEYS
+        and _plainly_given(data)
+        and data.get("about", ["plan"]) in (["plan"], ["incident"], ["kit"])
+        and _plain_expectation(data.get("expect", {}))
+        and all(
+            isinstance(data.get(k, ""), str) and len(data.get(k, "")) <= 200
+            for k in ("case", "teaches", "retold from", "twin of")
+        )
+    )
+
+
+def _plain_expectation(expect) -> bool:
+    lists, maps, standings = (
+        ("stops", "requires", "warns", "refers", "steps"),
+        ("decisions", "items"),
+        ("firm", "provisional", "stop", "refer"),
+    )
+    return isinstance(expect, dict) and all(
+        (
+            isinstance(value, list) and all(isinstance(v, str) for v in value)
+            if key in lists
+            else isinstance(value, dict)
+            and (
+                all(v in standings for v in value.values())
+                if key == "standings"
+                else key in maps and all(isinstance(v, (str, type(None))) for v in value.values())
+            )
+        )
+        for key, value in expect.items()
+    )
+
+
+def _plainly_given(data) -> bool:
+    given, bases = data.get("given"), data.get("based on")
+    return (
+        (given is not None or bases is not None)
+        and (given is None or isinstance(given, dict) and bool(given))
+        and all(isinstance(v, dict) for v in (given or {}).values())
+        and (bases is None or isinstance(bases, str) and bool(bases) or _words(bases))
+        and _words(data.get("without", ["nothing"]))
+    )
+
+
+def _words(value) -> bool:
+    return (
+        isinstance(value, list)
+        and 0 < len(value) < 9
+        and all(isinstance(word, str) and word for word in value)
+    )
