@@ -8,6 +8,8 @@ import pytest
 from corpus import GOOD
 from in_process import loaded, places, run
 
+from advisor.model.advice import Number, Span
+
 FINDING = (
     b"given:\n  ladder main: {length: 10 m}\n  ladder next: {length: 10 m}\n  finding needles:"
     b" {item: %s, part: side wire, what: broken wire, count: 1}\n"
@@ -93,16 +95,19 @@ def test_bytes_that_are_no_text_in_a_setting_are_refused(folder):
 
 
 def test_the_numbers_shown_are_those_of_the_anchor_chosen_only():
-    from advisor.report.outline import _numbers
-
-    rows = [
-        {"gives": f"anchor {name}.margin", "key": True, "result": {"text": name}, "text": name}
+    numbers = [
+        Number(
+            **dict.fromkeys(("id", "title", "function", "formula", "missing", "because"), ""),
+            **dict.fromkeys(("status", "derivation"), ""),
+            **dict.fromkeys(("inputs", "named", "sources"), ()),
+            text=name,
+            result=Span(low=1.0, high=1.0, unit="1", text=name),
+            key=True,
+            gives=f"anchor {name}.margin",
+        )
         for name in ("left", "left.x")
     ]
-    assert [line.text for line in _numbers(rows, "left", False)] == [
-        "left",
-        "… and 1 more; --all shows them.",
-    ]
+    assert [number.text for number in numbers if number.serves("left")] == ["left"]
 
 
 @pytest.mark.parametrize(

@@ -64,4 +64,4 @@ def test_the_case_shown_in_the_readme_is_a_good_one(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     advisor = Advisor()
     advice = advisor.advise(read_case("own.yaml", advisor.base))
-    assert advice["decisions"]["ladder anchor"]["choice"] == "belay left bolt"
+    assert advice.decisions["ladder anchor"].choice == "belay left bolt"
