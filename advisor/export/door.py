@@ -72,7 +72,7 @@ def add(commands):
 def export(options) -> int:
     """Write the papers; 3 when they hold a stop."""
     from advisor.advise import Advisor
-    from advisor.export.lists import read_lists, read_scale
+    from advisor.export.lists import read_scale, shipped_lists
     from advisor.export.subject import subject
     from advisor.export.write import THERE, write
 
@@ -92,7 +92,7 @@ def export(options) -> int:
     ):  # told before the work, and checked again when writing
         raise Faults([Fault(Place(options.output), THERE)])
     advisor = Advisor(local_file=options.local)
-    lists = read_lists(advisor.base)
+    lists = shipped_lists(advisor.base)
     made = subject(
         advisor,
         advisor.read(options.file, options.settings),

@@ -1,45 +1,17 @@
-"""The lists and sentences of rules/papers.yaml, checked against the vocabulary and the sources."""
+"""The lists and sentences that the papers take from the rules, and the scale they take from the
+user.
+"""
 
 from __future__ import annotations
 
-import os
-
-from advisor.faults import Fault, Faults, Place, did_you_mean
+from advisor.faults import Fault, Faults, Place
 from advisor.load.base import find_folder
-from advisor.load.schema import check
-from advisor.load.tree import read_document
+from advisor.load.papers import read_lists
 
 
-def read_lists(base, path=None) -> dict:
-    """The checked data; raises Faults."""
-    document = (
-        read_document(path, os.path.relpath(path))
-        if path
-        else read_document(find_folder("rules") / "papers.yaml", "rules/papers.yaml")
-    )
-    faults = check(document, "papers")
-    if faults:
-        raise Faults(faults)
-    incidents = base.vocabulary.attribute("incident.what").values
-    for number, name in enumerate(document.data["main incidents"]):
-        if name not in incidents:
-            faults.append(
-                Fault(
-                    document.place(["main incidents", number]),
-                    f"'{name}' is not a kind of incident.{did_you_mean(name, incidents)}",
-                )
-            )
-    for number, name in enumerate(document.data["record source"]):
-        if name not in base.sources:
-            faults.append(
-                Fault(
-                    document.place(["record source", number]),
-                    f"'{name}' is not in rules/sources.yaml.{did_you_mean(name, base.sources)}",
-                )
-            )
-    if faults:
-        raise Faults(faults)
-    return document.data
+def shipped_lists(base) -> dict:
+    """The lists that come with the rules; raises Faults."""
+    return read_lists(base, find_folder("rules") / "papers.yaml")
 
 
 def read_scale(text: str, lists) -> tuple:

@@ -141,8 +141,8 @@ def _besides(folder, base) -> list:
     """Faults of the files that are only read when they are asked for: the lists for papers, and
     examples of local guidance.
     """
-    from advisor.export.lists import read_lists
     from advisor.load.local import read_local
+    from advisor.load.papers import read_lists
 
     papers, faults = folder / "papers.yaml", []
     readers = (

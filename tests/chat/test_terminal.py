@@ -8,10 +8,10 @@ import signal
 import sys
 from pathlib import Path
 
+import pexpect
+import pyte
 import pytest
 
-pexpect = pytest.importorskip("pexpect")
-pyte = pytest.importorskip("pyte")
 if sys.platform == "win32":
     pytest.skip("needs a pseudo-terminal", allow_module_level=True)
 

@@ -5,9 +5,9 @@ far.
 import sys
 from pathlib import Path
 
+import pexpect
 import pytest
 
-pexpect = pytest.importorskip("pexpect")
 if sys.platform == "win32":
     pytest.skip("needs a pseudo-terminal", allow_module_level=True)
 

@@ -9,7 +9,7 @@ from depth import all_cases, case_name, cases, sweep
 from advisor.advise import Advisor
 from advisor.export.build import build
 from advisor.export.door import papers
-from advisor.export.lists import read_lists
+from advisor.export.lists import shipped_lists
 from advisor.export.subject import subject
 from advisor.load.case import build_case, read_case
 from advisor.load.tree import parse_document
@@ -35,7 +35,7 @@ def advisor() -> Advisor:
 
 @cache
 def lists() -> dict:
-    return read_lists(advisor().base)
+    return shipped_lists(advisor().base)
 
 
 @cache

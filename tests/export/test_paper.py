@@ -4,8 +4,8 @@ import pytest
 from at_hand import DATE, advisor, lists, made, made_from, paper, some_cases
 
 from advisor.export.blocks import Bullets, Heading, Page, Para, Table
-from advisor.export.lists import read_lists
 from advisor.faults import Faults
+from advisor.load.papers import read_lists
 
 
 def sections(name):

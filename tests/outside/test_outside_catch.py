@@ -22,7 +22,7 @@ def integrated(mass, slack, rope_out, modulus):
     """Peak force, N, and greatest stretch, m, by stepping the motion of a mass on a spring
     (scipy).
     """
-    integrate = pytest.importorskip("scipy.integrate")
+    from scipy import integrate
 
     def motion(_, state):
         return [state[1], STANDARD_GRAVITY - modulus / rope_out * max(state[0], 0) / mass]
@@ -57,7 +57,8 @@ def test_catch_against_integration(mass, slack, rope_out, modulus, record):
 
 
 def test_peak_force_against_algebra():
-    sympy = pytest.importorskip("sympy")
+    import sympy
+
     x, w, k, length, s = sympy.symbols("x w k l s", positive=True)
     roots = sympy.solve(w * (s + x) - k * x**2 / (2 * length), x)
     values = {w: 80 * STANDARD_GRAVITY, k: 20000, length: 20, s: sympy.Rational(1, 2)}
@@ -157,7 +158,8 @@ def test_static_modulus_of_a_dynamic_rope_is_not_its_modulus_in_a_catch():
     "drop, mass, rope_out, modulus", [(1.5, 80, 10, 20e3), (2.0, 100, 20, 41e3), (0.8, 50, 5, 30e3)]
 )
 def test_slack_allowed_against_a_root_finder(drop, mass, rope_out, modulus, record):
-    optimize = pytest.importorskip("scipy.optimize")
+    from scipy import optimize
+
     found = optimize.brentq(
         lambda slack: slack + integrated(mass, slack, rope_out, modulus)[1] - drop,
         0,

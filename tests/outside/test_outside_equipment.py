@@ -117,8 +117,9 @@ def test_weakest_part_of_a_made_up_chain_of_standard_parts(figure, record):
 
 def test_weakest_part_agrees_with_largest_flow():
     # scipy's maximum flow through a line of pipes is the capacity of the narrowest.
-    graph = pytest.importorskip("scipy.sparse.csgraph")
-    sparse = pytest.importorskip("scipy.sparse")
+    import scipy.sparse.csgraph as graph
+    from scipy import sparse
+
     strengths = [15000, 15004, 25000, 4900, 9800]
     pipes = sparse.csr_matrix((strengths, (range(5), range(1, 6))), shape=(6, 6), dtype="int32")
     parts = [(str(place), strength) for place, strength in enumerate(strengths)]

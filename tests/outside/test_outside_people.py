@@ -35,17 +35,23 @@ def test_wind_chill_worked_example(record):
     record(cold.wind_chill, "university exercise", cold.wind_chill(2, 7 / 3.6), -0.08, abs=0.01)
 
 
+# What the general library pythermalcomfort 4.8.1 gives, written down once: with all that it needs
+# it is larger than the other libraries of the tests together.
+LIBRARY = {
+    (-10, 20): -17.86058434436593,
+    (0, 5): -1.5894239550074207,
+    (5, 80): -2.697868649618589,
+    (-30, 33): -46.23164289123996,
+}
+
+
 def test_wind_chill_against_a_library(record):
-    models = pytest.importorskip("pythermalcomfort.models")
-    for temperature, speed in ((-10, 20), (0, 5), (5, 80), (-30, 33)):
-        library = float(
-            models.wind_chill_temperature(tdb=temperature, v=speed, round_output=False).wct
-        )
+    for (temperature, speed), chill in LIBRARY.items():
         record(
             cold.wind_chill,
             "pythermalcomfort",
             cold.wind_chill(temperature, speed / 3.6),
-            library,
+            chill,
             abs=1e-6,
         )
 

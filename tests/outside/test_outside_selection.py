@@ -5,10 +5,9 @@ programming).
 import random
 
 import pytest
+from scipy import optimize
 
 from advisor.mechanics import selection
-
-optimize = pytest.importorskip("scipy.optimize", reason="scipy is the oracle here")
 
 
 def solved(decimetres, needed):

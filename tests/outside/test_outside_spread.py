@@ -150,7 +150,8 @@ def test_misprinted_block_example_is_not_followed():
     "first, second", [((-1, 1.732), (1, 1.732)), ((-0.5, 2), (1.5, 1)), ((-0.2, 3), (2.5, 0.4))]
 )
 def test_two_legs_against_a_linear_solve(first, second, record):
-    numpy = pytest.importorskip("numpy")
+    import numpy
+
     unit = [numpy.array(anchor) / math.hypot(*anchor) for anchor in (first, second)]
     solved = numpy.linalg.solve(numpy.column_stack(unit), [0, 1])
     angles = [math.degrees(math.atan2(abs(x), y)) for x, y in (first, second)]
@@ -171,7 +172,8 @@ def test_two_legs_against_a_linear_solve(first, second, record):
 
 
 def test_two_legs_against_algebra():
-    sympy = pytest.importorskip("sympy")
+    import sympy
+
     t1, t2, a, b = sympy.symbols("t1 t2 a b", positive=True)
     answer = sympy.solve(
         [t1 * sympy.cos(a) + t2 * sympy.cos(b) - 1, t1 * sympy.sin(a) - t2 * sympy.sin(b)], [t1, t2]
@@ -185,7 +187,8 @@ def test_two_legs_against_algebra():
 def test_three_legs_in_one_plane_against_least_energy(angle, record):
     # scipy: the master point settles where the stretched legs' energy less the load's work is
     # least.
-    optimize = pytest.importorskip("scipy.optimize")
+    from scipy import optimize
+
     stiffness, load, depth = 1e7, 1000.0, 1.0
     anchors = [-depth * math.tan(math.radians(angle)), 0.0, depth * math.tan(math.radians(angle))]
     lengths = [math.hypot(x, depth) for x in anchors]
@@ -222,7 +225,8 @@ def test_three_legs_in_one_plane_against_least_energy(angle, record):
 
 @pytest.mark.parametrize("angle", [0, 20, 45, 70])
 def test_three_legs_in_space_against_a_linear_solve(angle, record):
-    numpy = pytest.importorskip("numpy")
+    import numpy
+
     lean = math.radians(angle) or 1e-9
     around = [math.radians(turn) for turn in (0, 120, 240)]
     legs = numpy.array(
@@ -254,7 +258,8 @@ def test_sideways_pull_at_120_degrees(record):
 
 def test_losing_a_point_against_geometry_solved_by_search(record):
     # scipy finds the lowest reachable place of the master point before and after.
-    optimize = pytest.importorskip("scipy.optimize")
+    from scipy import optimize
+
     for kept, lost, spacing in ((1, 1, 1), (0.8, 0.9, 0.7), (2, 1.5, 1.6)):
         found = optimize.brentq(
             lambda x: math.sqrt(kept**2 - x**2) - math.sqrt(lost**2 - (spacing - x) ** 2),

@@ -3,12 +3,9 @@
 import random
 
 import pytest
+import simpy
 
 from advisor.mechanics import time
-
-simpy = pytest.importorskip(
-    "simpy", reason="simpy, a general simulation library, is the oracle here"
-)
 
 
 def simulated(times, lanes):

@@ -1,0 +1,37 @@
+"""The lists and sentences of rules/papers.yaml, checked against the vocabulary and the sources."""
+
+from __future__ import annotations
+
+import os
+
+from advisor.faults import Fault, Faults, did_you_mean
+from advisor.load.schema import check
+from advisor.load.tree import read_document
+
+
+def read_lists(base, path) -> dict:
+    """The checked data; raises Faults."""
+    document = read_document(path, os.path.relpath(path))
+    faults = check(document, "papers")
+    if faults:
+        raise Faults(faults)
+    incidents = base.vocabulary.attribute("incident.what").values
+    for number, name in enumerate(document.data["main incidents"]):
+        if name not in incidents:
+            faults.append(
+                Fault(
+                    document.place(["main incidents", number]),
+                    f"'{name}' is not a kind of incident.{did_you_mean(name, incidents)}",
+                )
+            )
+    for number, name in enumerate(document.data["record source"]):
+        if name not in base.sources:
+            faults.append(
+                Fault(
+                    document.place(["record source", number]),
+                    f"'{name}' is not in rules/sources.yaml.{did_you_mean(name, base.sources)}",
+                )
+            )
+    if faults:
+        raise Faults(faults)
+    return document.data
