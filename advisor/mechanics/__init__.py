@@ -1,4 +1,4 @@
-"""Pure calculations in SI units: lengths, strengths, loads, catches, hauls, times, cold and air.
+"""Pure calculations in SI units: lengths, strengths, loads, catches, hauls, times and cold.
 
 Importing this package registers every calculation; CALCULATIONS lists them by name, for
 rules/calculations to call.
@@ -6,12 +6,10 @@ Those that the shipped rules do not call serve as checks of the others, or a rul
 """
 
 from advisor.mechanics import (
-    air,
     catch,
     chain,
     cold,
     deviation,
-    effort,
     friction,
     hauling,
     lengths,
@@ -21,7 +19,6 @@ from advisor.mechanics import (
     spread,
     textile,
     time,
-    wear,
     wire,
 )
 from advisor.mechanics.interval import Interval, over
@@ -33,12 +30,10 @@ __all__ = [
     "Interval",
     "over",
     "registered",
-    "air",
     "catch",
     "chain",
     "cold",
     "deviation",
-    "effort",
     "friction",
     "hauling",
     "lengths",
@@ -48,6 +43,5 @@ __all__ = [
     "spread",
     "textile",
     "time",
-    "wear",
     "wire",
 ]

@@ -2,7 +2,7 @@
 
 import math
 
-from advisor.mechanics.check import above, at_least
+from advisor.mechanics.check import at_least
 from advisor.mechanics.registry import calculation
 
 
@@ -63,23 +63,3 @@ def hand_to_spare(limit, force):
     at_least("The limit", limit, 0, "N")
     at_least("The force", force, 0, "N")
     return limit - force
-
-
-@calculation(
-    formula="mu = ln(raise / lower) / (2 phi)",
-    unit="1",
-    rises=("raising_force",),
-    falls=("lowering_force", "wrap_angle"),
-)
-def friction_from_test(raising_force, lowering_force, wrap_angle):
-    """Friction coefficient from the forces that raise and lower one load over the same bar.
-
-    Formula: mu = ln(raise / lower) / (2 phi), phi in radians.
-    Inputs: raising force, at least the lowering force, and lowering force, above 0, in one unit;
-    wrap angle, degrees, above 0.
-    Answer: ratio. Errors: ValueError outside these ranges. Source: capstan equation used twice.
-    """
-    above("The lowering force", lowering_force, 0)
-    at_least("The raising force", raising_force, lowering_force)
-    above("The wrap angle", wrap_angle, 0, "degrees")
-    return math.log(raising_force / lowering_force) / (2 * math.radians(wrap_angle))

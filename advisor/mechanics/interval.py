@@ -73,12 +73,7 @@ def _complete(calculation, inputs):
 def _as_range(name, value, calculation):
     if name in calculation.passed:
         return value
-    as_range = value if isinstance(value, Interval) else Interval.point(value)
-    if name in calculation.fixed and not as_range.is_point:
-        raise ValueError(
-            f"The calculation {calculation.name} takes {name} as one number; give no range for it."
-        )
-    return as_range
+    return value if isinstance(value, Interval) else Interval.point(value)
 
 
 def _points(calculation: Calculation, ranges, upper):
@@ -103,7 +98,7 @@ def _points(calculation: Calculation, ranges, upper):
 def _ends(calculation, name, given, upper):
     if name in calculation.passed:
         return [given]
-    if given.is_point or name in calculation.fixed:
+    if given.is_point:
         return [given.lo]
     if name in calculation.corners or name in calculation.turns:
         return [given.lo, given.hi]

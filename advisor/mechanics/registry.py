@@ -21,7 +21,7 @@ class Calculation:
     range.
     turns: like corners, with a function of the other inputs that lists turning points to try as
     well.
-    fixed: numbers taken as points. passed: text, tables and lists, handed on unchanged.
+    passed: text, tables and lists, handed on unchanged.
     unit: SI unit of the answer, "1" for a ratio or a count, "degree" for an angle, "" if it is no
     number.
     """
@@ -33,7 +33,6 @@ class Calculation:
     rises: tuple = ()
     falls: tuple = ()
     corners: tuple = ()
-    fixed: tuple = ()
     passed: tuple = ()
     turns: Mapping[str, Callable] = field(default_factory=dict)
     optional: Mapping[str, Any] = field(default_factory=dict)
@@ -50,21 +49,14 @@ class Calculation:
         return inspect.getdoc(self.function).splitlines()[0]
 
 
-def calculation(*, formula, unit, rises=(), falls=(), corners=(), turns=None, fixed=(), passed=()):
+def calculation(*, formula, unit, rises=(), falls=(), corners=(), turns=None, passed=()):
     """Register a pure calculation under its own name.
 
     Errors: TypeError, when the program is written wrongly: an input not declared exactly once, or
     a name used twice.
     The registered function raises ValueError if a number given to it is not finite.
     """
-    declared = (
-        tuple(rises)
-        + tuple(falls)
-        + tuple(corners)
-        + tuple(turns or ())
-        + tuple(fixed)
-        + tuple(passed)
-    )
+    declared = tuple(rises) + tuple(falls) + tuple(corners) + tuple(turns or ()) + tuple(passed)
 
     def register(function):
         signature = inspect.signature(function).parameters
@@ -82,7 +74,6 @@ def calculation(*, formula, unit, rises=(), falls=(), corners=(), turns=None, fi
             rises=tuple(rises),
             falls=tuple(falls),
             corners=tuple(corners),
-            fixed=tuple(fixed),
             passed=tuple(passed),
             turns=dict(turns or {}),
             parameters=tuple(signature),

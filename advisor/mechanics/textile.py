@@ -3,30 +3,6 @@
 from advisor.mechanics.check import above, at_least, share, whole
 from advisor.mechanics.registry import calculation
 
-SAME_SIZE = 1e-6
-"""Two diameters in m that differ by less are the same size (a thousandth of a millimetre)."""
-
-
-@calculation(
-    formula="F from the table, exact size only", unit="N", fixed=("diameter",), passed=("table",)
-)
-def table_strength(diameter, table):
-    """Minimum strength from a table by diameter, for listed sizes only.
-
-    Inputs: diameter, m; table {diameter in m: strength in N}. Answer: N.
-    Errors: ValueError for a size that the table does not list; nothing is guessed between or
-    beyond sizes.
-    Source: the table's own.
-    """
-    for size, strength in table.items():
-        if abs(size - diameter) < SAME_SIZE:
-            return strength
-    listed = ", ".join(f"{size * 1000:g}" for size in sorted(table))
-    raise ValueError(
-        f"No standard figure for {diameter * 1000:g} mm; the table lists {listed} mm, so ask for"
-        " the maker's figure."
-    )
-
 
 @calculation(
     formula="F = strength x strands x min(knot, bend)",

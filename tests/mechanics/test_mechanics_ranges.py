@@ -65,18 +65,6 @@ DOMAINS = {
         "bend_factor": SHARE,
     },
     "pair_strength": {"side_strength": NEWTONS, "larger_share": (0.5, 1.0)},
-    "strength_with_broken_wires": {"breaking_force": NEWTONS, "broken": (0, 20), "wires": (20, 60)},
-    "working_load": {
-        "breaking_force": NEWTONS,
-        "termination_factor": SHARE,
-        "leg_factor": (0.5, 2.1),
-        "safety_factor": (1.0, 10.0),
-    },
-    "load_as_mass": {"load": NEWTONS},
-    "diameter_loss": {"reference": (2.5, 4.0), "measured": (2.0, 4.0), "nominal": (2.5, 4.0)},
-    "broken_share": {"broken": (0, 7), "wires": (7, 60)},
-    "reference_length": {"diameter": (0.002, 0.01), "diameters": (0.0, 40.0)},
-    "table_strength": {"diameter": (0.006, 0.006), "table": {0.006: 7200.0, 0.007: 9800.0}},
     "knotted_strength": {
         "strength": NEWTONS,
         "strands": (1, 4),
@@ -128,11 +116,6 @@ DOMAINS = {
     "hand_force": {"load": NEWTONS, "ratio": (1.0, 50.0)},
     "load_held": {"hand_limit": NEWTONS, "ratio": (1.0, 50.0)},
     "hand_to_spare": {"limit": NEWTONS, "force": NEWTONS},
-    "friction_from_test": {
-        "raising_force": (100.0, 300.0),
-        "lowering_force": (5.0, 100.0),
-        "wrap_angle": (10.0, 720.0),
-    },
     "haul_gain": {"system": list(SYSTEMS), "efficiency": SHARE},
     "haul_anchor_load": {"system": list(SYSTEMS), "load": NEWTONS, "efficiency": SHARE},
     "haul_pull": {"mass": MASS, "lip_factor": (1.0, 3.0), "gain": (0.3, 9.0)},
@@ -168,17 +151,6 @@ DOMAINS = {
         "specific_heat": (3000.0, 4000.0),
         "cooling": (0.1, 3.0),
         "heat_deficit": (10.0, 400.0),
-    },
-    "climbing_work": {"mass": MASS, "height": LONG},
-    "climbing_power": {"mass": MASS, "rate": (0.0, 0.3)},
-    "climbing_efficiency": {"work": NEWTONS, "energy_used": (1e3, 1e5)},
-    "ratio_from_ppm": {"parts_per_million": (0.0, 1e6)},
-    "ppm_from_ratio": {"ratio": (0.0, 1.0)},
-    "mass_concentration": {
-        "ratio": (0.0, 1.0),
-        "molar_mass": (0.002, 0.1),
-        "temperature": (-20.0, 40.0),
-        "pressure": (7e4, 1.1e5),
     },
 }
 

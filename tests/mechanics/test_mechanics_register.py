@@ -68,11 +68,6 @@ def test_unknown_calculation():
         over("guesswork")
 
 
-def test_a_number_taken_as_a_point_has_no_range():
-    with pytest.raises(ValueError, match="takes diameter as one number"):
-        over("table_strength", diameter=Interval(0.006, 0.007), table={0.006: 7200.0})
-
-
 @pytest.mark.parametrize(
     "name, inputs",
     [
@@ -104,8 +99,6 @@ def test_a_number_taken_as_a_point_has_no_range():
         ("unequal_leg_load", {"load": 1, "own_angle": 100, "other_angle": 80}),
         ("drop_on_losing_point", {"kept_leg": 0.4, "lost_leg": 0.4, "spacing": 1}),
         ("drop_on_losing_point", {"kept_leg": 2, "lost_leg": 0.5, "spacing": 1.8}),
-        ("strength_with_broken_wires", {"breaking_force": 1, "broken": 8, "wires": 7}),
-        ("strength_with_broken_wires", {"breaking_force": 1, "broken": 0.5, "wires": 7}),
         ("pair_strength", {"side_strength": 1, "larger_share": 0.4}),
         ("bend_factor", {"bend_diameter": 1, "rope_diameter": 1, "table": {1: 0.5, 2: 0.4}}),
         ("peak_force", {"mass": 80, "slack": -0.1, "rope_out": 5, "modulus": 1e4}),

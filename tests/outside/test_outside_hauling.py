@@ -65,14 +65,15 @@ def test_one_turn_at_three_tenths(record):
         (135, 34, 90, 0.44),
     ],
 )
-def test_coefficient_from_raising_and_lowering(up, down, wrap, coefficient, record):
-    # Physics for Roping Technicians 2022 p. 88, seven surfaces, printed to two digits.
+def test_raising_and_lowering_over_one_bar(up, down, wrap, coefficient, record):
+    """Raising takes the load times the ratio, lowering the load divided by it."""
+    # Physics for Roping Technicians 2022 p. 88, seven surfaces, coefficients printed to two digits.
     record(
-        friction.friction_from_test,
+        friction.holding_ratio,
         "Physics for Roping Technicians 2022 p. 88",
-        friction.friction_from_test(up, down, wrap),
-        coefficient,
-        abs=0.006,
+        friction.holding_ratio(coefficient, 2 * wrap),
+        up / down,
+        rel=0.035,
     )
 
 

@@ -1,8 +1,11 @@
-"""Cold, effort, masses and air against published charts, studies and limits."""
+"""Cold and air against published charts and limits."""
+
+import re
+from pathlib import Path
 
 import pytest
 
-from advisor.mechanics import air, cold, effort
+from advisor.mechanics import cold
 
 CHART_AIR = (5, 0, -5, -10, -15, -20, -25, -30, -35, -40, -45, -50)
 # Wind Chill Calculation Chart, Environment Canada, 2006: km/h and chill at each air temperature
@@ -70,90 +73,21 @@ def test_cooling_of_a_person(figure, record):
     record(cold.cooling_time, "Body Physics (open textbook), worked", got, 27 * 60, rel=0.02)
 
 
-def test_stair_climbing_study(figure, record):
-    # Medicine and Science in Sports and Exercise 2002 34(4) 695: 180 steps of 15 cm, 27.0 m, 19.7
-    # kcal, 0.11 kcal a step.
-    record(
-        "figure energy of climbing stairs up",
-        "stair study 2002",
-        figure("energy of climbing stairs up") * 180,
-        19.7 * 4184,
-        rel=0.01,
-    )
-    used = 19.7 * 4184
-    record(
-        effort.climbing_efficiency,
-        "stair study 2002, worked for 60 kg",
-        effort.climbing_efficiency(effort.climbing_work(60, 27.0), used),
-        0.19,
-        abs=0.005,
-    )
+ALARMS = Path(__file__).resolve().parents[2] / "rules" / "numbers" / "air-alarm.yaml"
 
 
-def test_work_of_climbing(record):
-    # Worked from the definition: 70 kg up 10 m is 6.86 kJ; at 4 m/min 46 W.
-    record(effort.climbing_work, "definition, worked", effort.climbing_work(70, 10), 6860, rel=1e-3)
-    record(
-        effort.climbing_power, "definition, worked", effort.climbing_power(70, 4 / 60), 46, abs=0.5
-    )
+def limits(attribute, form):
+    """The figures against which the rules on alarm points hold a reading."""
+    written = ALARMS.read_text("utf-8")
+    return set(re.findall(rf"site\.{attribute}: \{{{form}: ([^}}]*)\}}", written))
 
 
-def test_effort_of_a_climbing_treadmill(figure, figures):
-    # Energy cost on a climbing treadmill at 4.6 to 9.1 m/min: 6.0 to 8.5 times rest.
-    low, high = figures["effort of climbing"]["range"]
-    assert (low, high) == (6.0, 8.5) and low <= figure("effort of climbing") <= high
+def test_oxygen_limits():
+    # 29 CFR 1910.146: under 19.5 % and over 23.5 %.
+    assert limits("oxygen", "below") == {"19.5 %"} and limits("oxygen", "above") == {"23.5 %"}
 
 
-@pytest.mark.parametrize(
-    "who, kilograms",
-    [
-        ("9 to 13 years", 40),
-        ("14 to 18 years male", 64),
-        ("14 to 18 years female", 57),
-        ("19 to 30 years male", 76),
-        ("19 to 30 years female", 61),
-    ],
-)
-def test_reference_masses(who, kilograms, figure, record):
-    # Reference heights and weights, National Academies Press.
-    record(
-        "figure reference mass",
-        "National Academies Press table",
-        figure("reference mass")[who],
-        kilograms,
-        rel=1e-12,
-    )
-
-
-@pytest.mark.parametrize(
-    "name, parts, source",
-    [
-        ("carbon dioxide long-term limit", 5000, "EH40/2005"),
-        ("carbon dioxide short-term limit", 15000, "EH40/2005"),
-    ],
-)
-def test_gas_limits(name, parts, source, figure, record):
-    record(f"figure {name}", source, air.ppm_from_ratio(figure(name)), parts, rel=1e-12)
-
-
-@pytest.mark.parametrize("name, percent", [("oxygen low alarm", 19.5), ("oxygen high alarm", 23.5)])
-def test_oxygen_limits(name, percent, figure, record):
-    record(f"figure {name}", "29 CFR 1910.146", figure(name), percent / 100, rel=1e-12)
-
-
-def test_parts_and_per_cent(record):
-    # A gas monitoring page: 10 000 ppm is 1 %.
-    record(air.ratio_from_ppm, "gas monitoring page", air.ratio_from_ppm(10000), 0.01, rel=1e-12)
-    record(air.ppm_from_ratio, "gas monitoring page", air.ppm_from_ratio(0.01), 10000, rel=1e-12)
-
-
-@pytest.mark.parametrize(
-    "parts, grams_per_mole, milligrams", [(20, 28.01, 23.3), (10, 34.08, 14.2)]
-)
-def test_mass_concentration(parts, grams_per_mole, milligrams, record):
-    # Conversion ppm x M / 24.055 at 20 C and 101.325 kPa, as used with workplace limits.
-    got = air.mass_concentration(parts / 1e6, grams_per_mole / 1000, 20, 101325) * 1e6
-    record(air.mass_concentration, "ppm x M / 24.055", got, milligrams, rel=0.005)
-    record(
-        air.mass_concentration, "ppm x M / 24.055", got, parts * grams_per_mole / 24.055, rel=1e-4
-    )
+def test_the_first_alarm_of_carbon_dioxide_is_the_long_term_limit():
+    # EH40/2005: 5000 ppm over eight hours, 15 000 ppm over 15 minutes.
+    first, second = sorted(float(text.split()[0]) for text in limits("carbon dioxide", "at least"))
+    assert first * 1e4 == 5000 and second * 1e4 < 15000
