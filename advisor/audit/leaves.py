@@ -60,7 +60,7 @@ def told(space, rule, node) -> str:
         entity, attribute = node.ref.entity, space.vocabulary.attribute(node.ref.key)
         name = f"{kinds[entity]} {entity}" if entity in kinds else entity
         return f"{name}.{attribute.name} = {_value(attribute, node)}"
-    from advisor.explain.sentences import sentence
+    from advisor.decide.sentences import sentence
 
     return sentence(
         space.base, node, {variable: f"{kind} {variable}" for variable, kind in rule.variables}

@@ -5,7 +5,7 @@ with who said it.
 from __future__ import annotations
 
 from advisor.decide.firing import derivation_id, given_by, known_value, name_of, uncertain
-from advisor.explain.sentences import sentence
+from advisor.decide.sentences import sentence
 from advisor.facts.world import STATES
 from advisor.model.advice import Derivation, FactTold
 from advisor.model.conditions import AllOf, Not, Some

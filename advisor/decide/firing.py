@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from advisor.explain.open_leaves import open_leaves
+from advisor.decide.open_leaves import open_leaves
 from advisor.facts.values import show_value
 from advisor.model.effects import TEMPLATE, Effect
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import hashlib
 import os
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from advisor.facts.vocabulary import Vocabulary
 from advisor.faults import Fault, Faults, Place
+from advisor.kept import fingerprint
 from advisor.model.strata import Cycle, calculation_order, strata
 
 VERSION = "1"
@@ -82,19 +82,6 @@ def passed_over(folder: Path) -> list:
             if name.lower().endswith((".yaml", ".yml")) and not name.endswith(".yaml")
         ]
     return faults
-
-
-def fingerprint(folder: Path, paths) -> str:
-    """SHA-256 over names and contents of the files, independent of where the folder lies."""
-    total = hashlib.sha256()
-    for path in paths:
-        total.update(
-            path.relative_to(folder).as_posix().encode()
-            + b"\0"
-            + path.read_bytes().replace(b"\r\n", b"\n")
-            + b"\0"
-        )
-    return total.hexdigest()
 
 
 def read_base(folder: Path, sha256: str = "") -> Base:

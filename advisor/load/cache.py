@@ -6,15 +6,15 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from advisor import kept
 from advisor.engine.plain import compile_strata
-from advisor.load import kept
-from advisor.load.base import files_of, fingerprint, passed_over, read_base
+from advisor.load.base import files_of, passed_over, read_base
 from advisor.load.packed import packed, unpacked
 
 
 def load_base(folder: Path):
     """(Base, code of the compiled strata); raises Faults."""
-    sha256 = fingerprint(folder, files_of(folder))
+    sha256 = kept.fingerprint(folder, files_of(folder))
     name = f"rules-{kept.short(folder.resolve())}"
     found = _unpacked(kept.read(name, sha256))
     if found and not passed_over(folder):
