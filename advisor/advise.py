@@ -5,12 +5,12 @@ from __future__ import annotations
 from advisor.decide import advice as writing
 from advisor.decide.options import decide_all
 from advisor.engine.driver import evaluate
-from advisor.engine.plain import PlainEngine
+from advisor.engine.plain import PlainEngine, compile_strata
 from advisor.engine.rete import ReteEngine, available
 from advisor.facts.world import World
 from advisor.faults import Disagreement
-from advisor.load.base import find_folder
 from advisor.load.cache import load_base
+from advisor.load.folder import find_folder
 from advisor.model.advice import Advice
 
 
@@ -18,7 +18,7 @@ class Advisor:
     """A loaded rule base with its engines. Stateless between calls to `advise`."""
 
     def __init__(self, folder=None, local_file=None):
-        self.base, code = load_base(folder or find_folder("rules"))
+        self.base, code = load_base(folder or find_folder("rules"), compile_strata)
         self.local = self.built_in = None
         if local_file:
             from advisor.load.local import over_base, read_local

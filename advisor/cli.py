@@ -293,9 +293,8 @@ def _asked(options, advisor, case, outcome, choices, advice) -> str:
         return ""
     from advisor.explain import answers
     from advisor.explain.both import both
-    from advisor.reasons.why import why
-    from advisor.reasons.working import find, lines
     from advisor.report.text import wrapped
+    from advisor.report.working import find, lines
 
     run, told = (advisor, advice, outcome, choices), []
     if options.explain:
@@ -303,7 +302,7 @@ def _asked(options, advisor, case, outcome, choices, advice) -> str:
             "\n".join(wrapped(lines(item, advisor.base)) for item in find(advice, options.explain))
         )
     if options.why:
-        told.append(wrapped(why(advisor.base, advice, options.why, options.levels)))
+        told.append(wrapped(answers.why(advisor, advice, options.why, options.levels)))
     if options.why_not:
         told.append(
             wrapped(
@@ -395,8 +394,8 @@ def _chat(options) -> int:
 
 def _compare(options) -> int:
     from advisor.advise import Advisor
+    from advisor.explain.differences import differences, told
     from advisor.load.case_file import document_of
-    from advisor.reasons.differences import differences, told
     from advisor.report.text import wrapped
 
     advisor = Advisor(local_file=options.local)
@@ -412,7 +411,7 @@ def _compare(options) -> int:
     document = document_of(options.file)  # read once: standard input has no second reading
     before = advisor.advise(advisor.read(document))
     after = advisor.advise(advisor.read(options.second or document, options.settings))
-    found = differences(advisor.base, before, after)
+    found = differences(before, after)
     if options.format == "json":
         from advisor.report.jsonform import render
 
@@ -429,7 +428,7 @@ def _drill(options) -> int:
 
 
 def _cases(options) -> int:
-    from advisor.load.base import files_of, find_folder
+    from advisor.load.folder import files_of, find_folder
     from advisor.load.tree import read_document
 
     folder = find_folder("cases")

@@ -18,7 +18,7 @@ from pathlib import Path
 
 import pytest
 
-from advisor.load.base import files_of, find_folder
+from advisor.load.folder import files_of, find_folder
 
 
 class Depth(enum.IntEnum):

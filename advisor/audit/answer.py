@@ -62,7 +62,7 @@ def summary(base, outcome, choices):
             c.equal,
             c.standing,
             tuple(f.rule.id for f in c.reasons),
-            tuple((o, concern) for o, concern, _ in c.alternatives),
+            tuple((beaten.option, beaten.concern) for beaten in c.alternatives),
         )
         for name, c in choices.items()
     )

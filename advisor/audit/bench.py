@@ -15,7 +15,8 @@ from advisor.audit.solver import Solver, Undecided
 from advisor.audit.space import Space
 from advisor.engine.plain import PlainEngine
 from advisor.faults import Place
-from advisor.load.base import files_of, find_folder, read_base
+from advisor.load.base import read_base
+from advisor.load.folder import files_of, find_folder
 from advisor.load.tree import read_document
 
 

@@ -29,7 +29,7 @@ def run(options) -> int:
 
         sys.stdout.write(render(report))
     else:
-        from advisor.browse.page import page
+        from advisor.report.page import page
 
         sys.stdout.write(page(lines))
     sys.stdout.flush()

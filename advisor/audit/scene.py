@@ -14,6 +14,7 @@ from advisor.facts.times import show_time
 from advisor.facts.units import UNITS, from_steps
 from advisor.facts.values import show_value
 from advisor.facts.world import KNOWN, STATES, UNKNOWN, World
+from advisor.model.outcome import Instance
 
 CHOICE = "choice of "
 
@@ -58,7 +59,7 @@ class Scene:
                     space.base,
                     number,
                     world,
-                    [_Fired(*i) for i in plain.run(number, world, frozenset())],
+                    [Instance(*i) for i in plain.run(number, world, frozenset())],
                 )
                 for entity, key, value in later:
                     world.columns[key][entity] = value
@@ -98,17 +99,6 @@ class Scene:
             new.values.pop(cell, None)
             new.named.pop(cell, None)
         return new
-
-
-class _Fired(tuple):
-    """An instance from the compiled engine with the names the driver uses."""
-
-    def __new__(cls, rule, bound, truth, looked_at):
-        return super().__new__(cls, (rule, bound, truth, looked_at))
-
-    rule = property(lambda self: self[0])
-    bound = property(lambda self: self[1])
-    truth = property(lambda self: self[2])
 
 
 def truth_in(space, plain, scene, condition, bound) -> int:

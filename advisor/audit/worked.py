@@ -9,11 +9,12 @@ from advisor.decide.firing import firings
 from advisor.decide.options import decide_all
 from advisor.decide.sequence import Contradiction, response
 from advisor.decide.verdicts import item_id, verdicts
-from advisor.engine.driver import Instance, Outcome, evaluate
+from advisor.engine.driver import evaluate
 from advisor.engine.truth import everything, judge
 from advisor.facts.world import World
-from advisor.load.base import files_of, find_folder
 from advisor.load.case import read_case
+from advisor.load.folder import files_of, find_folder
+from advisor.model.outcome import Instance, Outcome
 
 LISTS = {"requires": "require", "warns": "warn", "refers": "refer"}
 
@@ -65,9 +66,11 @@ class WorkedCase:
         """
         index = self.bench.base.rules.index(rule)
         kept = [i for i in self.outcome.instances if i.rule != index]
-        old = sorted(i[:3] for i in self.outcome.instances if i.rule == index)
+        old = sorted((i.bound, i.truth) for i in self.outcome.instances if i.rule == index)
         mine = list(self._firing(index, mutated))
-        if old == sorted(i[:3] for i in mine) and (rule.effects == mutated.effects or not old):
+        if old == sorted((i.bound, i.truth) for i in mine) and (
+            rule.effects == mutated.effects or not old
+        ):
             return None
         return tuple(kept + mine)
 

@@ -56,6 +56,6 @@ def _write(options, data, lines) -> int:
         from advisor.report.jsonform import render
 
         return give(render(data))
-    from advisor.browse.page import page
+    from advisor.report.page import page
 
     return give(page(lines()))

@@ -27,9 +27,8 @@ class Part:
             for n, r in enumerate(base.rules)
             if r is rule or any(effect.decision in decisions for effect in r.gives(OnOption))
         }
-        rules, calculations, _ = behind(base, speaking)
         self.index, self.topics = base.rules.index(rule), frozenset({rule.about})
-        self.base = narrowed(base, rules, calculations, decisions)
+        self.base = narrowed(base, behind(base, speaking), decisions)
         self.plain, self._both = PlainEngine(base.rules, self.base.strata), ()
 
     @property

@@ -7,7 +7,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from advisor.decide.sentences import sentence
-from advisor.load.base import find_folder
+from advisor.load.folder import find_folder
 from advisor.model.effects import Ask, Derive, OnOption, Verdict, Weigh
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from advisor.audit.scene import Scene
 from advisor.facts.world import KNOWN
 from advisor.faults import Faults
-from advisor.load.base import files_of, find_folder
 from advisor.load.case import read_case
+from advisor.load.folder import files_of, find_folder
 
 
 class Worked:

@@ -8,7 +8,6 @@ from advisor.decide.firing import Unknowns, fill, firings, known_value, name_of
 from advisor.decide.questions import Open, question_list
 from advisor.decide.sequence import response
 from advisor.decide.verdicts import item_id, out_of_use, verdicts
-from advisor.load.base import VERSION
 from advisor.model.advice import (
     CLEAR,
     NOT_YET,
@@ -31,6 +30,7 @@ from advisor.model.advice import (
     Stop,
     Warned,
 )
+from advisor.model.base import VERSION
 from advisor.model.effects import TEMPLATE
 
 
@@ -207,11 +207,11 @@ class _Teller:
     def _decision(self, choice) -> Decision:
         lost = (
             Alternative(
-                option=self._option(option),
-                lost_because=self._lost(concern, beat),
-                derivations=tuple(self.derivations.of(f.instance) for f in beat),
+                option=self._option(beaten.option),
+                lost_because=self._lost(beaten.concern, beaten.by),
+                derivations=tuple(self.derivations.of(f.instance) for f in beaten.by),
             )
-            for option, concern, beat in choice.alternatives
+            for beaten in choice.alternatives
         )
         if choice.standing == "stop":
             reasons = (

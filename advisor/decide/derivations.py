@@ -4,11 +4,12 @@ with who said it.
 
 from __future__ import annotations
 
-from advisor.decide.firing import derivation_id, given_by, known_value, name_of, uncertain
+from advisor.decide.firing import given_by, known_value, name_of, uncertain
 from advisor.decide.sentences import sentence
 from advisor.facts.world import STATES
 from advisor.model.advice import Derivation, FactTold
 from advisor.model.conditions import AllOf, Not, Some
+from advisor.model.outcome import derivation_id
 
 
 def fact_id(entity: str, key: str) -> str:

@@ -4,35 +4,10 @@ derivations named.
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from advisor.decide.open_leaves import open_leaves
 from advisor.facts.values import show_value
-from advisor.model.effects import TEMPLATE, Effect
-
-
-class Firing(NamedTuple):
-    """One effect of one fired instance. truth: 1 possible, 2 sure."""
-
-    effect: Effect
-    truth: int
-    rule: object
-    bound: dict
-    instance: object
-
-    @property
-    def kind(self) -> str:
-        """The word for its form of effect."""
-        return self.effect.kind
-
-    @property
-    def derivation(self) -> str:
-        return derivation_id(self.rule, self.instance.bound)
-
-
-def derivation_id(rule, bound) -> str:
-    """'rule.id' or 'rule.id [anchor left, anchor right]'."""
-    return f"{rule.id} [{', '.join(bound)}]" if bound else rule.id
+from advisor.model.effects import TEMPLATE
+from advisor.model.outcome import Firing
 
 
 def firings(base, instances, kinds=()) -> dict:

@@ -4,25 +4,11 @@ decides. No scores.
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from advisor.decide.firing import firings
 from advisor.model.effects import ON_OPTIONS, Disfavour, Prefer, RuleOut
+from advisor.model.outcome import Beaten, Choice
 
 LEVEL = {"may": 1, "should": 2}
-
-
-class Choice(NamedTuple):
-    """What a decision came to. `option` is None when several are equal or none is left."""
-
-    decision: str
-    option: str | None
-    equal: tuple
-    standing: str  # firm | provisional | stop | refer
-    reasons: tuple  # firings that speak for the option
-    alternatives: tuple  # (option, concern or '', firings that beat it)
-    open: tuple  # open firings that could change the outcome
-    ruled_out: tuple  # firings that ruled every option out, when none is left
 
 
 class Weights:
@@ -97,7 +83,7 @@ def choose(base, world, decision, found) -> Choice:
     )
     if not left:
         outs = tuple(f for o in options for f in weights.outs[o] if f.truth == 2)
-        return Choice(decision, None, (), "stop" if options else "provisional", (), (), (), outs)
+        return Choice(decision, "stop" if options else "provisional", ruled_out=outs)
     # An option that may yet be ruled out comes after one that is certainly allowed; but leaving the
     # pitch is no answer by mere lack of facts.
     allowed = [o for o in left if not weights.maybe_out(o)]
@@ -114,13 +100,12 @@ def choose(base, world, decision, found) -> Choice:
     )
     return Choice(
         decision,
-        winners[0] if len(winners) == 1 else None,
-        winners if len(winners) > 1 else (),
         standing,
-        reasons,
-        lost,
-        open_,
-        (),
+        option=winners[0] if len(winners) == 1 else None,
+        equal=winners if len(winners) > 1 else (),
+        reasons=reasons,
+        alternatives=lost,
+        open=open_,
     )
 
 
@@ -150,15 +135,15 @@ def _open(weights, winners, left):
 
 
 def _lost(weights, option, winner):
-    """(option, concern at which it lost or '', the firings that decided)."""
+    """How an option lost."""
     out = tuple(f for f in weights.outs[option] if f.truth == 2)
     if out:
-        return option, "", out
+        return Beaten(option, "", out)
     mine, theirs = weights.sure(option), weights.sure(winner)
     maybe = tuple(f for f in weights.outs[option] if f.truth == 1)
     for concern, (a, b) in zip(weights.concerns, zip(mine, theirs)):
         if a < b:
-            return (
+            return Beaten(
                 option,
                 concern,
                 tuple(
@@ -170,7 +155,7 @@ def _lost(weights, option, winner):
             )
         if a > b:
             break
-    return option, "", maybe
+    return Beaten(option, "", maybe)
 
 
 def decide_all(base, world, instances, topics):

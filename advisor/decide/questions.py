@@ -6,10 +6,11 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from advisor.decide.derivations import fact_id
-from advisor.decide.firing import Firing, Unknowns, name_of
+from advisor.decide.firing import Unknowns, name_of
 from advisor.decide.verdicts import takes_out
 from advisor.model.advice import Question
 from advisor.model.effects import RuleOut
+from advisor.model.outcome import Firing
 
 GRAVITY = ("stop", "decision", "verdict", "requirement", "referral", "warning", "step")
 _OF_KIND = {"stop": "stop", "require": "requirement", "refer": "referral", "warn": "warning"}

@@ -4,9 +4,8 @@ again first.
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from advisor.model.effects import Stop
+from advisor.model.outcome import Judged
 
 VERDICTS = (
     "keep",
@@ -19,18 +18,7 @@ VERDICTS = (
 LOOK_AGAIN = VERDICTS.index("clean and look again")
 
 
-class Verdict(NamedTuple):
-    """The verdict on one item (or part of it): firm unless open firings could make it worse."""
-
-    entity: str
-    part: str
-    verdict: str
-    standing: str
-    reasons: tuple
-    open: tuple
-
-
-def verdicts(base, world, found) -> list[Verdict]:
+def verdicts(base, world, found) -> list[Judged]:
     """One verdict for each item and part that any rule speaks of, whole items first."""
     grouped = {}
     for firing in found.get("verdict", ()):
@@ -44,7 +32,7 @@ def verdicts(base, world, found) -> list[Verdict]:
     ]
 
 
-def out_of_use(base, judged, instances) -> list[Verdict]:
+def out_of_use(base, judged, instances) -> list[Judged]:
     """Verdicts that surely take an item, or a part of it, out of use although no rule's stop
     speaks of the item.
     """
@@ -88,6 +76,6 @@ def _one(entity, part, firings):
     worse = [f for g, truth, f in grades if truth == 1 and g > worst_sure]
     grade = max(worst_sure, LOOK_AGAIN) if worse else worst_sure
     reasons = tuple(f for g, truth, f in grades if truth == 2 and g == worst_sure)
-    return Verdict(
+    return Judged(
         entity, part, VERDICTS[grade], "provisional" if worse else "firm", reasons, tuple(worse)
     )

@@ -9,8 +9,8 @@ import sys
 from advisor.drill.drill import END, Drill
 from advisor.drill.sheet import Sheet, markdown
 from advisor.faults import Fault, Faults, Place, did_you_mean
-from advisor.load.base import files_of, find_folder
 from advisor.load.case_file import shipped
+from advisor.load.folder import files_of, find_folder
 from advisor.load.tree import read_document
 from advisor.report.text import wrapped
 from advisor.streams import give

@@ -5,13 +5,11 @@ not known is never assumed.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from typing import Literal
 
 from advisor.facts.units import UNITS
 from advisor.mechanics.interval import Interval, over
 from advisor.mechanics.selection import MOST_LADDERS, choose_ladders, joined_length
-from advisor.model.calculation import LADDER_LENGTH, Calculation
+from advisor.model.calculation import LADDER_LENGTH
 from advisor.model.inputs import (
     Cell,
     FromFact,
@@ -24,6 +22,7 @@ from advisor.model.inputs import (
     WholeRange,
     Word,
 )
+from advisor.model.outcome import Taken, Worked
 from advisor.model.ref import Ref
 
 NOT_THERE = float(10**9)
@@ -34,39 +33,6 @@ Far above every range of the vocabulary, so it is never the weakest.
 
 MOST_KEPT = 5000
 """Answers kept for each calculation before it starts afresh."""
-
-
-@dataclass(frozen=True, slots=True)
-class Taken:
-    """One input as it was taken: its name, its SI range (or a word, or None when not known), and
-    where it came from.
-    """
-
-    name: str
-    value: Interval | str | None
-    origin: Literal["fact", "figure", "fixed"]
-    label: str  # the fact's id, or the figure's name
-    refs: tuple[Ref, ...]  # looked at
-
-
-@dataclass(frozen=True, slots=True)
-class Worked:
-    """One calculation done for one entity.
-
-    `low`/`high` in SI, None when not workable; `missing` says why.
-    """
-
-    calculation: Calculation
-    bound: dict[str, str]
-    inputs: tuple[Taken, ...]
-    low: float | None
-    high: float | None
-    named: tuple[str, ...]  # parts that may be the weakest, or the ladders chosen
-    missing: str
-
-    @property
-    def looked_at(self):
-        return tuple(sorted({ref for item in self.inputs for ref in item.refs}))
 
 
 def to_si(attribute, steps: float) -> float:

@@ -4,29 +4,8 @@ differ.
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
-from advisor.facts.world import World
 from advisor.faults import Disagreement
-
-
-class Instance(NamedTuple):
-    """One rule that fired: index into the rules, entity ids bound, truth (1 possible, 2 sure),
-    facts looked at.
-    """
-
-    rule: int
-    bound: tuple
-    truth: int
-    looked_at: tuple
-
-
-class Outcome(NamedTuple):
-    """What the strata concluded: the finished world, all instances, and the calculations worked."""
-
-    world: World
-    instances: tuple
-    worked: tuple
+from advisor.model.outcome import Instance, Outcome
 
 
 def run_stratum(engines, number, name, world, topics):

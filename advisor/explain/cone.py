@@ -10,11 +10,12 @@ from __future__ import annotations
 
 from advisor.decide.options import decide_all
 from advisor.engine.calculate import Worker
-from advisor.engine.driver import Instance, Outcome, conclude
+from advisor.engine.driver import conclude
 from advisor.engine.plain import PlainEngine
 from advisor.facts.world import KNOWN, World
-from advisor.model.behind import behind, narrowed
+from advisor.model.behind import Behind, behind, narrowed
 from advisor.model.effects import OnOption, RuleOut, Stop, Verdict
+from advisor.model.outcome import Instance, Outcome
 
 
 def bears(rule, target) -> bool:
@@ -33,17 +34,12 @@ def bears(rule, target) -> bool:
     return False
 
 
-def keys_behind(base, topics, target) -> tuple:
-    """(indexes of rules, indexes of calculations, keys of stated attributes) that could bear on
-    the target.
-    """
+def bearing(base, topics, target) -> Behind:
+    """All that could bear on the target."""
     speaking = {
         n for n, rule in enumerate(base.rules) if rule.about in topics and bears(rule, target)
     }
-    rules, calculations, keys = behind(
-        base, speaking, lambda calculation: calculation.about in topics
-    )
-    return rules, calculations, {key for key in keys if not base.vocabulary.attribute(key).derived}
+    return behind(base, speaking, lambda calculation: calculation.about in topics)
 
 
 class Cone:
@@ -53,17 +49,15 @@ class Cone:
 
     def __init__(self, advisor, case, target):
         base, self.topics = advisor.base, frozenset(case.topics)
-        rules, calculations, self.keys = keys_behind(base, self.topics, target)
+        part = bearing(base, self.topics, target)
+        self.keys = {key for key in part.keys if not base.vocabulary.attribute(key).derived}
         self.base = narrowed(
-            base,
-            rules,
-            calculations,
-            base.decisions if target.kind in ("stops", "all") else (target.name,),
+            base, part, base.decisions if target.kind in ("stops", "all") else (target.name,)
         )
         self.engine = PlainEngine(base.rules, self.base.strata)
         self.start = advisor.world(case)
-        self.fresh = {base.rules[n].derives for n in rules} - {""} | {
-            key for n in calculations for key in base.calculations[n].outputs
+        self.fresh = {base.rules[n].derives for n in part.rules} - {""} | {
+            key for n in part.calculations for key in base.calculations[n].outputs
         }
 
     def run(self, changes=()):

@@ -5,7 +5,7 @@ user.
 from __future__ import annotations
 
 from advisor.faults import Fault, Faults, Place
-from advisor.load.base import find_folder
+from advisor.load.folder import find_folder
 from advisor.load.papers import read_lists
 
 

@@ -7,8 +7,6 @@ from __future__ import annotations
 from advisor.export.blocks import Bullets, Heading, Para, Table, cell
 from advisor.export.front import chosen
 from advisor.export.plan import reasons_picture
-from advisor.reasons.grounds import grounds
-from advisor.reasons.tree import Tree
 from advisor.words import STANDINGS
 
 HEADS, WIDTHS = (
@@ -21,11 +19,35 @@ HEADS, WIDTHS = (
 )
 
 
-class Rows:
-    """Recommendations as rows: what it is and why, what it rests on, by which rule and source."""
+class Grounds:
+    """Turns derivations into lines of facts, absences and calculations."""
 
     def __init__(self, s):
-        self.s, self.tree = s, Tree(s.view.base, s.advice)
+        self.s = s
+        self.derivations = {d.id: d for d in s.advice.derivations}
+        self.facts = {f.id: f for f in s.advice.facts}
+        self.numbers = {c.id: c for c in s.advice.calculations}
+
+    def lines(self, identity) -> tuple:
+        """What a derivation rests on."""
+        entry = self.derivations[identity]
+        found = [self.fact(f) for f in entry.facts] + [
+            self.numbers[c].text for c in entry.calculations if c in self.numbers
+        ]
+        return cell("; ".join(dict.fromkeys(found)), *entry.absences)
+
+    def fact(self, identity) -> str:
+        """'pitch.depth: 12 m', with its state where it is not plainly known."""
+        fact = self.facts.get(identity)
+        if fact is None:
+            return f"{identity}: not known"
+        mark = {
+            "doubtful": " (doubtful)",
+            "unknown": "" if fact.value == "not known" else " (not settled)",
+        }.get(fact.state, "")
+        return f"{identity}: {fact.value or 'not known'}{mark}" + (
+            " (concluded)" if fact.concluded else ""
+        )
 
     def backing(self, item, standing="") -> tuple:
         """Rule, sources and status of an item."""
@@ -41,14 +63,14 @@ class Rows:
         """One recommendation as a row."""
         return (
             cell(text or item.text, item.because),
-            grounds(self.tree.of(item.derivation)),
+            self.lines(item.derivation),
             self.backing(item, standing),
         )
 
 
 def rationale(s):
     """All recommendations, then open questions, calculations, facts and sources."""
-    made = Rows(s)
+    grounds = Grounds(s)
     blocks = [
         Heading(2, "Rationale"),
         Para(
@@ -56,7 +78,7 @@ def rationale(s):
             " calculations; all derivations stand in the JSON export."
         ),
     ]
-    blocks += _decisions(s, made)
+    blocks += _decisions(s, grounds)
     for title, items, mark in (
         ("Stops", s.advice.stops, None),
         ("Requirements", s.advice.requirements, "strength"),
@@ -65,7 +87,7 @@ def rationale(s):
     ):
         if items:
             rows = tuple(
-                made.row(
+                grounds.row(
                     i,
                     getattr(i, mark) if mark else "",
                     f"{i.severity.capitalize()}: {i.text}" if mark == "severity" else "",
@@ -73,11 +95,11 @@ def rationale(s):
                 for i in items
             )
             blocks += [Heading(3, title), Table(title, HEADS, rows, WIDTHS)]
-    blocks += _steps(s, made) + _verdicts(s, made) + _hazards(s, made)
+    blocks += _steps(s, grounds) + _verdicts(s, grounds) + _hazards(s, grounds)
     return blocks
 
 
-def _decisions(s, made):
+def _decisions(s, grounds):
     decisions = s.advice.choices
     if not decisions:
         return []
@@ -97,7 +119,7 @@ def _decisions(s, made):
                     f"Reasons: {name}",
                     HEADS,
                     tuple(
-                        made.row(r, "", f"Against {r.option}: {r.text}" if r.option else "")
+                        grounds.row(r, "", f"Against {r.option}: {r.text}" if r.option else "")
                         for r in d.reasons
                     ),
                     WIDTHS,
@@ -119,7 +141,7 @@ def _decisions(s, made):
     return blocks + reasons_picture(s)
 
 
-def _steps(s, made):
+def _steps(s, grounds):
     """The case's own response, whose steps rest on its facts."""
     response = s.advice.response
     if not response:
@@ -129,15 +151,15 @@ def _steps(s, made):
         Table(
             "Response",
             HEADS,
-            tuple(made.row(i, f"if {i.when}" if i.when else "") for i in response.lines),
+            tuple(grounds.row(i, f"if {i.when}" if i.when else "") for i in response.lines),
             WIDTHS,
         ),
     ]
 
 
-def _verdicts(s, made):
+def _verdicts(s, grounds):
     rows = tuple(
-        made.row(r, i.standing, f"{i.item}: {i.verdict}. {r.text}.")
+        grounds.row(r, i.standing, f"{i.item}: {i.verdict}. {r.text}.")
         for i in s.advice.items
         for r in i.reasons
     )
@@ -148,8 +170,8 @@ def _verdicts(s, made):
     )
 
 
-def _hazards(s, made):
-    rows = tuple(made.row(h, "exists" if h.sure else "may exist") for h in s.advice.hazards)
+def _hazards(s, grounds):
+    rows = tuple(grounds.row(h, "exists" if h.sure else "may exist") for h in s.advice.hazards)
     return (
         [
             Heading(3, "Why each hazard is listed"),

@@ -3,91 +3,26 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass, field
 from pathlib import Path
 
 from advisor.facts.vocabulary import Vocabulary
-from advisor.faults import Fault, Faults, Place
-from advisor.kept import fingerprint
+from advisor.faults import Fault, Faults, Place, did_you_mean
+from advisor.load.calculations import read_calculations
+from advisor.load.decisions import read_decisions, read_sources
+from advisor.load.figures import read_figures
+from advisor.load.folder import files_of, fingerprint, passed_over
+from advisor.load.local import read_local
+from advisor.load.papers import read_lists
+from advisor.load.phrases import read_phrases
+from advisor.load.rules import read_rules
+from advisor.load.tree import read_document
+from advisor.load.vocabulary import read_entity, read_more
+from advisor.model.base import Base
 from advisor.model.strata import Cycle, calculation_order, strata
-
-VERSION = "1"
-
-
-@dataclass(frozen=True)
-class Base:
-    """A checked rule base.
-
-    `strata`: [(name, rule indexes)] in running order; `worked`: calculations already worked (see
-    engine.calculate).
-    """
-
-    vocabulary: Vocabulary
-    topics: dict
-    concerns: tuple
-    decisions: dict
-    cautions: tuple
-    last_word: str
-    sources: dict
-    rules: tuple
-    strata: tuple
-    figures: dict
-    calculations: tuple
-    calculation_order: tuple
-    sha256: str
-    out_of_use: dict = field(
-        default_factory=dict
-    )  # {"from": verdict, "stop": what is said of the item}
-    worked: dict = field(init=False, default_factory=dict, compare=False, repr=False)
-
-    def rule(self, identity):
-        return next((r for r in self.rules if r.id == identity), None)
-
-
-def find_folder(name: str) -> Path:
-    """rules/ or cases/: inside the package when installed, beside it in a checkout."""
-    package = Path(__file__).resolve().parent.parent
-    for folder in (package / "_data" / name, package.parent / name):
-        if folder.is_dir():
-            return folder
-    raise Faults([Fault(Place(name), "this folder is missing; install the program again.")])
-
-
-def files_of(folder: Path) -> list[Path]:
-    """All YAML files below a folder, in a fixed order."""
-    return sorted(p for p in folder.rglob("*.yaml") if p.is_file())
-
-
-def passed_over(folder: Path) -> list:
-    """Faults for what looks like a part of the rule base and would never be read: files of another
-    ending, folders that cannot be opened.
-    """
-    faults = []
-
-    def closed(error):
-        faults.append(
-            Fault(
-                Place(os.path.relpath(error.filename)),
-                f"cannot open this folder ({error.strerror or error}); change its permissions.",
-            )
-        )
-
-    for at, _, names in os.walk(folder, onerror=closed):
-        faults += [
-            Fault(
-                Place(os.path.relpath(os.path.join(at, name))),
-                "only files that end in .yaml are read; rename it.",
-            )
-            for name in names
-            if name.lower().endswith((".yaml", ".yml")) and not name.endswith(".yaml")
-        ]
-    return faults
 
 
 def read_base(folder: Path, sha256: str = "") -> Base:
     """Read and check a whole rule base; raises Faults with every fault of every file."""
-    from advisor.load.decisions import read_decisions, read_sources
-
     documents, faults = _documents(folder)
     faults += passed_over(folder)
     entities, more = _entities(folder, documents)
@@ -128,9 +63,6 @@ def _besides(folder, base) -> list:
     """Faults of the files that are only read when they are asked for: the lists for papers, and
     examples of local guidance.
     """
-    from advisor.load.local import read_local
-    from advisor.load.papers import read_lists
-
     papers, faults = folder / "papers.yaml", []
     readers = (
         [lambda: read_lists(base, papers)]
@@ -156,8 +88,6 @@ def _raise(faults):
 
 def _documents(folder):
     """({path within the folder: Document}, faults)."""
-    from advisor.load.tree import read_document
-
     documents, faults = {}, []
     for path in files_of(folder):
         try:
@@ -171,9 +101,6 @@ def _documents(folder):
 
 
 def _entities(folder, documents):
-    from advisor.load.phrases import read_phrases
-    from advisor.load.vocabulary import read_entity, read_more
-
     entities, faults, later = {}, [], []
     said = _taken(documents, "phrases/")
     for document in _taken(documents, "vocabulary/"):
@@ -200,10 +127,6 @@ def _topics(documents, vocabulary, decisions, sources):
     """(figures, calculations, rules, faults) of all the other files; local guidance is read where
     it is asked for.
     """
-    from advisor.load.calculations import read_calculations
-    from advisor.load.figures import read_figures
-    from advisor.load.rules import read_rules
-
     figures, calculations, rules, faults = {}, [], [], []
     for name in sorted(
         documents, key=lambda name: not name.startswith("figures/")
@@ -261,7 +184,7 @@ def assemble(vocabulary, decisions, sources, rules, sha256, figures=None, calcul
         decisions["last word"],
         sources,
         tuple(rules),
-        tuple((n, tuple(i)) for n, i in order),
+        order,
         figures or {},
         tuple(calculations),
         calculation_places,
@@ -287,8 +210,6 @@ def twice(rules):
 
 def unknown_topics(document, first, rules):
     """Faults for topics to be told first that no rule file has."""
-    from advisor.faults import did_you_mean
-
     topics = {rule.topic for rule in rules}
     return [
         Fault(
@@ -302,8 +223,6 @@ def unknown_topics(document, first, rules):
 
 def unknown_rules(rules):
     """Faults for steps and hazards that point at rules which do not exist."""
-    from advisor.faults import did_you_mean
-
     known, faults = {r.id for r in rules}, []
     for rule in rules:
         for effect in rule.effects:

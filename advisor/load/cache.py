@@ -4,23 +4,31 @@ no rule file.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from pathlib import Path
+from types import CodeType
+from typing import TypeAlias
 
-from advisor import kept
-from advisor.engine.plain import compile_strata
-from advisor.load.base import files_of, passed_over, read_base
+from advisor.load import kept
+from advisor.load.folder import files_of, fingerprint, passed_over
 from advisor.load.packed import packed, unpacked
+from advisor.model.base import Base, Stratum
+from advisor.model.rule import Rule
+
+Compiler: TypeAlias = Callable[[Sequence[Rule], Sequence[Stratum]], CodeType]
 
 
-def load_base(folder: Path):
-    """(Base, code of the compiled strata); raises Faults."""
-    sha256 = kept.fingerprint(folder, files_of(folder))
+def load_base(folder: Path, compiled: Compiler) -> tuple[Base, CodeType]:
+    """(Base, code of its strata); raises Faults. `compiled` makes the code, which is kept too."""
+    sha256 = fingerprint(folder, files_of(folder))
     name = f"rules-{kept.short(folder.resolve())}"
     found = _unpacked(kept.read(name, sha256))
     if found and not passed_over(folder):
         return found
+    from advisor.load.base import read_base  # with all the readers, which a warm start needs not
+
     base = read_base(folder, sha256)
-    code = compile_strata(base.rules, base.strata)
+    code = compiled(base.rules, base.strata)
     kept.write(name, sha256, (packed(base), code))
     return base, code
 

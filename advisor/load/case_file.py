@@ -6,7 +6,7 @@ import os
 import sys
 
 from advisor.faults import Faults
-from advisor.load.base import find_folder
+from advisor.load.folder import find_folder
 from advisor.load.schema import check
 from advisor.load.tree import Document, parse_document, read_document
 

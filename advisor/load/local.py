@@ -223,7 +223,7 @@ def over_base(base, local: Local):
         base,
         rules=rules,
         figures={**base.figures, **local.figures},
-        strata=tuple((n, tuple(i)) for n, i in strata(rules, base.calculations)),
+        strata=strata(rules, base.calculations),
         calculation_order=calculation_order(rules, base.calculations),
         sources={**base.sources, SOURCE: source_of(local.title, local.issuer, local.date)},
     )

@@ -11,8 +11,8 @@ from typing import Any
 
 from advisor.facts.vocabulary import Attribute, Entity, Vocabulary
 from advisor.faults import Place
-from advisor.load.base import Base
 from advisor.model import conditions, effects, inputs
+from advisor.model.base import Base, Stratum
 from advisor.model.calculation import Calculation, Figure, Named
 from advisor.model.inputs import Pick
 from advisor.model.ref import Ref
@@ -115,6 +115,7 @@ def packed(base: Base) -> dict[str, Any]:
         data[part] = tuple(map(table.place, data[part]))
     data["figures"] = {name: table.place(figure) for name, figure in base.figures.items()}
     data["vocabulary"] = {name: table.place(e) for name, e in base.vocabulary.entities.items()}
+    data["strata"] = tuple(map(tuple, base.strata))
     return {**data, "records": table.rows}
 
 
@@ -126,4 +127,5 @@ def unpacked(data: dict[str, Any]) -> Base:
         data[part] = tuple([found[place] for place in data[part]])
     for part in ("figures", "vocabulary"):
         data[part] = {name: found[place] for name, place in data[part].items()}
+    data["strata"] = tuple(Stratum(*stratum) for stratum in data["strata"])
     return Base(**{**data, "vocabulary": Vocabulary(data["vocabulary"])})

@@ -6,16 +6,19 @@ Strata: classify 1, 2, … (rules that derive facts), weigh (everything that loo
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from graphlib import CycleError, TopologicalSorter
 
+from advisor.model.base import Stratum
+from advisor.model.calculation import Calculation
 from advisor.model.conditions import looks_at_choice
+from advisor.model.rule import Rule
 
 
 class Cycle(Exception):
     """Derived facts that need each other; `keys` names them in order."""
 
-    def __init__(self, keys):
+    def __init__(self, keys: list[str]) -> None:
         self.keys = keys
         super().__init__(" needs ".join(keys))
 
@@ -41,37 +44,41 @@ def _from_first(circle: list[str]) -> list[str]:
     return [*circle[at:], *circle[: at + 1]]
 
 
-def needs_of(rules, calculations=()) -> dict:
+def needs_of(
+    rules: Iterable[Rule], calculations: Iterable[Calculation] = ()
+) -> dict[str, set[str]]:
     """{derived key: the keys its rules and calculations look at}."""
-    needs = {}
+    needs: dict[str, set[str]] = {}
     for rule in rules:
         if rule.derives:
-            needs.setdefault(rule.derives, set()).update(
-                key for _, key in rule.condition.references()
-            )
+            keys = {ref.key for ref in rule.condition.references()}
+            needs.setdefault(rule.derives, set()).update(keys)
     for calculation in calculations:
         for output in calculation.outputs:
             needs.setdefault(output, set()).update(calculation.keys)
     return needs
 
 
-def strata(rules, calculations=()):
-    """[(name, rule indexes)] in running order; calculations join by the level of their output."""
+def strata(rules: Sequence[Rule], calculations: Sequence[Calculation] = ()) -> tuple[Stratum, ...]:
+    """The strata in running order; calculations join by the level of their output."""
     known = levels(needs_of(rules, calculations))
     depth = max(known.values(), default=0)
-    found = [(f"classify {n}", []) for n in range(1, depth + 1)] + [("weigh", []), ("arrange", [])]
+    found: list[list[int]] = [[] for _ in range(depth + 2)]
     for index, rule in enumerate(rules):
         where = known[rule.derives] - 1 if rule.derives else depth + looks_at_choice(rule.condition)
-        found[where][1].append(index)
-    return found
+        found[where].append(index)
+    names = (*(f"classify {n}" for n in range(1, depth + 1)), "weigh", "arrange")
+    return tuple(Stratum(name, tuple(indexes)) for name, indexes in zip(names, found))
 
 
-def calculation_order(rules, calculations):
-    """For each classify stratum, the indexes of the calculations whose facts are
-    finished with it.
+def calculation_order(
+    rules: Sequence[Rule], calculations: Sequence[Calculation]
+) -> tuple[tuple[int, ...], ...]:
+    """For each classify stratum, the indexes of the calculations whose facts are finished with
+    it.
     """
     known = levels(needs_of(rules, calculations))
-    found = [[] for _ in range(max(known.values(), default=0))]
+    found: list[list[int]] = [[] for _ in range(max(known.values(), default=0))]
     for index, calculation in enumerate(calculations):
         found[known[calculation.output] - 1].append(index)
     return tuple(map(tuple, found))

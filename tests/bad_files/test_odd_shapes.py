@@ -9,7 +9,8 @@ from broken_rules import GOOD
 from small_rules import write
 
 from advisor.faults import Faults
-from advisor.load.base import passed_over, read_base
+from advisor.load.base import read_base
+from advisor.load.folder import passed_over
 from advisor.load.tree import parse_document
 
 ODD = [

@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from in_process import loaded, places, run
 
-from advisor.load.base import files_of, find_folder
+from advisor.load.folder import files_of, find_folder
 
 GOOD = [path.read_text("utf-8") for path in files_of(find_folder("cases"))]
 FRAGMENTS = [

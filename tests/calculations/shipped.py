@@ -3,8 +3,8 @@
 from functools import cache
 
 from advisor.advise import Advisor
-from advisor.load.base import files_of, find_folder
 from advisor.load.case import read_case
+from advisor.load.folder import files_of, find_folder
 from advisor.model.advice import Advice
 
 

@@ -4,7 +4,7 @@ from depth import sampled, sweep
 from shipped import every_case, worked
 
 from advisor.cli import main
-from advisor.load.base import find_folder
+from advisor.load.folder import find_folder
 
 
 def explained(capsys, name, wanted):

@@ -40,8 +40,8 @@ def stated(name, fact, value):
     """{calculation: (low, high)} in steps with one fact stated; a list states several possible
     values.
     """
-    from advisor.load.base import find_folder
     from advisor.load.case import build_case
+    from advisor.load.folder import find_folder
     from advisor.load.tree import read_document
 
     document = read_document(find_folder("cases") / f"{name}.yaml")

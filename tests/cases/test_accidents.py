@@ -13,8 +13,8 @@ from functools import cache
 from depth import sweep
 
 from advisor.advise import Advisor
-from advisor.load.base import find_folder
 from advisor.load.case import read_case
+from advisor.load.folder import find_folder
 from advisor.load.tree import read_document
 
 FOLDER = find_folder("cases") / "accidents"

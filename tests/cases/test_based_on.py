@@ -7,9 +7,9 @@ from functools import cache
 import pytest
 
 from advisor.advise import Advisor
-from advisor.load.base import files_of, find_folder
 from advisor.load.based_on import laid_out
 from advisor.load.case import read_case
+from advisor.load.folder import files_of, find_folder
 from advisor.load.tree import Document, read_document
 
 FOLDER = find_folder("cases")

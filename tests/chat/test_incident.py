@@ -8,7 +8,8 @@ import pytest
 
 from advisor.chat.faces import fitted, lines_of, shown, styled
 from advisor.chat.incident import REAL
-from advisor.load.base import find_folder, read_base
+from advisor.load.base import read_base
+from advisor.load.folder import find_folder
 
 WHAT = read_base(find_folder("rules")).vocabulary.attribute("incident.what").values
 

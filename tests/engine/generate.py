@@ -284,7 +284,7 @@ def universe(seed: int, size: int = 7) -> Universe:
 
 def ordered(rules) -> tuple:
     """Rules in running order, as a loaded base holds them."""
-    return tuple((name, tuple(indexes)) for name, indexes in strata(rules))
+    return strata(rules)
 
 
 def world(

@@ -9,7 +9,8 @@ from generate import topics, world
 
 from advisor.decide.options import decide_all
 from advisor.engine.driver import evaluate
-from advisor.load.base import find_folder, read_base
+from advisor.load.base import read_base
+from advisor.load.folder import find_folder
 from advisor.model.conditions import Compare
 
 

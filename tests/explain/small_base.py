@@ -12,8 +12,8 @@ from small_rules import ANCHOR, SOUND, base_files, write
 
 from advisor.advise import Advisor
 from advisor.explain.variants import change_of, with_changes
-from advisor.load.base import files_of, find_folder
 from advisor.load.case import build_case, read_case
+from advisor.load.folder import files_of, find_folder
 from advisor.load.tree import parse_document
 from advisor.model.advice import Advice
 

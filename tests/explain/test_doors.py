@@ -5,7 +5,7 @@ still tells of stops.
 import pytest
 
 from advisor.cli import main
-from advisor.load.base import find_folder
+from advisor.load.folder import find_folder
 
 CLEAR, STOPPED = (
     str(find_folder("cases") / "plan" / name)

@@ -12,7 +12,7 @@ from small_base import case_named, program, shipped
 from advisor.cli import main
 from advisor.drill.drill import END, Drill, match
 from advisor.drill.screens import LINES, screens
-from advisor.load.base import files_of, find_folder
+from advisor.load.folder import files_of, find_folder
 
 CASE = str(find_folder("cases") / "plan" / "arrival-left.yaml")
 

@@ -81,7 +81,7 @@ def test_a_failed_write_leaves_nothing(there, monkeypatch, force):
     ],
 )
 def test_bad_use_is_told_in_a_sentence(arguments, word, capsys, there, monkeypatch):
-    from advisor.load.base import find_folder
+    from advisor.load.folder import find_folder
 
     arguments = [str(find_folder("cases").parent / a) if a == CASE else a for a in arguments]
     monkeypatch.chdir(there)

@@ -139,7 +139,7 @@ def test_kit_records_hold_every_field_and_the_verdict():
     ],
 )
 def test_faults_in_the_lists_are_told(there, change, word):
-    from advisor.load.base import find_folder
+    from advisor.load.folder import find_folder
 
     path = there / "papers.yaml"
     path.write_text(

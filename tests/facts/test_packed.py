@@ -2,7 +2,8 @@
 
 import marshal
 
-from advisor.load.base import find_folder, read_base
+from advisor.load.base import read_base
+from advisor.load.folder import find_folder
 from advisor.load.packed import TYPES, packed, unpacked
 from advisor.model import conditions, effects, inputs
 

@@ -10,13 +10,13 @@ from hypothesis import strategies as st
 from advisor.facts.units import UNITS
 from advisor.facts.values import read_fact, show_value
 from advisor.faults import Place
-from advisor.load.base import find_folder
-from advisor.load.cache import load_base
+from advisor.load.base import read_base
+from advisor.load.folder import find_folder
 
 
 @cache
 def vocabulary():
-    return load_base(find_folder("rules"))[0].vocabulary
+    return read_base(find_folder("rules")).vocabulary
 
 
 ATTRIBUTES = [a for e in vocabulary().entities.values() for a in e.attributes.values()]

@@ -16,7 +16,8 @@ import yaml
 from advisor.facts.values import read_fact
 from advisor.faults import Place
 from advisor.language.understand import Context, Intent, Outside, Said, Unclear, understand
-from advisor.load.base import find_folder, read_base
+from advisor.load.base import read_base
+from advisor.load.folder import find_folder
 
 HERE = Path(__file__).parent
 FIXTURES = {

@@ -19,8 +19,8 @@ from advisor.advise import Advisor
 from advisor.facts.units import SPEED, TIME, UNITS, from_steps
 from advisor.facts.values import read_fact
 from advisor.faults import Place
-from advisor.load.base import files_of, find_folder
 from advisor.load.case import Case, nameable, read_case
+from advisor.load.folder import files_of, find_folder
 from advisor.model.conditions import (
     AllOf,
     Chosen,

@@ -12,7 +12,7 @@ from advisor.chat.session import Session
 from advisor.chat.store import Store, load
 from advisor.chat.turn import take
 from advisor.cli import main
-from advisor.load.base import find_folder
+from advisor.load.folder import find_folder
 
 EXAMPLE = str(find_folder("rules") / "local/example.yaml")
 CALLED = "Ladder pitches with novice groups, Heather Moor Outdoor Centre (invented), 2026-03-01"

@@ -1,0 +1,62 @@
+"""Where the files of a rule base lie, and what marks their state."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from pathlib import Path
+
+from advisor.faults import Fault, Faults, Place
+
+
+def find_folder(name: str) -> Path:
+    """rules/ or cases/: inside the package when installed, beside it in a checkout."""
+    package = Path(__file__).resolve().parent.parent
+    for folder in (package / "_data" / name, package.parent / name):
+        if folder.is_dir():
+            return folder
+    raise Faults([Fault(Place(name), "this folder is missing; install the program again.")])
+
+
+def files_of(folder: Path) -> list[Path]:
+    """All YAML files below a folder, in a fixed order."""
+    return sorted(p for p in folder.rglob("*.yaml") if p.is_file())
+
+
+def passed_over(folder: Path) -> list:
+    """Faults for what looks like a part of the rule base and would never be read: files of another
+    ending, folders that cannot be opened.
+    """
+    faults = []
+
+    def closed(error):
+        faults.append(
+            Fault(
+                Place(os.path.relpath(error.filename)),
+                f"cannot open this folder ({error.strerror or error}); change its permissions.",
+            )
+        )
+
+    for at, _, names in os.walk(folder, onerror=closed):
+        faults += [
+            Fault(
+                Place(os.path.relpath(os.path.join(at, name))),
+                "only files that end in .yaml are read; rename it.",
+            )
+            for name in names
+            if name.lower().endswith((".yaml", ".yml")) and not name.endswith(".yaml")
+        ]
+    return faults
+
+
+def fingerprint(folder: Path, paths) -> str:
+    """SHA-256 over names and contents of the files, independent of where the folder lies."""
+    total = hashlib.sha256()
+    for path in paths:
+        total.update(
+            path.relative_to(folder).as_posix().encode()
+            + b"\0"
+            + path.read_bytes().replace(b"\r\n", b"\n")
+            + b"\0"
+        )
+    return total.hexdigest()

@@ -1,0 +1,49 @@
+"""A checked rule base."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any, NamedTuple
+
+from advisor.facts.vocabulary import Vocabulary
+from advisor.model.calculation import Calculation, Figure
+from advisor.model.rule import Rule
+
+VERSION = "1"
+
+
+class Stratum(NamedTuple):
+    """Rules (by index) that run together, since they only look at finished facts."""
+
+    name: str
+    rules: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Base:
+    """A checked rule base.
+
+    `strata` stand in running order; `calculation_order`: for each classify stratum the indexes of
+    the calculations worked after it; `out_of_use`: {"from": verdict, "stop": what is said of the
+    item}; `worked`: calculations already worked (see engine.calculate).
+    """
+
+    vocabulary: Vocabulary
+    topics: dict[str, list[str]]
+    concerns: tuple[str, ...]
+    decisions: dict[str, dict[str, Any]]
+    cautions: tuple[str, ...]
+    last_word: str
+    sources: dict[str, dict[str, Any]]
+    rules: tuple[Rule, ...]
+    strata: tuple[Stratum, ...]
+    figures: dict[str, Figure]
+    calculations: tuple[Calculation, ...]
+    calculation_order: tuple[tuple[int, ...], ...]
+    sha256: str
+    out_of_use: dict[str, str] = field(default_factory=dict)
+    worked: dict[str, Any] = field(init=False, default_factory=dict, compare=False, repr=False)
+
+    def rule(self, identity: str) -> Rule | None:
+        """The rule with an id."""
+        return next((r for r in self.rules if r.id == identity), None)
