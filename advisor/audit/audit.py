@@ -63,7 +63,10 @@ def told(report, everything=False) -> list:
     if len(shown) < len(report["notes"]):
         lines.append(f"    … and {len(report['notes']) - len(shown)} more; --all shows them.")
     lines += ["", "Limits of these answers:", *(f"    {limit}" for limit in report["limits"])]
-    lines += [f"    not decided, the search was given up: {what}" for what in report["undecided"]]
+    lines += [
+        f"    not decided, for the search and the engine differ: {what}"
+        for what in report["undecided"]
+    ]
     count = len(report["findings"])
     return [
         *lines,

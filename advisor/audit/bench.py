@@ -11,7 +11,7 @@ from typing import NamedTuple
 from advisor.audit.effects import same_effect
 from advisor.audit.goals import SURE, fires
 from advisor.audit.scene import smallest, truth_in
-from advisor.audit.solver import Solver, Undecided
+from advisor.audit.search import search
 from advisor.audit.space import Space
 from advisor.engine.plain import PlainEngine
 from advisor.faults import Place
@@ -33,13 +33,14 @@ class Finding(NamedTuple):
 
 
 class Bench:
-    """A rule base laid out for inspection; `undecided` gathers what the search had to give up."""
+    """A rule base laid out for inspection; `undecided` gathers what the search and the engine
+    differ on.
+    """
 
     def __init__(self, folder=None, base=None):
         self.folder = Path(folder) if folder else find_folder("rules")
         self.base = base or read_base(self.folder)
         self.space = Space(self.base)
-        self.solver = Solver(self.space)
         self.plain = PlainEngine(self.base.rules, self.base.strata)
         self.undecided = []
         self._documents, self._same = None, {}
@@ -48,20 +49,14 @@ class Bench:
         """An entity for each variable of a rule: {'a': 'anchor a'}."""
         return {variable: f"{kind} {variable}" for variable, kind in rule.variables}
 
-    def scene(self, goals, names=(), about=""):
-        """A scene that meets goals, None where there is none; False (and a note of `about`) when
-        the search was given up.
-        """
-        try:
-            return self.solver.solve(list(goals), tuple(names))
-        except Undecided:
-            self.undecided.append(about)
-            return False
+    def scene(self, goals, names=()):
+        """A scene that meets goals, None where there is none."""
+        return search(self.space, list(goals), tuple(names))
 
     def firing(self, rule, *more, names=()):
         """A scene in which a rule surely fires and more goals are met."""
         bound = self.bound(rule)
-        return self.scene([fires(rule, bound, SURE), *more], (*bound.values(), *names), rule.id)
+        return self.scene([fires(rule, bound, SURE), *more], (*bound.values(), *names))
 
     def truth(self, rule, scene, bound=None) -> int:
         """The truth of a rule's condition in a scene."""

@@ -26,15 +26,14 @@ class Covered(NamedTuple):
     and situations just at a figure or where two numbers are equal, as far as the others do not
     show what holds there.
 
-    `blocked` is None when no values of its facts keep the rule from firing, False when the search
-    was given up.
+    `blocked` is None when no values of its facts keep the rule from firing.
     """
 
     rule: object
     fired: object
     blocked: object
     pairs: tuple  # (path, scene in which it decides for, scene in which it decides against, unique)
-    missing: tuple  # (condition told, why)
+    missing: tuple  # conditions told, that no facts make decide alone
     edges: tuple = ()
 
     @property
@@ -54,22 +53,13 @@ class Covered(NamedTuple):
 def cover(bench, rule) -> Covered:
     """Search the situations of one rule."""
     bound = bench.bound(rule)
-    fired = bench.firing(rule) or None
-    blocked = bench.scene([Goal(rule.condition, bound, FALSE, {})], bound.values(), rule.id)
+    fired = bench.firing(rule)
+    blocked = bench.scene([Goal(rule.condition, bound, FALSE, {})], bound.values())
     pairs, missing = [], []
     for path, leaf, positive in leaves(rule.condition):
         pair = _pair(bench, rule, bound, path, leaf, positive)
         if not (pair[0] and pair[1]):
-            missing.append(
-                (
-                    told(bench.space, rule, leaf),
-                    (
-                        "no facts make it decide alone"
-                        if None in pair[:2]
-                        else "the search was given up"
-                    ),
-                )
-            )
+            missing.append(told(bench.space, rule, leaf))
         else:
             pairs.append((path, *pair))
     covered = Covered(rule, fired, blocked, tuple(pairs), tuple(missing))
@@ -112,7 +102,6 @@ def _meet(bench, rule, bound, holding, failing):
         scene = bench.scene(
             [Goal(holding, bound, want, {}), Goal(failing, bound, FALSE, {})],
             bound.values(),
-            rule.id,
         )
         if scene is not None:
             return scene
@@ -147,7 +136,7 @@ def coverage(bench) -> dict:
     all rules.
     """
     covered = [cover(bench, rule) for rule in bench.base.rules]
-    missing = [(c.rule.id, condition, why) for c in covered for condition, why in c.missing]
+    missing = [(c.rule.id, condition) for c in covered for condition in c.missing]
     return {
         "rules": len(covered),
         "fired": sum(c.fired is not None for c in covered),
@@ -177,5 +166,6 @@ def table(figures) -> list:
     ]
     lines += [f"    always fires, whatever is known: {rule}" for rule in figures["always"]]
     return lines + [
-        f"    not shown: {rule}: {condition}: {why}" for rule, condition, why in figures["missing"]
+        f"    not shown: {rule}: {condition}: no facts make it decide alone"
+        for rule, condition in figures["missing"]
     ]

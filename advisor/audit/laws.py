@@ -183,9 +183,7 @@ def _worse(bench, rule, effect, cell):
             *others(bench, rule, effect, bound, NOT_SURE, after),
             *nothing_graver(bench, rule, effect, cell.key, after),
         ]
-        scene = bench.scene(
-            goals, names_for(bound, cell, attribute), f"{rule.id} ({WORSE}, {cell.key})"
-        )
+        scene = bench.scene(goals, names_for(bound, cell, attribute))
         if scene:
             lost = _loses(bench, rule, effect, cell, better, worse)
             facts = bench.facts(stated(scene, cell, better), lambda s: lost(s))
@@ -303,9 +301,7 @@ def _left_out(bench, rule, effect, cell):
     goals += list(
         others(bench, rule, effect, bound, NOT_SURE, {cell: (UNKNOWN, attribute.everything)})
     )
-    scene = bench.scene(
-        goals, names_for(bound, cell, attribute), f"{rule.id} ({LEFT_OUT}, {cell.key})"
-    )
+    scene = bench.scene(goals, names_for(bound, cell, attribute))
     if not scene:
         return None
     scene = scene.without(cell)

@@ -89,7 +89,6 @@ def _equivalent(bench, rule, mutated) -> bool:
         bench.scene(
             [Goal(node, bound, want, {}) for node, want in way],
             bound.values(),
-            f"{rule.id} (mutant)",
         )
         is None
         for way in ways
@@ -128,8 +127,8 @@ def _rivals(bench) -> dict:
             if other is rule or effect.decision != against.decision:
                 continue
             scene = _together(bench, rule, effect, other, against)
-            for one in (rule, other) if scene is not None else ():
-                found.setdefault(one.id, []).extend([scene] if scene else [])
+            for one in (rule, other) if scene else ():
+                found.setdefault(one.id, []).append(scene)
     return found
 
 
@@ -140,7 +139,6 @@ def _together(bench, rule, effect, other, against):
     return bench.scene(
         [fires(rule, bound, SURE), fires(other, second, SURE)],
         (*bound.values(), *second.values()),
-        rule.id,
     )
 
 

@@ -43,7 +43,7 @@ def _core(bench, rule):
 def _meet(bench, rule, nodes):
     bound = bench.bound(rule)
     goal = Goal(AllOf(tuple(nodes)), bound, SURE, {})
-    return bench.scene([goal], bound.values(), rule.id)
+    return bench.scene([goal], bound.values())
 
 
 def _why(bench, core):
@@ -78,7 +78,6 @@ def _replaced(bench, rule):
     free = bench.scene(
         [fires(rule, bound, SURE), *(fires(r, {}, NOT_SURE) for r in stands_in)],
         bound.values(),
-        rule.id,
     )
     if free is not None:
         return []

@@ -50,7 +50,7 @@ def _pulls(bench, wanted=True):
                 continue
             bound, shared = _for_option(bench, rule, effect, against)
             scene = bench.scene(
-                [fires(rule, bound, SURE), fires(other, shared, SURE)], bound.values(), rule.id
+                [fires(rule, bound, SURE), fires(other, shared, SURE)], bound.values()
             )
             if scene and wanted == _unsettled(bench, rule, effect, other, against, shared):
                 facts = bench.facts(scene, _both(bench, rule, bound, other, shared))
@@ -140,7 +140,7 @@ def _facts(bench):
                 else {}
             )
             scene = bench.scene(
-                [fires(rule, bound, SURE), fires(other, shared, SURE)], bound.values(), rule.id
+                [fires(rule, bound, SURE), fires(other, shared, SURE)], bound.values()
             )
             if scene:
                 facts = bench.facts(scene, _both(bench, rule, bound, other, shared))

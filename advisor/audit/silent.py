@@ -63,7 +63,7 @@ def notes(bench):
     for name, spec in bench.base.decisions.items():
         speaks = [rule for rule, _ in _speaking(bench, name)]
         scene = (
-            bench.scene([fires(rule, {}, FALSE) for rule in speaks], (), name)
+            bench.scene([fires(rule, {}, FALSE) for rule in speaks])
             if "options" in spec and speaks
             else None
         )

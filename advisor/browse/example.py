@@ -160,7 +160,7 @@ class Examples:
                         for _, o in wanted
                         if effect.is_variable and o in bound
                     }
-                    yield self.bench.scene([fires(other, own, SURE)], bound.values()) or None
+                    yield self.bench.scene([fires(other, own, SURE)], bound.values())
 
     @staticmethod
     def _without_choice(scene):
@@ -293,6 +293,6 @@ class Examples:
     def _otherwise(self, rule):
         bound = self.bench.bound(rule)
         scene = self._without_choice(
-            self.bench.scene([Goal(rule.condition, bound, FALSE, {})], bound.values(), rule.id)
+            self.bench.scene([Goal(rule.condition, bound, FALSE, {})], bound.values())
         )
         return scene if scene and self.truth(rule, scene) == 0 else None

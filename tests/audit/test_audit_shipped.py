@@ -30,7 +30,7 @@ def test_the_shipped_rules_have_no_findings():
     assert [(f["place"], f["kind"], f["rule"], f["message"]) for f in report()["findings"]] == []
 
 
-def test_no_question_about_the_shipped_rules_is_given_up():
+def test_search_and_engine_agree_on_the_shipped_rules():
     assert report()["undecided"] == []
 
 

@@ -6,7 +6,7 @@ from functools import cache
 import pytest
 
 from advisor.advise import Advisor
-from advisor.audit.goals import FALSE
+from advisor.audit.goals import FALSE, Goal
 from advisor.browse import rules as browse
 from advisor.browse.example import Examples
 from advisor.cli import main
@@ -46,7 +46,9 @@ def test_the_part_behind_a_rule_says_what_the_whole_base_says(rule):
 
 def always(rule) -> bool:
     """Whether no facts at all keep the rule from firing, by exhaustive search."""
-    return not rule.variables and examples().bench.scene([(rule.condition, {}, FALSE, {})]) is None
+    return (
+        not rule.variables and examples().bench.scene([Goal(rule.condition, {}, FALSE, {})]) is None
+    )
 
 
 @pytest.mark.parametrize("rule", RULES[::25], ids=lambda r: r.id)

@@ -1,25 +1,34 @@
-"""An exact answer for goals within the limits of the space: the written-out formula as clauses,
-searched with learning.
+"""Facts that meet goals, found by search: exact within the limits of the space.
+
+The goals are written out as one formula (see ground), this as clauses, and a general-purpose SAT
+solver looks for truth values that meet them all. Every answer is checked again by the callers.
 """
 
 from __future__ import annotations
 
-from advisor.audit.clauses import satisfy
+from pysat.solvers import Solver
+
 from advisor.audit.ground import Ground, conjunction, counted
 from advisor.audit.pairs import holds, ordered
 from advisor.audit.scene import CHOICE, Scene
 
+# Undecided truth values are tried as false first, so that a scene holds little beside what the
+# goals need; the same goals bring the same scene every time.
+SOLVER = "glucose4"
 
-def solve(space, goals, names, most):
-    """A Scene that meets the goals, None where none does; TooHard after `most` conflicts."""
+
+def search(space, goals, names=()) -> Scene | None:
+    """A scene that meets the goals, None where none does; `names`: entities that are there, such
+    as 'anchor a'.
+    """
     ground = Ground(space, names)
     ground.enlarge(counted(space, goals))
     formula = conjunction(ground.formula(goal) for goal in goals)
     if formula is False:
         return None
     coding = _Coding(space, ground, formula)
-    truths = satisfy(coding.count, coding.clauses, most)
-    return None if truths is None else coding.scene(truths)
+    with Solver(SOLVER, bootstrap_with=coding.clauses) as solver:
+        return coding.scene(set(solver.get_model())) if solver.solve() else None
 
 
 class _Coding:
@@ -174,12 +183,12 @@ class _Coding:
             ]
             self.clauses.append([-own, -variable, *fitting])
 
-    def scene(self, truths):
-        """The scene that truth values stand for; of values that nothing tells apart, the most
-        natural one.
+    def scene(self, true):
+        """The scene that the true variables stand for; of values that nothing tells apart, the
+        most natural one.
         """
         kinds = {
-            kind: tuple(e for e in entities if e in self.ground.given or truths[self._present(e)])
+            kind: tuple(e for e in entities if e in self.ground.given or self._present(e) in true)
             for kind, entities in self.ground.kinds.items()
         }
         there = {e for entities in kinds.values() for e in entities}
@@ -187,13 +196,13 @@ class _Coding:
             cell: ordered(self.space, cell[1], mask)[0]
             for cell, coded in self.values.items()
             for v, mask in coded
-            if truths[v] and cell[0] in there
+            if v in true and cell[0] in there
         }
         named = {
             cell: option
             for cell, coded in self.named.items()
             for option, v in coded.items()
-            if truths[v]
+            if v in true
             and isinstance(option, str)
             and (cell[0] in there or cell[0].startswith(CHOICE))
         }
