@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from advisor.decide import advice as writing
+from advisor.decide.doubt import as_said, contradicted, doubted, grave
 from advisor.decide.options import decide_all
 from advisor.engine.driver import evaluate
 from advisor.engine.plain import PlainEngine, compile_strata
@@ -39,17 +42,37 @@ class Advisor:
 
     def run(self, case, engines=None):
         """(outcome, choices) of a case; raises Disagreement when the engines differ."""
+        try:
+            return self._run(case, engines or self.engines)
+        except Disagreement as error:
+            error.facts = [[f.entity, f.key, f.text, f.said_by] for f in case.facts.values()]
+            raise
+
+    def _run(self, case, engines):
+        """One run; a second where a doubtful value has no order of caution, or where facts
+        contradict each other: what is grave on the facts as they were said stays sure.
+        """
+        facts = case.facts
+        said = as_said(facts)
+        outcome, choices = self._once(case, said or facts, engines)
+        against = contradicted(self.base, outcome)
+        if not said and not against:
+            return outcome, choices
+        facts = doubted(self.base.vocabulary, facts, against)
+        held = grave(self.base, outcome.instances)
+        again, choices = self._once(case, facts, engines, held)
+        return replace(again, against=outcome if against else None), choices
+
+    def _once(self, case, facts, engines, held=()):
         topics, choices = frozenset(case.topics), {}
 
         def decide(base, world, instances):
             choices.update(decide_all(base, world, instances, topics))
 
-        try:
-            outcome = evaluate(self.base, engines or self.engines, self.world(case), topics, decide)
-        except Disagreement as error:
-            error.facts = [[f.entity, f.key, f.text, f.said_by] for f in case.facts.values()]
-            raise
-        return outcome, choices
+        world = World(self.base.vocabulary, case.names)
+        for fact in facts.values():
+            world.state(fact)
+        return evaluate(self.base, engines, world, topics, decide, held), choices
 
     def tell(self, case, outcome, choices) -> Advice:
         """The advice of a run."""

@@ -7,9 +7,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from advisor.decide.verdicts import VERDICTS
-from advisor.model.effects import Refer, Require, Stop, Verdict, Warn
+from advisor.model.effects import First, Refer, Require, Stop, Verdict, Warn
 
-GRAVE = (Stop, Require, Warn, Refer, Verdict)  # what the laws of caution speak of
+GRAVE = (Stop, First, Require, Warn, Refer, Verdict)  # what the laws of caution speak of
 
 
 def spoken_of(rule, effect) -> tuple:

@@ -9,6 +9,7 @@ from advisor.decide.questions import Open, question_list
 from advisor.decide.sequence import response
 from advisor.decide.verdicts import item_id, out_of_use, verdicts
 from advisor.model.advice import (
+    BLOCKING,
     CLEAR,
     NOT_YET,
     SEVERITY,
@@ -16,8 +17,10 @@ from advisor.model.advice import (
     STRENGTH,
     Advice,
     Alternative,
+    Contradiction,
     Control,
     Decision,
+    First,
     Hazard,
     Item,
     KitVerdict,
@@ -53,6 +56,8 @@ class _Teller:
         judged = verdicts(self.base, self.world, self.found)
         stops, decisions = self._stops(judged), self._decisions()
         told = {
+            "first": tuple(self._item(f, self._text(f), First) for f in self._sure("first")),
+            "contradictions": self._contradictions(),
             "calculations": calculation_list(self.base, self.world, self.worked, self.derivations),
             "requirements": self._graded(Requirement, "require", "strength", STRENGTH),
             "warnings": self._graded(Warned, "warn", "severity", SEVERITY),
@@ -63,7 +68,7 @@ class _Teller:
         }
         questions = question_list(self._open(judged), self.derivations)
         if "plan" in self.case.topics:
-            decisions["go"] = self._go(stops, questions)
+            decisions["go"] = self._go(stops, (*told["contradictions"], *told["first"]), questions)
         # Last, for only now is it known which facts and derivations were asked for.
         facts = fact_list(self.base, self.case, self.world, self.derivations)
         return Advice(
@@ -82,7 +87,15 @@ class _Teller:
 
     def _open(self, judged) -> Open:
         return Open(
-            self.base, self.world, self.found, self.choices, judged, self.unknowns, self._text
+            self.base,
+            self.world,
+            self.found,
+            self.choices,
+            judged,
+            self.unknowns,
+            self._text,
+            plan="plan" in self.case.topics,
+            named=frozenset(kind for kind, ids in self.case.names.items() if ids),
         )
 
     def _text(self, firing):
@@ -97,7 +110,7 @@ class _Teller:
             because=fill(self.base, self.world, rule.because, firing.bound),
             sources=tuple(rule.sources),
             status=rule.status,
-            derivation=self.derivations.of(firing.instance),
+            derivation=more.pop("derivation", "") or self.derivations.of(firing.instance),
             **more,
         )
 
@@ -248,10 +261,32 @@ class _Teller:
             f" {text}"
         )
 
-    def _go(self, stops, questions) -> Decision:
-        """Whether to go on, by the stops and by the questions that could each bring one."""
-        grave = tuple(q for q in questions if q.gravity == "stop")
-        blocked = tuple(q.fact for q in grave)
+    def _contradictions(self) -> tuple[Contradiction, ...]:
+        """Facts that cannot all be true, shown by the run in which they were not yet doubted."""
+        shown = self.outcome.against
+        if shown is None:
+            return ()
+        earlier = Derivations(self.base, shown)
+        found = tuple(
+            self._item(
+                firing,
+                fill(self.base, shown.world, firing.effect.text, firing.bound),
+                Contradiction,
+                derivation=earlier.of(firing.instance),
+                facts=tuple(fact_id(*ref.at(firing.bound)) for ref in firing.effect.between),
+            )
+            for firing in firings(self.base, shown.instances, ("contradiction",))["contradiction"]
+            if firing.truth == 2
+        )
+        self.derivations.take(earlier)
+        return found
+
+    def _go(self, stops, first, questions) -> Decision:
+        """Whether to go on, by the stops, what is to be done first, and the questions that could
+        each bring one.
+        """
+        grave = (*first, *(q for q in questions if q.gravity in BLOCKING))
+        blocked = tuple(q.fact for q in questions if q.gravity in BLOCKING)
         reasons = tuple(
             Reason(
                 id=r.id,
@@ -264,7 +299,7 @@ class _Teller:
         )
         if stops:
             return Decision(choice=STOPPED, standing="stop", reasons=reasons)
-        if blocked:
+        if grave:
             return Decision(choice=NOT_YET, standing="provisional", reasons=reasons, open=blocked)
         return Decision(choice=self._elsewhere() or CLEAR, standing="firm")
 

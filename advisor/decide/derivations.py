@@ -127,6 +127,10 @@ class Derivations:
                     self.fact(entity, key)
         return identity
 
+    def take(self, other: Derivations) -> None:
+        """Take over what another run's derivations hold and these do not."""
+        self.wanted = {**other.wanted, **self.wanted}
+
     def used(self) -> tuple[Derivation, ...]:
         """All derivations asked for, by id."""
         return tuple(self.wanted[i] for i in sorted(self.wanted))
@@ -148,7 +152,7 @@ def fact_list(base, case, world, derivations) -> tuple[FactTold, ...]:
             entity=entity,
             attribute=key.partition(".")[2],
             value=fact.text,
-            state=STATES[fact.state],
+            state=STATES[world.states.get((entity, key), fact.state)],
             said_by=fact.said_by,
             derivations=(),
         )

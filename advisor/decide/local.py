@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from advisor.decide.verdicts import VERDICTS
 from advisor.load.local import more_cautious
-from advisor.model.advice import STOPPED, Advice, Departure, LocalUsed
+from advisor.model.advice import NOT_YET, STOPPED, Advice, Departure, LocalUsed
 
 
 def hold(built_in: Advice, advice: Advice, local, base, case) -> Advice:
@@ -16,10 +16,16 @@ def hold(built_in: Advice, advice: Advice, local, base, case) -> Advice:
     kept, and with what was used of it.
     """
     stops = _dropped(built_in.stops, advice.stops)
+    firsts = _dropped(built_in.first, advice.first)
+    contradictions = _dropped(built_in.contradictions, advice.contradictions)
     musts = _dropped(built_in.must("must"), advice.requirements)
     departures = (
         *(_told(base, row) for row in local.departures),
         *(_stays(f"The built-in stop stays: {s.text}", s.rule, s.sources, local) for s in stops),
+        *(
+            _stays(f"To be done first, as built in: {f.text}", f.rule, f.sources, local)
+            for f in firsts
+        ),
         *(_stays(f"The built-in must stays: {m.text}", m.rule, m.sources, local) for m in musts),
         *_milder(built_in, advice, local),
         *_facts(case, local, base),
@@ -27,9 +33,13 @@ def hold(built_in: Advice, advice: Advice, local, base, case) -> Advice:
     stops, decisions = (*advice.stops, *stops), dict(advice.decisions)
     if stops and "go" in decisions:
         decisions["go"] = replace(decisions["go"], choice=STOPPED, standing="stop", open=())
+    elif (firsts or contradictions) and "go" in decisions:
+        decisions["go"] = replace(decisions["go"], choice=NOT_YET, standing="provisional")
     return replace(
         advice,
         stops=stops,
+        first=(*advice.first, *firsts),
+        contradictions=(*advice.contradictions, *contradictions),
         decisions=decisions,
         requirements=(*advice.requirements, *musts),
         items=_verdicts(built_in, advice),

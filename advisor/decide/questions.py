@@ -12,8 +12,14 @@ from advisor.model.advice import Question
 from advisor.model.effects import RuleOut
 from advisor.model.outcome import Firing
 
-GRAVITY = ("stop", "decision", "verdict", "requirement", "referral", "warning", "step")
-_OF_KIND = {"stop": "stop", "require": "requirement", "refer": "referral", "warn": "warning"}
+GRAVITY = ("stop", "first", "decision", "verdict", "requirement", "referral", "warning", "step")
+_OF_KIND = {
+    "stop": "stop",
+    "first": "first",
+    "require": "requirement",
+    "refer": "referral",
+    "warn": "warning",
+}
 
 
 class Open(NamedTuple):
@@ -28,6 +34,8 @@ class Open(NamedTuple):
     judged: list
     unknowns: Unknowns
     text: Callable
+    plan: bool  # whether the case is about a plan
+    named: frozenset  # the kinds of entities that it names
 
 
 class Note(NamedTuple):
@@ -113,24 +121,30 @@ def _may_leave_none(choice, firing) -> bool:
 
 
 def _unnamed(left, derivations):
-    """Questions for decisions with nothing to choose from: no plan is clear while nobody has named
-    an anchor.
+    """Questions for decisions with nothing to choose from, and for what every plan names: none is
+    clear while nobody has named an anchor, a ladder, a lifeline and a leader.
     """
+    asked = {}
     for name in left.choices:
         spec = left.base.decisions[name]
         kind = spec.get("each")
         if kind and not left.world.kinds[kind]:
-            yield Question(
-                id=f"open: {kind}",
-                fact=kind,
-                text=spec["question"],
-                gravity="stop",
-                could=(spec["none left"],),
-                because=spec["none left"],
-                sources=(),
-                derivation=derivations.absence(f"no {kind} is named", kind),
-                rules=(),
-            )
+            asked[kind] = spec["question"], spec["none left"]
+    for kind, question in left.base.plan_names.items() if left.plan else ():
+        if kind not in asked and kind not in left.named:
+            asked[kind] = question, f"A plan without a {kind} cannot be clear."
+    for kind, (question, because) in asked.items():
+        yield Question(
+            id=f"open: {kind}",
+            fact=kind,
+            text=question,
+            gravity="stop",
+            could=(because,),
+            because=because,
+            sources=(),
+            derivation=derivations.absence(f"no {kind} is named", kind),
+            rules=(),
+        )
 
 
 def _gravest(notes) -> list[Note]:

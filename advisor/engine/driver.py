@@ -20,21 +20,30 @@ def run_stratum(engines, number, name, world, topics):
     return [Instance(*item) for item in first]
 
 
-def evaluate(base, engines, world, topics, decide) -> Outcome:
+def evaluate(base, engines, world, topics, decide, held=()) -> Outcome:
     """Run classify strata with their calculations, weigh, decide, arrange.
 
-    `decide(base, world, instances)` fills world.choices.
+    `decide(base, world, instances)` fills world.choices; `held`: instances that are sure besides.
     """
     instances, worked = [], []
     for number, (name, _) in enumerate(base.strata):
         if name == "arrange":
             decide(base, world, instances)
         fired = run_stratum(engines, number, name, world, topics)
+        if name == "weigh":
+            fired = with_held(fired, held)
         instances += fired
         if name.startswith("classify"):
             conclude(base, number, world, fired)
             worked += calculate(base, number, world, topics)
     return Outcome(world, tuple(instances), tuple(worked))
+
+
+def with_held(fired, held) -> list:
+    """Instances with those that are sure besides."""
+    kept = {(item.rule, item.bound): item for item in fired}
+    kept.update({(item.rule, item.bound): item for item in held})
+    return [kept[key] for key in sorted(kept)]
 
 
 def calculate(base, number, world, topics):

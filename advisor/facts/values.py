@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from functools import reduce
+from operator import or_
 from typing import NamedTuple
 
 from advisor.facts.quantity import NotAQuantity, read_quantity
@@ -32,6 +34,14 @@ class Fact(NamedTuple):
     said_by: str
     place: Place
     raw: object = None  # as it was written
+    said: object = None  # of a doubtful value without order of caution: the value without doubt
+
+    def doubted(self, attribute) -> Fact:
+        """The same fact where others speak against it: as bad as said, or worse."""
+        if self.state == DOUBTFUL or attribute.type in ("text", "named"):
+            return self._replace(state=DOUBTFUL)
+        said = None if attribute.ordered else self.value
+        return self._replace(state=DOUBTFUL, value=_worse_too(attribute, self.value), said=said)
 
 
 def read_fact(attribute, entity, raw, names, said_by, place):
@@ -74,8 +84,29 @@ def read_fact(attribute, entity, raw, names, said_by, place):
             said_by,
             place,
             raw,
+            _said(attribute, body, names) if doubtful and not attribute.ordered else None,
         ),
         "",
+    )
+
+
+def _said(attribute, body, names):
+    """The value without its doubt; None where several were named."""
+    if attribute.type == "named":
+        return _named(attribute, body, names)
+    if attribute.is_choice and isinstance(body, list):
+        return None
+    return (_number if attribute.is_number else _choice)(attribute, body, False)
+
+
+def _worse_too(attribute, value):
+    """A known value and everything worse; everything where there is no order of caution."""
+    if attribute.is_choice:
+        indexes = (i for i in range(len(attribute.values)) if value >> i & 1)
+        return reduce(or_, (attribute.as_bad_as(i) for i in indexes))
+    low, high = value
+    return {"more": (low, attribute.high), "less": (attribute.low, high)}.get(
+        attribute.worse, (attribute.low, attribute.high)
     )
 
 
@@ -103,9 +134,7 @@ def _number(attribute, body, doubtful):
     if not doubtful:
         return low, high
     # Doubtful is 'as bad as said, perhaps worse'; without an ordering it says nothing.
-    return {"more": (low, attribute.high), "less": (attribute.low, high)}.get(
-        attribute.worse, (attribute.low, attribute.high)
-    )
+    return _worse_too(attribute, (low, high))
 
 
 def _choice(attribute, body, doubtful):

@@ -58,6 +58,13 @@ class Attribute:
     def is_number(self) -> bool:
         return self.type in ("number", "time")
 
+    @property
+    def ordered(self) -> bool:
+        """Whether its values have an order of caution (or, as names and words, need none)."""
+        if self.is_choice:
+            return bool(self.ranks)
+        return self.worse in ("more", "less") if self.is_number else True
+
     def as_bad_as(self, index: int) -> int:
         """Mask of the values at least as bad as one value (every value if there is no ordering)."""
         if not self.ranks:

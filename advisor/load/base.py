@@ -190,6 +190,7 @@ def assemble(vocabulary, decisions, sources, rules, sha256, figures=None, calcul
         calculation_places,
         sha256,
         decisions.get("out of use", {}),
+        decisions.get("a plan names", {}),
     )
 
 

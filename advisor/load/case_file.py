@@ -65,7 +65,7 @@ def _plainly_good(data) -> bool:
 
 def _plain_expectation(expect) -> bool:
     lists, maps, standings = (
-        ("stops", "requires", "warns", "refers", "steps"),
+        ("stops", "first", "contradictions", "requires", "warns", "refers", "steps"),
         ("decisions", "items"),
         ("firm", "provisional", "stop", "refer"),
     )

@@ -36,6 +36,14 @@ def read_decisions(document, folder, entities):
                     f"'{spec['each']}' is not an entity.{did_you_mean(spec['each'], entities)}",
                 )
             )
+    for kind in document.data.get("a plan names", {}):
+        if kind not in entities:
+            faults.append(
+                Fault(
+                    document.key_place(["a plan names", kind]),
+                    f"'{kind}' is not an entity.{did_you_mean(kind, entities)}",
+                )
+            )
     for topic, kinds in document.data["topics"].items():
         for index, kind in enumerate(kinds):
             if kind not in entities:

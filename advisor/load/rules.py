@@ -12,6 +12,7 @@ from advisor.model.effects import (
     TEMPLATE,
     UNKNOWN_MAY,
     Ask,
+    Contradiction,
     Derive,
     Hazard,
     OnOption,
@@ -113,6 +114,8 @@ class _RuleReader:
         if form is Ask:
             reference = self.conditions.reference(details, self.path + path)
             return Ask(reference.ref) if reference else None
+        if form is Contradiction:
+            return self._contradiction(details, path)
         if form is Refer and details.get("decision", "") not in ("", *self.decisions):
             self.fault(
                 path + ["decision"],
@@ -122,6 +125,18 @@ class _RuleReader:
         if not isinstance(details, dict):
             return form(details)
         return form(**{_field(form, name): _fixed(value) for name, value in details.items()})
+
+    def _contradiction(self, details, path):
+        """Facts that people state and that cannot all be true."""
+        named = []
+        for index, name in enumerate(details["between"]):
+            at = path + ["between", index]
+            reference = self.conditions.reference(name, self.path + at)
+            if reference and reference.attribute.derived:
+                self.fault(at, f"{name} is concluded, not stated; name the facts behind it.")
+            elif reference:
+                named.append(reference.ref)
+        return Contradiction(details["text"], tuple(named))
 
     def _derive(self, details, path):
         ((name, value),) = details.items()

@@ -17,6 +17,8 @@ SCHEMA = "ladder-pitch-advisor/advice/1"
 SEVERITY = ("danger", "caution", "note")
 STRENGTH = ("must", "should", "may")
 
+BLOCKING = ("stop", "first")  # gravities of open questions that keep a plan from being clear
+
 # What the decision 'go' comes to.
 STOPPED, NOT_YET, CLEAR = "do not go on", "not yet", "nothing found that forbids it"
 
@@ -49,6 +51,18 @@ class Stop(Item):
     def behind(self) -> tuple[str, ...]:
         """Ids of all derivations it rests on."""
         return self.derivations or (self.derivation,)
+
+
+@dataclass(frozen=True, kw_only=True)
+class First(Item):
+    """What is to be put right before anyone goes to the edge."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Contradiction(Item):
+    """Stated facts that cannot all be true; each counts as doubtful until one is put right."""
+
+    facts: tuple[str, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -355,6 +369,8 @@ class Advice(Record):
     facts: tuple[FactTold, ...]
     calculations: tuple[Number, ...]
     stops: tuple[Stop, ...]
+    first: tuple[First, ...] = ()
+    contradictions: tuple[Contradiction, ...] = ()
     decisions: Mapping[str, Decision]
     requirements: tuple[Requirement, ...]
     warnings: tuple[Warned, ...]
@@ -373,14 +389,16 @@ class Advice(Record):
 
     @property
     def blocking(self) -> tuple[Question, ...]:
-        """The open questions that could each bring a stop."""
-        return tuple(q for q in self.open_questions if q.gravity == "stop")
+        """The open questions that could each bring a stop, or work to do before going on."""
+        return tuple(q for q in self.open_questions if q.gravity in BLOCKING)
 
     @property
     def said(self) -> tuple[Item | Question, ...]:
         """Everything in its lists that rests on one rule or fact, gravest first."""
         return (
             *self.stops,
+            *self.contradictions,
+            *self.first,
             *self.requirements,
             *self.warnings,
             *self.refer,

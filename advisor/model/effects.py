@@ -146,6 +146,39 @@ class Stop(Said):
 
 
 @dataclass(frozen=True, slots=True)
+class First(Said):
+    """To be put right before anyone goes to the edge; no reason to call the trip off."""
+
+    kind: ClassVar[str] = "first"
+
+
+@dataclass(frozen=True, slots=True)
+class Contradiction(Said):
+    """Stated facts that cannot all be true."""
+
+    kind: ClassVar[str] = "contradiction"
+    between: tuple[Ref, ...]
+
+    @property
+    def speaks_of(self) -> tuple[str, ...]:
+        named = (ref.entity for ref in self.between)
+        return tuple(dict.fromkeys((*Said.speaks_of.fget(self), *named)))  # type: ignore[attr-defined]
+
+    def renamed(self, names: Mapping[str, str]) -> Contradiction:
+        return replace(
+            self,
+            text=renamed_text(self.text, names),
+            between=tuple(ref.at(names) for ref in self.between),
+        )
+
+    @property
+    def words(self) -> Iterator[str]:
+        yield self.text
+        for ref in self.between:
+            yield from ref
+
+
+@dataclass(frozen=True, slots=True)
 class Warn(Said):
     """Something to watch for."""
 
@@ -249,6 +282,8 @@ FORMS: tuple[type[Effect], ...] = (
     Disfavour,
     Require,
     Stop,
+    First,
+    Contradiction,
     Warn,
     Refer,
     Step,
@@ -260,7 +295,7 @@ FORMS: tuple[type[Effect], ...] = (
 )
 ON_OPTIONS = (RuleOut.kind, Prefer.kind, Disfavour.kind)
 # What may turn on a fact being unknown, and what on a decision.
-UNKNOWN_MAY: tuple[type[Effect], ...] = (Stop, Require, Warn, Refer, Ask)
+UNKNOWN_MAY: tuple[type[Effect], ...] = (Stop, First, Require, Warn, Refer, Ask)
 CHOICE_MAY: tuple[type[Effect], ...] = (Require, Warn, Refer, Ask)
 
 

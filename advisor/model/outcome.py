@@ -94,11 +94,15 @@ class Worked:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What the strata concluded: the finished world, all instances, and the calculations worked."""
+    """What the strata concluded: the finished world, all instances, and the calculations worked;
+    `against`, where facts contradict each other: the outcome that shows it, before they were
+    doubted.
+    """
 
     world: World
     instances: tuple[Instance, ...]
     worked: tuple[Worked, ...]
+    against: Outcome | None = None
 
 
 @dataclass(frozen=True, slots=True)

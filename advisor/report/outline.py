@@ -33,8 +33,11 @@ def outline(advice: Advice, everything: bool = False) -> tuple[str, list[Section
     questions = advice.open_questions
     blocking = advice.blocking
     sections = [Section("", _stop_lines(advice.stops), True)] if advice.stops else []
+    sections += _to_put_right(advice)
     if not advice.stops and blocking and "plan" in advice.about:
-        sections.append(Section("", _cut(_questions(blocking), 4, everything), True))
+        headed = advice.first or advice.contradictions
+        title = SECTIONS["find first"] if headed else ""
+        sections.append(Section(title, _cut(_questions(blocking), 4, everything), True))
     kit, do = _items(advice.items), _do(advice, everything)
     sections += _response(advice.response) + (
         do + kit if "plan" in advice.about else kit + do
@@ -74,6 +77,17 @@ def outline(advice: Advice, everything: bool = False) -> tuple[str, list[Section
     return _headline(advice, blocking), [s for s in sections if s.lines]
 
 
+def _to_put_right(advice):
+    """What contradicts, and what is to be done before anyone goes to the edge; the headline says
+    the first of these where nothing graver stands above.
+    """
+    headed = bool(advice.stops)
+    for name, items in (("contradictions", advice.contradictions), ("first", advice.first)):
+        if items:
+            yield Section(SECTIONS[name] if headed else "", _stop_lines(items), True)
+            headed = True
+
+
 def _headline(advice, blocking) -> str:
     if advice.stops:
         return HEADLINES["stop kit" if advice.about == ("kit",) else "stop"]
@@ -81,6 +95,10 @@ def _headline(advice, blocking) -> str:
         return f"{advice.response.incident.capitalize()}. {HEADLINES['incident']}"
     if "plan" in advice.about:
         choice = advice.decisions["go"].choice
+        if advice.contradictions:
+            return HEADLINES["contradiction"]
+        if advice.first:
+            return HEADLINES["first"]
         return (
             HEADLINES["not yet"]
             if blocking

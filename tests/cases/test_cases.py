@@ -86,6 +86,8 @@ def test_verdicts(path):
 def test_requirements_warnings_and_referrals(path):
     case, advice = advised(path)
     for expected, listed in (
+        ("first", "first"),
+        ("contradictions", "contradictions"),
         ("requires", "requirements"),
         ("warns", "warnings"),
         ("refers", "refer"),

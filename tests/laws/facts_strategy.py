@@ -265,7 +265,10 @@ class Builder:
             self.say(
                 other,
                 second,
-                written(second, self.pick.one([*steps_of(second.key), middle // 60 * 60])),
+                written(
+                    second,
+                    self.pick.one([*steps_of(second.key), max(second.low, middle // 60 * 60)]),
+                ),
             )
         fact = self.case.facts.get((other, second.key))
         if fact:

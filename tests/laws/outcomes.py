@@ -13,6 +13,7 @@ from advisor.decide.derivations import Derivations
 from advisor.decide.firing import Unknowns, firings
 from advisor.decide.questions import Open, question_list
 from advisor.decide.verdicts import VERDICTS, out_of_use, verdicts
+from advisor.model.advice import BLOCKING
 from advisor.model.conditions import looks_at_choice
 
 
@@ -67,8 +68,10 @@ class Result:
             judged,
             Unknowns(base, outcome),
             lambda firing: firing.effect.text,
+            plan=False,
+            named=frozenset(),
         )
-        return any(q.gravity == "stop" for q in question_list(left, Derivations(base, outcome)))
+        return any(q.gravity in BLOCKING for q in question_list(left, Derivations(base, outcome)))
 
 
 @cache
@@ -101,7 +104,7 @@ def result(case) -> Result:
     sure, open_ = (
         frozenset(
             (kind, f.rule.id, tuple(f.bound.values()), grade(f.effect))
-            for kind in ("stop", "require", "warn")
+            for kind in ("stop", "first", "require", "warn")
             for f in found.get(kind, ())
             if f.truth == truth and not looks_at_choice(f.rule.condition)
         )

@@ -1,0 +1,86 @@
+"""Doubt: a doubtful value is at least as strict as the value said, and facts that contradict each
+other count as doubtful.
+"""
+
+from __future__ import annotations
+
+from advisor.decide.verdicts import VERDICTS
+from advisor.facts.world import KNOWN
+from advisor.model.effects import (
+    CallNow,
+    Contradiction,
+    Disfavour,
+    DoNot,
+    First,
+    Hazard,
+    Refer,
+    Require,
+    RuleOut,
+    Stop,
+    Verdict,
+    Warn,
+)
+
+# Effects that can only make an advice stricter.
+STRICTER = (
+    RuleOut,
+    Disfavour,
+    Stop,
+    First,
+    Contradiction,
+    Require,
+    Warn,
+    Refer,
+    Hazard,
+    DoNot,
+    CallNow,
+)
+
+
+def as_said(facts) -> dict | None:
+    """The facts with each doubtful value that has no order of caution taken as it was said; None
+    where there is no such value.
+    """
+    taken = {ref: fact for ref, fact in facts.items() if fact.said is not None}
+    if not taken:
+        return None
+    known = {ref: f._replace(state=KNOWN, value=f.said, said=None) for ref, f in taken.items()}
+    return {**facts, **known}
+
+
+def contradicted(base, outcome) -> set:
+    """(entity, key) of the facts that surely contradict each other."""
+    return {ref for _, refs in contradictions(base, outcome) for ref in refs}
+
+
+def contradictions(base, outcome):
+    """(instance, its facts) of every sure contradiction."""
+    for item in outcome.instances:
+        if item.truth == 2:
+            rule = base.rules[item.rule]
+            bound = rule.bind(item.bound)
+            for effect in rule.gives(Contradiction):
+                yield item, tuple(ref.at(bound) for ref in effect.between)
+
+
+def doubted(vocabulary, facts, against) -> dict:
+    """The facts, those spoken against made doubtful."""
+    return {
+        ref: fact.doubted(vocabulary.attribute(fact.key)) if ref in against else fact
+        for ref, fact in facts.items()
+    }
+
+
+def grave(base, instances) -> tuple:
+    """The sure instances that only make an advice stricter."""
+    return tuple(
+        item
+        for item in instances
+        if item.truth == 2 and all(_stricter(effect) for effect in base.rules[item.rule].effects)
+    )
+
+
+def _stricter(effect) -> bool:
+    if isinstance(effect, Verdict):
+        return effect.give != VERDICTS[0]
+    return isinstance(effect, STRICTER)

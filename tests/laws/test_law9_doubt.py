@@ -1,0 +1,41 @@
+"""Law 9: a doubtful value is at least as strict as the value said, ordered or not."""
+
+from depth import examples
+from facts_strategy import advisor, cases, copy, few, state, told, worked_cases
+from hypothesis import HealthCheck, given, settings
+from outcomes import result
+
+from advisor.facts.world import KNOWN
+
+
+def relaxed(case, some=8):
+    """What is lost when a known choice of a case is said with a question mark instead."""
+    before, vocabulary = result(case), advisor().base.vocabulary
+    for (entity, key), fact in few(case, some):
+        attribute = vocabulary.attribute(key)
+        several = " or " in fact.text or " to " in fact.text
+        if attribute.type in ("text", "named") or fact.state != KNOWN or several:
+            continue
+        changed = copy(case)
+        state(changed, entity, attribute, f"{fact.text}?")
+        after = result(changed)
+        lost = sorted(before.sure - after.sure)
+        milder = [i for i, grade in before.verdicts.items() if after.verdicts.get(i, -1) < grade]
+        if lost or milder:
+            yield f"{entity}.{key.partition('.')[2]}: {fact.text} -> {fact.text}?", lost, milder
+
+
+@settings(
+    max_examples=examples(40),
+    deadline=None,
+    derandomize=True,
+    suppress_health_check=list(HealthCheck),
+)
+@given(cases())
+def test_doubt_never_relaxes_a_random_case(case):
+    assert not list(relaxed(case)), told(case)
+
+
+def test_doubt_never_relaxes_a_worked_case():
+    for case in worked_cases()[::12]:
+        assert not list(relaxed(case, 6)), case.title
