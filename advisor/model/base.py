@@ -25,7 +25,8 @@ class Base:
 
     `strata` stand in running order; `calculation_order`: for each classify stratum the indexes of
     the calculations worked after it; `out_of_use`: {"from": verdict, "stop": what is said of the
-    item}; `plan_names`: {kind of entity that every plan names: the question for it}; `worked`: calculations already worked (see engine.calculate).
+    item}; `plan_names`: {kind of entity that every plan names: the question for it}; `worked`:
+    calculations already worked (see engine.calculate).
     """
 
     vocabulary: Vocabulary
