@@ -7,6 +7,7 @@ from advisor.chat.changes import changed
 from advisor.explain import answers
 from advisor.explain.both import both
 from advisor.faults import Fault, Faults, Place
+from advisor.model.names import LADDER_ANCHOR
 from advisor.report.outline import outline
 
 HELP = (  # 60 columns, 22 rows: one screen
@@ -94,7 +95,7 @@ def whole(advice, everything=False) -> list:
 
 def _where(session, intent):
     advice = _need(session)[3]
-    decision = advice.decisions.get("ladder anchor")
+    decision = advice.decisions.get(LADDER_ANCHOR)
     if not decision:
         return [NOTHING_YET]
     chosen = decision.words("no anchor yet")
@@ -138,8 +139,8 @@ def _main(advice) -> str:
     if advice.stops:
         return "stops"
     return (
-        "ladder anchor"
-        if "ladder anchor" in advice.decisions
+        LADDER_ANCHOR
+        if LADDER_ANCHOR in advice.decisions
         else advice.items[0].id
         if advice.items
         else ""
@@ -156,7 +157,7 @@ def _named(intent, place) -> str:
 
 def _why_not(session, intent):
     case, outcome, choices, advice = _need(session)
-    decision, option = _named(intent, 0) or "ladder anchor", _named(intent, 1)
+    decision, option = _named(intent, 0) or LADDER_ANCHOR, _named(intent, 1)
     if not option:  # 'what about the tether', with no option named
         known = decision in advice.decisions and not _is_thing(session, advice, decision)
         return (

@@ -5,6 +5,7 @@ stands in the advice.
 from __future__ import annotations
 
 from advisor.explain import answers
+from advisor.model.names import LADDER_ANCHOR
 
 MOST = 6  # points told of one thing
 
@@ -31,7 +32,7 @@ def _asked(session, heard):
     if kind == "outside":
         return "outside", heard.answer[-1] if heard.answer else ""
     if kind == "where":
-        return "decision", "ladder anchor"
+        return "decision", LADDER_ANCHOR
     return ("safe", "") if kind in ("safe", "advise") else None
 
 

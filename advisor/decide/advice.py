@@ -32,6 +32,7 @@ from advisor.model.advice import (
 )
 from advisor.model.base import VERSION
 from advisor.model.effects import TEMPLATE
+from advisor.model.names import INCIDENT_KIND
 
 
 def tell(base, case, outcome, choices, engines) -> Advice:
@@ -292,7 +293,7 @@ class _Teller:
         if not steps:
             return None
         return Response(
-            incident=known_value(self.base, self.world, "incident", "incident.what"),
+            incident=known_value(self.base, self.world, *INCIDENT_KIND),
             steps=tuple(self._step(f) for f in steps),
             do_not=tuple(self._step(f) for f in do_not),
             call_now=tuple(self._step(f) for f in calls),

@@ -10,6 +10,7 @@ from advisor.decide.firing import Unknowns, name_of
 from advisor.decide.verdicts import takes_out
 from advisor.model.advice import Question
 from advisor.model.effects import RuleOut
+from advisor.model.names import INCIDENT_KIND
 from advisor.model.outcome import Firing
 
 GRAVITY = ("stop", "decision", "verdict", "requirement", "referral", "warning", "step")
@@ -93,7 +94,7 @@ def _verdicts(left):
 
 def _branches(left):
     """On what the branches of a response turn, once it is known what happened."""
-    what = left.world.columns.get("incident.what", {}).get("incident")
+    what = left.world.columns.get(INCIDENT_KIND.key, {}).get(INCIDENT_KIND.entity)
     if what is None or what & (what - 1):
         return
     for kind in ("call now", "step"):

@@ -7,6 +7,8 @@ from __future__ import annotations
 import heapq
 from graphlib import CycleError, TopologicalSorter
 
+from advisor.model.names import INCIDENT_KIND
+
 
 class Contradiction(Exception):
     """Steps that must each come before the other; `ids` names them."""
@@ -48,7 +50,7 @@ def response(base, world, found):
     """(steps, do-nots, calls) as firings; open ones are branches. Empty while it is not known what
     happened.
     """
-    what = world.columns.get("incident.what", {}).get("incident")
+    what = world.columns.get(INCIDENT_KIND.key, {}).get(INCIDENT_KIND.entity)
     if what is None or what & (what - 1):
         return [], [], []
     steps = found.get("step", ())

@@ -9,7 +9,6 @@ import math
 from advisor.facts.units import UNITS
 from advisor.mechanics.interval import Interval, over
 from advisor.mechanics.selection import MOST_LADDERS, choose_ladders, joined_length
-from advisor.model.calculation import LADDER_LENGTH
 from advisor.model.inputs import (
     Cell,
     FromFact,
@@ -22,6 +21,7 @@ from advisor.model.inputs import (
     WholeRange,
     Word,
 )
+from advisor.model.names import LADDER, LADDER_LENGTH
 from advisor.model.outcome import Taken, Worked
 from advisor.model.ref import Ref
 
@@ -262,7 +262,7 @@ class Worker:
         )
 
     def _ladders(self, calculation, bound, inputs):
-        needed, ids = inputs[0].value, self.world.kinds["ladder"]
+        needed, ids = inputs[0].value, self.world.kinds[LADDER]
         lengths = {e: self._range(e, LADDER_LENGTH) for e in ids}
         refs = tuple(Ref(e, LADDER_LENGTH) for e in ids)
         inputs = (

@@ -12,12 +12,14 @@ from advisor.load.decisions import read_decisions, read_sources
 from advisor.load.figures import read_figures
 from advisor.load.folder import files_of, fingerprint, passed_over
 from advisor.load.local import read_local
+from advisor.load.names import unknown_names
 from advisor.load.papers import read_lists
 from advisor.load.phrases import read_phrases
 from advisor.load.rules import read_rules
 from advisor.load.tree import read_document
 from advisor.load.vocabulary import read_entity, read_more
 from advisor.model.base import Base
+from advisor.model.names import INCIDENT_KIND
 from advisor.model.strata import Cycle, calculation_order, strata
 
 
@@ -60,13 +62,13 @@ def read_base(folder: Path, sha256: str = "") -> Base:
 
 
 def _besides(folder, base) -> list:
-    """Faults of the files that are only read when they are asked for: the lists for papers, and
-    examples of local guidance.
+    """Faults of what is only looked at when it is asked for: the lists for papers, examples of
+    local guidance, the names that the program itself knows.
     """
     papers, faults = folder / "papers.yaml", []
     readers = (
         [lambda: read_lists(base, papers)]
-        if papers.exists() or base.vocabulary.attribute("incident.what")
+        if papers.exists() or base.vocabulary.attribute(INCIDENT_KIND.key)
         else []
     )
     for read in readers + [
@@ -78,7 +80,7 @@ def _besides(folder, base) -> list:
             read()
         except Faults as error:
             faults += error.faults
-    return faults
+    return faults + (unknown_names(folder, base) if papers.exists() else [])
 
 
 def _raise(faults):

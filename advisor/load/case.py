@@ -9,6 +9,7 @@ from advisor.facts.values import HALF_PAIR, one_blank, read_fact
 from advisor.faults import Fault, Faults, Place, did_you_mean
 from advisor.load.based_on import laid_out
 from advisor.load.case_file import document_of
+from advisor.model.names import INCIDENT_KIND
 
 NAME = re.compile(
     r"[^\x00-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufeff\ufffe\uffff]{1,60}\Z"
@@ -163,12 +164,7 @@ def topics_of(base, case, about=None) -> tuple:
             for t in base.topics
             if t in about
             or t in named
-            and (
-                t == "kit"
-                and "plan" in about
-                or t == "incident"
-                and ("incident", "incident.what") in case.facts
-            )
+            and (t == "kit" and "plan" in about or t == "incident" and INCIDENT_KIND in case.facts)
         )
     return tuple(
         topic for topic, kinds in base.topics.items() if any(case.names.get(kind) for kind in kinds)

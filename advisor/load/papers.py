@@ -7,6 +7,7 @@ import os
 from advisor.faults import Fault, Faults, did_you_mean
 from advisor.load.schema import check
 from advisor.load.tree import read_document
+from advisor.model.names import INCIDENT_KIND
 
 
 def read_lists(base, path) -> dict:
@@ -15,7 +16,7 @@ def read_lists(base, path) -> dict:
     faults = check(document, "papers")
     if faults:
         raise Faults(faults)
-    incidents = base.vocabulary.attribute("incident.what").values
+    incidents = base.vocabulary.attribute(INCIDENT_KIND.key).values
     for number, name in enumerate(document.data["main incidents"]):
         if name not in incidents:
             faults.append(

@@ -1,0 +1,63 @@
+"""The names that the program itself knows, held against a rule base that papers are made from: each
+must be there, with the values that are told apart.
+"""
+
+from __future__ import annotations
+
+import os
+
+from advisor.faults import Fault, Place, did_you_mean
+from advisor.load.tree import read_document
+from advisor.model.names import CALCULATIONS, DECISIONS, FACTS
+
+REMEDY = "the program itself goes by this name; give it back, or change advisor/model/names.py."
+
+
+def unknown_names(folder, base) -> list:
+    """Faults for names of facts, values, decisions and calculations that the base has not."""
+    faults = [f for key, values in FACTS.items() for f in _of_fact(folder, base, key, values)]
+    faults += [
+        _missing(folder, "decisions.yaml", ["decisions"], "decision", name, base.decisions)
+        for name in DECISIONS
+        if name not in base.decisions
+    ]
+    return faults + _of_calculations(folder, base)
+
+
+def _of_fact(folder, base, key, values):
+    """Faults of one fact: that it is not there, or that its values are other ones."""
+    entity = key.partition(".")[0]
+    file = f"vocabulary/{entity.replace(' ', '-')}.yaml"
+    if entity not in base.vocabulary.entities:
+        yield _missing(folder, file, [], "entity", entity, base.vocabulary.entities)
+        return
+    attribute = base.vocabulary.attribute(key)
+    if attribute is None:
+        known = [a.key for a in base.vocabulary.entities[entity].attributes.values()]
+        yield _missing(folder, file, ["attributes"], "fact", key, known)
+        return
+    for value in values:
+        if value not in attribute.values:
+            path = ["attributes", attribute.name]
+            yield _missing(folder, file, path, f"value of {key}", value, attribute.values)
+
+
+def _of_calculations(folder, base):
+    known = [c.id for c in base.calculations]
+    return [
+        _missing(folder, "calculations", None, "calculation", identity, known)
+        for identity in CALCULATIONS
+        if identity not in known
+    ]
+
+
+def _missing(folder, file, path, what, name, known) -> Fault:
+    """A fault at a part of a file, or at its beginning where it is not there; `path` None for a
+    folder.
+    """
+    at = folder / file
+    place = Place(os.path.relpath(at))
+    if path is not None and at.is_file():
+        document = read_document(at, os.path.relpath(at))
+        place = document.key_place(path) if path else document.place([])
+    return Fault(place, f"the {what} '{name}' is missing; {REMEDY}{did_you_mean(name, known)}")
