@@ -293,8 +293,9 @@ def _asked(options, advisor, case, outcome, choices, advice) -> str:
         return ""
     from advisor.explain import answers
     from advisor.explain.both import both
+    from advisor.reasons.why import why
+    from advisor.reasons.working import find, lines
     from advisor.report.text import wrapped
-    from advisor.report.working import find, lines
 
     run, told = (advisor, advice, outcome, choices), []
     if options.explain:
@@ -302,7 +303,7 @@ def _asked(options, advisor, case, outcome, choices, advice) -> str:
             "\n".join(wrapped(lines(item, advisor.base)) for item in find(advice, options.explain))
         )
     if options.why:
-        told.append(wrapped(answers.why(advisor, advice, options.why, options.levels)))
+        told.append(wrapped(why(advisor.base, advice, options.why, options.levels)))
     if options.why_not:
         told.append(
             wrapped(
@@ -394,8 +395,8 @@ def _chat(options) -> int:
 
 def _compare(options) -> int:
     from advisor.advise import Advisor
-    from advisor.explain.differences import differences, told
     from advisor.load.case_file import document_of
+    from advisor.reasons.differences import differences, told
     from advisor.report.text import wrapped
 
     advisor = Advisor(local_file=options.local)
@@ -411,7 +412,7 @@ def _compare(options) -> int:
     document = document_of(options.file)  # read once: standard input has no second reading
     before = advisor.advise(advisor.read(document))
     after = advisor.advise(advisor.read(options.second or document, options.settings))
-    found = differences(before, after)
+    found = differences(advisor.base, before, after)
     if options.format == "json":
         from advisor.report.jsonform import render
 

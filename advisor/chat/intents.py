@@ -8,6 +8,7 @@ from advisor.explain import answers
 from advisor.explain.both import both
 from advisor.faults import Fault, Faults, Place
 from advisor.model.names import LADDER_ANCHOR
+from advisor.reasons.why import why
 from advisor.report.outline import outline
 
 HELP = (  # 60 columns, 22 rows: one screen
@@ -121,10 +122,8 @@ def _why(session, intent):
             else ["Nothing was decided yet on these facts."]
         )
     if name == "stops":
-        return [
-            line for s in advice.stops for line in answers.why(session.advisor, advice, s.rule, 2)
-        ]
-    lines = answers.why(session.advisor, advice, name, 2)
+        return [line for s in advice.stops for line in why(session.advisor.base, advice, s.rule, 2)]
+    lines = why(session.advisor.base, advice, name, 2)
     return (
         lines if len(lines) > 1 else [*lines, "Nothing decides it yet; say 'what don't you know'."]
     )
@@ -161,7 +160,7 @@ def _why_not(session, intent):
     if not option:  # 'what about the tether', with no option named
         known = decision in advice.decisions and not _is_thing(session, advice, decision)
         return (
-            answers.why(session.advisor, advice, decision, 2)
+            why(session.advisor.base, advice, decision, 2)
             if known
             else subject.standing_of(session, advice, decision)
         )
@@ -202,7 +201,7 @@ def _what_if(session, intent):
     other = session.advisor.advise(session.advised_case(extra))
     return [
         f"Supposing {'; '.join(branches.said_back(session, extra))} (your plan is unchanged):",
-        *(f"  - {line}" for line in changed(advice, other)),
+        *(f"  - {line}" for line in changed(session.advisor.base, advice, other)),
         "'use that' takes it over; 'keep that as plan b' keeps it beside your plan.",
     ]
 
@@ -315,7 +314,7 @@ def _restart(session, intent):
 
 
 def _explain(session, intent):
-    from advisor.report.working import find, lines
+    from advisor.reasons.working import find, lines
 
     advice = _need(session)[3]
     return [
@@ -326,12 +325,12 @@ def _explain(session, intent):
 
 
 def _sources(session, intent):
-    from advisor.report.working import told as told_source
+    from advisor.decide.names import source_name
 
     base, advice = session.advisor.base, _need(session)[3]
     told = (*advice.stops, *advice.requirements, *advice.warnings, *advice.refer)
     used = {source for item in told for source in item.sources}
-    return [told_source(base, s) for s in sorted(used)]
+    return [source_name(base, s) for s in sorted(used)]
 
 
 def _export(session, intent):

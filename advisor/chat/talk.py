@@ -52,7 +52,7 @@ class Talk:
                 heard,
                 facts,
                 unclear,
-                changed(before, after) if told else (),
+                changed(self.session.advisor.base, before, after) if told else (),
                 kinds,
                 (
                     f"{len(replies)} of {len(lines)} lines read, each a turn.",

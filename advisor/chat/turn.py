@@ -136,7 +136,7 @@ def _told(session, before, said_before, heard: _Heard, asking) -> Reply:
     after = session.result()[3]
     moved = session.said is not said_before
     answer = list(heard.answer)
-    lines = changed(before, after) if moved or heard.said else ()
+    lines = changed(session.advisor.base, before, after) if moved or heard.said else ()
     if after and after.response and (moved or heard.said) and not heard.kinds:
         lines, more = _incident(session, before, after, lines)
         answer += more

@@ -9,10 +9,10 @@ from typing import NamedTuple
 from zlib import crc32
 
 from advisor.decide.firing import name_of
+from advisor.decide.names import listed
 from advisor.decide.verdicts import VERDICTS
 from advisor.drill.screens import screens
 from advisor.drill.sheet import Entry
-from advisor.explain.names import listed
 from advisor.explain.variants import change_of, with_changes
 from advisor.model.names import INCIDENT_KIND
 

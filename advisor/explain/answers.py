@@ -6,59 +6,17 @@ from __future__ import annotations
 
 from collections import Counter
 
-from advisor.explain import why as reasons
+from advisor.decide.names import id_name, listed, option_name
 from advisor.explain.find_out import questions, told_question
 from advisor.explain.grouping import grouped, told_group
-from advisor.explain.names import id_name, listed, option_name
 from advisor.explain.nearest import search
 from advisor.explain.targets import Target, read_target, state_of, stop_ids, told_state
 from advisor.explain.thresholds import reaches, told_reach
-from advisor.faults import Fault, Faults, Place, did_you_mean
+from advisor.faults import Fault, Faults, Place
+from advisor.reasons.why import Reasons, told_tree
 
-ALL_LEVELS = 99
 MOST_LINES, MOST_QUESTIONS, MOST_MISSING = 30, 10, 8
 MORE = "… and {n} more; --all shows them."
-
-
-def why(advisor, advice, name, levels=ALL_LEVELS) -> list:
-    """The derivation of whatever a name means, as indented lines; raises Faults with the nearest
-    names.
-    """
-    parts = reasons.find(advisor.base, advice, name)
-    if not parts:
-        raise Faults(
-            [
-                Fault(
-                    Place("--why"),
-                    f"nothing in this advice is called '{name}'; expected a decision, an item, a"
-                    " number, a rule id or a"
-                    f" fact.{did_you_mean(name, reasons.known_names(advice))}",
-                )
-            ]
-        )
-    teller, lines, before = reasons.Reasons(advisor.base, advice), [], set()
-    for part in parts:
-        lines.append(part.title)
-        for identity in dict.fromkeys(part.identities) if levels > 0 else ():
-            lines += (
-                [f"  - {teller.of(identity).text} (told above)"]
-                if identity in before
-                else reasons.told_tree(teller.of(identity), 1, levels - 1)
-            )
-            before.add(identity)
-        if not part.identities:
-            lines.append(f"  - {_nothing_behind(name)}")
-    return lines
-
-
-def _nothing_behind(name) -> str:
-    if name.strip().lower() == "go":
-        return "no stop holds, and no open question could bring one by what is known"
-    return (
-        "no rule speaks for or against it on these facts"
-        if "." not in name
-        else "a stated fact rests on nothing but who said it"
-    )
 
 
 def why_not(advisor, case, advice, outcome, choices, text, everything=False) -> list:
@@ -129,10 +87,8 @@ def _lost(advisor, advice, decision, option) -> list:
 
 def _reasons(advisor, advice, identities) -> list:
     """Derivations told two levels deep."""
-    teller = reasons.Reasons(advisor.base, advice)
-    return [
-        line for i in dict.fromkeys(identities) for line in reasons.told_tree(teller.of(i), 1, 2)
-    ]
+    teller = Reasons(advisor.base, advice)
+    return [line for i in dict.fromkeys(identities) for line in told_tree(teller.of(i), 1, 2)]
 
 
 def _how(lost_because, rival) -> str:

@@ -6,8 +6,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from advisor.decide.names import listed, option_name, split_id, stop_name
 from advisor.explain.cone import Cone
-from advisor.explain.names import listed, option_name, split_id, stop_name
 from advisor.explain.nearest import confirm
 from advisor.explain.targets import Target, state_of
 from advisor.explain.thresholds import along, piece_words, points_of

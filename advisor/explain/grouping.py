@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.explain.names import fact_name, listed
+from advisor.decide.names import fact_name, listed
 
 MOST = 6  # values named one by one; longer runs of a number are told by their ends
 

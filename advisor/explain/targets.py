@@ -7,8 +7,8 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from advisor.decide.firing import firings, name_of
+from advisor.decide.names import listed, option_name, stop_name
 from advisor.decide.verdicts import VERDICTS, item_id, out_of_use, verdicts
-from advisor.explain.names import listed, option_name, stop_name
 from advisor.faults import Fault, Faults, Place, did_you_mean
 from advisor.model.effects import Stop
 from advisor.model.outcome import derivation_id

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from advisor.decide.names import fact_name
 from advisor.explain.cone import Cone
-from advisor.explain.names import fact_name
 from advisor.explain.nearest import confirm
 from advisor.explain.targets import state_of
 from advisor.explain.variants import Candidates, change_of, highest

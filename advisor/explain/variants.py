@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import cache
 from typing import NamedTuple
 
-from advisor.explain.names import value_text
+from advisor.decide.names import value_text
 from advisor.facts.units import in_steps
 from advisor.facts.values import Fact
 from advisor.facts.world import KNOWN

@@ -6,12 +6,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
+from advisor.decide.names import source_name
 from advisor.facts.values import CASE_FILE, read_fact
 from advisor.faults import Place
 from advisor.model.advice import Advice
 from advisor.pictures.view import View
 from advisor.report.outline import outline
-from advisor.report.working import told
 
 
 @dataclass
@@ -42,7 +42,7 @@ class Subject:
 
     def source(self, identity: str) -> str:
         """A source in a few words."""
-        return told(self.view.base, identity)
+        return source_name(self.view.base, identity)
 
 
 def subject(advisor, case, date, lists, scale=()) -> Subject:

@@ -7,10 +7,11 @@ from pathlib import Path
 
 from advisor.facts.vocabulary import Vocabulary
 from advisor.faults import Fault, Faults, Place, did_you_mean
+from advisor.kept import fingerprint
 from advisor.load.calculations import read_calculations
 from advisor.load.decisions import read_decisions, read_sources
 from advisor.load.figures import read_figures
-from advisor.load.folder import files_of, fingerprint, passed_over
+from advisor.load.folder import files_of, passed_over
 from advisor.load.local import read_local
 from advisor.load.names import unknown_names
 from advisor.load.papers import read_lists

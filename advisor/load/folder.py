@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import os
 from pathlib import Path
 
@@ -47,16 +46,3 @@ def passed_over(folder: Path) -> list:
             if name.lower().endswith((".yaml", ".yml")) and not name.endswith(".yaml")
         ]
     return faults
-
-
-def fingerprint(folder: Path, paths) -> str:
-    """SHA-256 over names and contents of the files, independent of where the folder lies."""
-    total = hashlib.sha256()
-    for path in paths:
-        total.update(
-            path.relative_to(folder).as_posix().encode()
-            + b"\0"
-            + path.read_bytes().replace(b"\r\n", b"\n")
-            + b"\0"
-        )
-    return total.hexdigest()

@@ -15,7 +15,7 @@ from pathlib import Path
 
 import pytest
 
-from advisor.load import kept
+from advisor import kept
 
 ROOT = Path(__file__).resolve().parents[2]
 owners = pytest.mark.skipif(os.name == "nt", reason="Windows has no owner and mode to ask for")

@@ -6,11 +6,11 @@ import pytest
 from depth import case_numbers, sweep, told_number
 from small_base import CASES, advised, case_of, outcomes, outcomes_of, program, shipped, small
 
+from advisor.decide.names import option_name
 from advisor.explain.answers import find_out
-from advisor.explain.differences import differences, told
 from advisor.explain.find_out import questions
-from advisor.explain.names import option_name
 from advisor.explain.variants import with_changes
+from advisor.reasons.differences import differences, told
 
 
 def expected_effects(advisor, before, now):
@@ -92,7 +92,7 @@ PAIRS = list(zip(range(0, len(shipped()), 4), range(1, len(shipped()), 4)))
 @pytest.mark.parametrize("first, second", PAIRS)
 def test_differences_tell_every_change_and_the_rules_behind_it(first, second):
     before, after = advised(first), advised(second)
-    found = differences(before, after)
+    found = differences(program().base, before, after)
     old, new = outcomes_of(before), outcomes_of(after)
     assert {s.id for s in found.stops.new} >= new["stops"] - old["stops"] and {
         s.id for s in found.stops.gone
@@ -111,7 +111,7 @@ def test_differences_tell_every_change_and_the_rules_behind_it(first, second):
     assert changed == {
         k[1] for k in {**old, **new} if k[0] == "decision" and old.get(k) != new.get(k)
     } - {"ladder length"}
-    back = differences(after, before)
+    back = differences(program().base, after, before)
     assert back.rules.started == found.rules.stopped
     assert back.rules.stopped == found.rules.started
 
@@ -136,7 +136,7 @@ def test_a_changed_decision_names_the_rules_that_changed_sides():
             ),
         )
     )
-    lines = told(differences(advised(number), other), advisor.base)
+    lines = told(differences(advisor.base, advised(number), other), advisor.base)
     at = next(
         n
         for n, line in enumerate(lines)
@@ -150,4 +150,6 @@ def test_a_changed_decision_names_the_rules_that_changed_sides():
 
 
 def test_nothing_changes_against_itself():
-    assert told(differences(advised(0), advised(0)), program().base) == ["Nothing changes."]
+    assert told(differences(program().base, advised(0), advised(0)), program().base) == [
+        "Nothing changes."
+    ]

@@ -8,11 +8,11 @@ import pytest
 from depth import some_numbers
 from small_base import advised, program, shipped
 
-from advisor.explain.answers import find_out, how_sure, what_would, why, why_not
-from advisor.explain.names import id_name
-from advisor.explain.why import LEAVES, Reasons, find, leaves
+from advisor.decide.names import id_name, source_name
+from advisor.explain.answers import find_out, how_sure, what_would, why_not
 from advisor.faults import Faults
-from advisor.report.working import told
+from advisor.reasons.find import find
+from advisor.reasons.why import LEAVES, Reasons, leaves, why
 
 
 def nodes(reason):
@@ -25,7 +25,7 @@ def nodes(reason):
 def test_every_leaf_of_every_reason(number):
     base, advice = program().base, advised(number)
     teller = Reasons(base, advice)
-    sources = {told(base, s) for s in base.sources}
+    sources = {source_name(base, s) for s in base.sources}
     stated = {f"{id_name(base, f.id)}: {f.value}" for f in advice.facts if not f.concluded}
     for derivation in advice.derivations:
         for leaf in leaves(teller.of(derivation.id)):
@@ -87,11 +87,11 @@ def depth(line):
 
 def test_levels_open_the_same_tree_further_and_further():
     advice = advised(number_of("One bolt"))
-    whole = why(program(), advice, "go")
+    whole = why(program().base, advice, "go")
     deepest = max(map(depth, whole))
     assert deepest >= 4
     for levels in range(deepest + 2):
-        assert why(program(), advice, "go", levels) == [
+        assert why(program().base, advice, "go", levels) == [
             line for line in whole if depth(line) <= levels
         ]
 
@@ -103,7 +103,7 @@ def number_of(title):
 
 
 def test_absences_are_told_in_words():
-    lines = why(program(), advised(number_of("One bolt")), "lifeline-anchor.two-sound")
+    lines = why(program().base, advised(number_of("One bolt")), "lifeline-anchor.two-sound")
     assert any(
         line.strip().startswith("- there are fewer than 2 anchors such that") for line in lines
     )
@@ -111,7 +111,7 @@ def test_absences_are_told_in_words():
 
 def test_a_name_that_nothing_has_is_answered_with_the_nearest():
     with pytest.raises(Faults) as error:
-        why(program(), advised(number_of("arriving from the left")), "tethr")
+        why(program().base, advised(number_of("arriving from the left")), "tethr")
     assert "Did you mean 'tether'" in str(error.value)
 
 
@@ -121,7 +121,7 @@ def test_options_are_told_by_the_users_names():
     advisor, case, advice = program(), shipped()[number], advised(number)
     run = advisor.run(case)
     lines = [
-        *why(advisor, advice, "ladder anchor"),
+        *why(advisor.base, advice, "ladder anchor"),
         *why_not(advisor, case, advice, *run, "ladder anchor=right ladder bolt"),
         *find_out(advisor, case, advice, True),
         *what_would(advisor, case, *run, "ladder anchor", 1),

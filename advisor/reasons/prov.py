@@ -7,6 +7,7 @@ agents.
 from __future__ import annotations
 
 from advisor.facts.values import CASE_FILE
+from advisor.reasons.tree import Tree, conclusions
 
 PREFIX = {
     "lpa": "urn:ladder-pitch-advisor:",
@@ -55,11 +56,12 @@ def provenance(advice, base) -> dict:
     graph.tie("used", activity="lpa:run", entity="lpa:rulebase")
     graph.tie("wasAssociatedWith", activity="lpa:run", agent="lpa:program")
     _facts(graph, advice, names)
-    firings = _firings(graph, advice, base, names)
+    tree = Tree(base, advice)
+    firings = _firings(graph, tree, names)
     _conclusions(graph, advice, firings)
     for fact in advice.facts:
-        for identity in fact.derivations:
-            graph.tie("wasGeneratedBy", entity=names[fact.id], activity=firings[identity])
+        for applied in tree.fact(fact.id).below:
+            graph.tie("wasGeneratedBy", entity=names[fact.id], activity=firings[applied.id])
     return graph.records
 
 
@@ -86,88 +88,81 @@ def _speaker(fact) -> str:
     return CASE_FILE if fact.said_by.startswith(CASE_FILE) else fact.said_by
 
 
-def _firings(graph, advice, base, names):
+def _firings(graph, tree, names):
     """{derivation id: activity}."""
-    found, rules, sources = {}, {}, {}
-    numbers = {c.id: c for c in advice.calculations}
-    for number, entry in enumerate(advice.derivations, 1):
-        activity = found[entry.id] = f"lpa:firing{number}"
+    found, plans = {}, Plans(graph, tree.base)
+    for number, applied in enumerate(tree, 1):
+        activity = found[applied.id] = f"lpa:firing{number}"
         graph.node(
             "activity",
             activity,
-            prov_label=entry.id,
-            lpa_sure="yes" if entry.sure else "no",
-            lpa_absences="; ".join(entry.absences),
+            prov_label=applied.id,
+            lpa_sure="yes" if applied.derivation.sure else "no",
+            lpa_absences="; ".join(applied.derivation.absences),
         )
-        for fact in entry.facts:
-            if fact not in names:
-                names[fact] = f"lpa:fact{len(names) + 1}"
-                graph.node(
-                    "entity",
-                    names[fact],
-                    prov_label=fact,
-                    lpa_value="not known",
-                    lpa_state="unknown",
-                )
-            graph.tie("used", activity=activity, entity=names[fact])
-        rule = base.rule(entry.rule) if entry.rule else None
-        sourced = rule.sources if rule else numbers[entry.id].sources if entry.id in numbers else ()
-        if rule or sourced:
-            _plan(
-                graph,
-                activity,
-                rule.id if rule else entry.id.partition(" [")[0],
-                rule.title if rule else numbers[entry.id].title,
-                sourced,
-                base,
-                rules,
-                sources,
-            )
+        for fact in applied.facts:
+            graph.tie("used", activity=activity, entity=_looked_at(graph, fact, names))
+        if applied.rule or applied.sources:
+            graph.tie("used", activity=activity, entity=plans.of(applied))
     return found
 
 
-def _plan(graph, activity, identity, title, sourced, base, rules, sources):
-    """The rule or calculation a firing followed, once each, with its sources."""
-    if identity not in rules:
-        rules[identity] = f"rule:r{len(rules) + 1}"
+def _looked_at(graph, fact, names):
+    """A fact that was looked at, also one that nobody stated."""
+    if fact.id not in names:
+        names[fact.id] = f"lpa:fact{len(names) + 1}"
         graph.node(
             "entity",
-            rules[identity],
-            prov_label=identity,
-            lpa_title=title,
-            prov_type={"$": "prov:Plan", "type": "prov:QUALIFIED_NAME"},
+            names[fact.id],
+            prov_label=fact.id,
+            lpa_value="not known",
+            lpa_state="unknown",
         )
-        for source in sourced:
-            if source not in sources:
-                sources[source] = f"src:s{len(sources) + 1}"
-                spec = base.sources[source]
-                graph.node(
-                    "entity",
-                    sources[source],
-                    prov_label=spec["title"],
-                    lpa_publisher=spec["publisher"],
-                    lpa_year=str(spec.get("year", "unknown")),
-                    lpa_read=spec["read"],
-                )
-            graph.tie("wasDerivedFrom", generatedEntity=rules[identity], usedEntity=sources[source])
-    graph.tie("used", activity=activity, entity=rules[identity])
+    return names[fact.id]
+
+
+class Plans:
+    """The rules and calculations that were followed, once each, with their sources."""
+
+    def __init__(self, graph, base):
+        self.graph, self.base, self.rules, self.sources = graph, base, {}, {}
+
+    def of(self, applied):
+        """The entity of a rule or calculation."""
+        if applied.name not in self.rules:
+            rule = self.rules[applied.name] = f"rule:r{len(self.rules) + 1}"
+            self.graph.node(
+                "entity",
+                rule,
+                prov_label=applied.name,
+                lpa_title=(applied.rule or applied.number).title,
+                prov_type={"$": "prov:Plan", "type": "prov:QUALIFIED_NAME"},
+            )
+            for source in applied.sources:
+                used = self._source(source)
+                self.graph.tie("wasDerivedFrom", generatedEntity=rule, usedEntity=used)
+        return self.rules[applied.name]
+
+    def _source(self, source):
+        if source not in self.sources:
+            self.sources[source] = f"src:s{len(self.sources) + 1}"
+            spec = self.base.sources[source]
+            self.graph.node(
+                "entity",
+                self.sources[source],
+                prov_label=spec["title"],
+                lpa_publisher=spec["publisher"],
+                lpa_year=str(spec.get("year", "unknown")),
+                lpa_read=spec["read"],
+            )
+        return self.sources[source]
 
 
 def _conclusions(graph, advice, firings):
-    """Every item of the advice as an entity generated by its firings."""
-    for number, (label, text, identities) in enumerate(conclusions(advice), 1):
+    """Everything the advice says as an entity generated by its firings."""
+    for number, said in enumerate(conclusions(advice), 1):
         entity = f"lpa:advice{number}"
-        graph.node("entity", entity, prov_label=label, lpa_text=text)
+        graph.node("entity", entity, prov_label=said.id, lpa_text=said.text)
         graph.tie("wasAttributedTo", entity=entity, agent="lpa:program")
-        for identity in dict.fromkeys(identities):
+        for identity in dict.fromkeys(said.behind):
             graph.tie("wasGeneratedBy", entity=entity, activity=firings[identity])
-
-
-def conclusions(advice) -> list:
-    """[(id, text, derivation ids)] of everything the advice says."""
-    found = [(f"decision: {name}", d.words(), d.behind) for name, d in advice.decisions.items()]
-    found += [(i.id, i.text, i.behind) for i in advice.said]
-    found += [(i.id, i.verdict, i.behind) for i in advice.items]
-    return found + [
-        (i.id, i.text, i.behind) for i in (advice.response.lines if advice.response else ())
-    ]

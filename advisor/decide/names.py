@@ -86,3 +86,12 @@ def stop_name(base, identity: str) -> str:
     for (variable, _), name in zip(rule.variables, names):
         title = title.replace(f"{{{variable}}}", name)
     return f"{title} [{'; '.join([identity, *names])}]"
+
+
+def source_name(base, source: str) -> str:
+    """A source in a few words: title, publisher, year."""
+    spec = base.sources[source]
+    year = spec.get("year", "")
+    return f"{spec['title']}, {spec['publisher']}" + (
+        f", {year}" if year not in ("", "unknown") else ""
+    )

@@ -20,9 +20,7 @@ from functools import cache
 from importlib.util import MAGIC_NUMBER
 from pathlib import Path
 
-from advisor.load.folder import fingerprint
-
-PACKAGE = Path(__file__).resolve().parent.parent
+PACKAGE = Path(__file__).resolve().parent
 LENGTH = hashlib.sha256().digest_size  # of the checksum in front
 FORM = "kept-2-"  # how names begin; files of other forms are removed
 MOST = 40  # files; of more, the oldest are removed
@@ -74,6 +72,19 @@ def program() -> str:
     """SHA-256 of the package's own source: a changed program never reads what another one kept."""
     source = sorted(path for path in PACKAGE.rglob("*") if path.suffix in (".py", ".json"))
     return fingerprint(PACKAGE, source)
+
+
+def fingerprint(folder: Path, paths) -> str:
+    """SHA-256 over names and contents of the files, independent of where the folder lies."""
+    total = hashlib.sha256()
+    for path in paths:
+        total.update(
+            path.relative_to(folder).as_posix().encode()
+            + b"\0"
+            + path.read_bytes().replace(b"\r\n", b"\n")
+            + b"\0"
+        )
+    return total.hexdigest()
 
 
 def _sum(stamp, packed) -> bytes:
