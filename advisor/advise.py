@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
 from advisor.decide import advice as writing
-from advisor.decide.options import decide_all
-from advisor.engine.driver import evaluate
+from advisor.decide.run import run
 from advisor.engine.plain import PlainEngine, compile_strata
 from advisor.engine.rete import ReteEngine, available
 from advisor.facts.world import World
@@ -12,6 +14,28 @@ from advisor.faults import Disagreement
 from advisor.load.cache import load_base
 from advisor.load.folder import find_folder
 from advisor.model.advice import Advice
+from advisor.model.outcome import Choice, Outcome
+
+if TYPE_CHECKING:
+    from advisor.load.case import Case
+
+
+@dataclass(frozen=True)
+class Run:
+    """A case that was run: by whom, what the strata concluded, how each decision was made, and the
+    advice that tells of it.
+    """
+
+    advisor: Advisor
+    case: Case
+    outcome: Outcome
+    choices: dict[str, Choice]
+    advice: Advice
+
+    @property
+    def base(self):
+        """The rule base it was run on."""
+        return self.advisor.base
 
 
 class Advisor:
@@ -39,17 +63,12 @@ class Advisor:
 
     def run(self, case, engines=None):
         """(outcome, choices) of a case; raises Disagreement when the engines differ."""
-        topics, choices = frozenset(case.topics), {}
-
-        def decide(base, world, instances):
-            choices.update(decide_all(base, world, instances, topics))
-
+        engines, topics = engines or self.engines, frozenset(case.topics)
         try:
-            outcome = evaluate(self.base, engines or self.engines, self.world(case), topics, decide)
+            return run(self.base, engines, self.world(case), topics)
         except Disagreement as error:
             error.facts = [[f.entity, f.key, f.text, f.said_by] for f in case.facts.values()]
             raise
-        return outcome, choices
 
     def tell(self, case, outcome, choices) -> Advice:
         """The advice of a run."""
@@ -75,6 +94,11 @@ class Advisor:
 
         return over_case(self.base, case, self.local)
 
+    def answer(self, case) -> Run:
+        """Run a case, and keep all that came of it."""
+        outcome, choices = self.run(case)
+        return Run(self, case, outcome, choices, self.tell(case, outcome, choices))
+
     def advise(self, case) -> Advice:
         """Run a case and tell its advice."""
-        return self.tell(case, *self.run(case))
+        return self.answer(case).advice

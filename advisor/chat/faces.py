@@ -107,7 +107,7 @@ def as_json(reply) -> str:
 
 def status(session) -> str:
     """The bottom line: depth, group, where the advice stands, how many questions are open."""
-    advice = session.result()[3]
+    advice = session.advice
     facts = session.case().facts
     depth, size = facts.get(PITCH_DEPTH), facts.get(GROUP_SIZE)
     parts = [

@@ -63,7 +63,7 @@ def why_of_last(session):
             ),
             detail,
         ]
-    advice = session.result()[3]
+    advice = session.advice
     if advice is None:
         return None
     if kind == "supposed":

@@ -4,11 +4,10 @@ program.
 
 import pytest
 from depth import case_numbers, sweep, told_number
-from small_base import CASES, advised, case_of, outcomes, outcomes_of, program, shipped, small
+from small_base import CASES, advised, case_of, outcomes, outcomes_of, program, ran, shipped, small
 
 from advisor.decide.names import option_name
-from advisor.explain.answers import find_out
-from advisor.explain.find_out import questions
+from advisor.explain.find_out import find_out, questions
 from advisor.explain.variants import with_changes
 from advisor.reasons.differences import differences, told
 
@@ -38,7 +37,7 @@ def told_effects(advisor, answer):
 def test_every_answer_leads_where_the_whole_program_goes(number):
     advisor, case = program(), shipped()[number]
     before = outcomes(advisor, case)
-    for question in questions(advisor, case, advised(number))[:12]:
+    for question in questions(ran(number))[:12]:
         for answer in question.answers:
             now = outcomes(advisor, with_changes(case, advisor.base, (answer.change,)))
             expected, found = expected_effects(advisor, before, now), told_effects(advisor, answer)
@@ -53,7 +52,7 @@ def test_every_answer_leads_where_the_whole_program_goes(number):
 def test_small_cases_by_every_answer(given):
     advisor = small()
     case = case_of(advisor, given)
-    found = questions(advisor, case, advisor.advise(case))
+    found = questions(advisor.answer(case))
     assert [q.rank for q in found] == sorted(q.rank for q in found)
     words = {
         q.item.fact: {a.words: sorted(t for _, t in a.effects) for a in q.answers} for q in found
@@ -72,7 +71,7 @@ def test_the_gravest_comes_first_and_says_what_each_answer_brings():
         advisor,
         "{pitch: {water: dry}, anchor one: {moves: no}, anchor two: {moves: no, side: right}}",
     )
-    lines = find_out(advisor, case, advisor.advise(case))
+    lines = find_out(advisor.answer(case))
     assert lines[1] == "1. How deep is it?"
     assert any(line.startswith("  - above 20 m: stop: deep it is [small.deep]") for line in lines)
 
@@ -83,7 +82,7 @@ def test_nothing_open_says_so():
         advisor,
         "{pitch: {depth: 8 m, water: dry}, anchor one: {moves: no, side: left, height: 1 m}}",
     )
-    assert find_out(advisor, case, advisor.advise(case)) == ["Nothing is open on these facts."]
+    assert find_out(advisor.answer(case)) == ["Nothing is open on these facts."]
 
 
 PAIRS = list(zip(range(0, len(shipped()), 4), range(1, len(shipped()), 4)))

@@ -6,10 +6,13 @@ import re
 
 import pytest
 from depth import some_numbers
-from small_base import advised, program, shipped
+from small_base import advised, program, ran, shipped
 
 from advisor.decide.names import id_name, source_name
-from advisor.explain.answers import find_out, how_sure, what_would, why_not
+from advisor.explain.find_out import find_out
+from advisor.explain.how_sure import how_sure
+from advisor.explain.what_would import what_would
+from advisor.explain.why_not import why_not
 from advisor.faults import Faults
 from advisor.reasons.find import find
 from advisor.reasons.why import LEAVES, Reasons, leaves, why
@@ -118,15 +121,14 @@ def test_a_name_that_nothing_has_is_answered_with_the_nearest():
 def test_options_are_told_by_the_users_names():
     """No entity id such as 'anchor left ladder bolt' stands where 'left ladder bolt' is meant."""
     number = number_of("arriving from the left")
-    advisor, case, advice = program(), shipped()[number], advised(number)
-    run = advisor.run(case)
+    run = ran(number)
     lines = [
-        *why(advisor.base, advice, "ladder anchor"),
-        *why_not(advisor, case, advice, *run, "ladder anchor=right ladder bolt"),
-        *find_out(advisor, case, advice, True),
-        *what_would(advisor, case, *run, "ladder anchor", 1),
-        *how_sure(advisor, case, advice, *run, "ladder anchor"),
-        *how_sure(advisor, case, advice, *run, "stops"),
+        *why(run.base, run.advice, "ladder anchor"),
+        *why_not(run, "ladder anchor=right ladder bolt"),
+        *find_out(run, True),
+        *what_would(run, "ladder anchor", 1),
+        *how_sure(run, "ladder anchor"),
+        *how_sure(run, "stops"),
     ]
     assert not [
         line
@@ -138,9 +140,8 @@ def test_options_are_told_by_the_users_names():
 
 def test_unknown_options_are_answered_with_the_users_names():
     number = number_of("arriving from the left")
-    advisor, case = program(), shipped()[number]
     with pytest.raises(Faults) as error:
-        why_not(advisor, case, advised(number), *advisor.run(case), "ladder anchor=flake")
+        why_not(ran(number), "ladder anchor=flake")
     assert (
         "expected one of: belay left bolt, belay right bolt, left ladder bolt, right ladder bolt."
         in str(error.value)
