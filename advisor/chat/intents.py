@@ -192,7 +192,7 @@ def _what_if(session, intent):
         return ["I heard no fact in what you suppose; nothing was worked out."]
     together = {**session.said, **{(e, k): raw for e, k, raw in extra}}
     for entity, key, raw in extra:
-        message = session.check(entity, key, raw, together)
+        message = session.refusal(entity, key, raw, together)
         if message:
             return [message]
     session.supposed = tuple(extra)

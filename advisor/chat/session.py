@@ -85,7 +85,7 @@ class Session:
         new, messages = dict(self.said), []
         together = self.with_extra(facts)
         for entity, key, raw in facts:
-            message = self.check(entity, key, raw, together)
+            message = self.refusal(entity, key, raw, together)
             if message:
                 messages.append(f"Not taken: {message}")
                 continue
@@ -102,7 +102,7 @@ class Session:
             self.steps = (self.steps + [said])[-MOST_STEPS:]
             self.undone.clear()
 
-    def check(self, entity, key, raw, together=()) -> str:
+    def refusal(self, entity, key, raw, together=()) -> str:
         """'' when a fact can be taken beside the others, else one sentence."""
         if name_fault(entity):
             return name_fault(entity)

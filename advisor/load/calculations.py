@@ -8,7 +8,7 @@ from advisor.facts.quantity import NotAQuantity
 from advisor.faults import did_you_mean
 from advisor.load.conditions import ConditionReader
 from advisor.load.figures import si
-from advisor.load.schema import check
+from advisor.load.schema import form_faults
 from advisor.model.calculation import Calculation, Named
 from advisor.model.inputs import (
     Cell,
@@ -28,7 +28,7 @@ from advisor.model.ref import Ref
 
 def read_calculations(document, vocabulary, figures, sources):
     """(calculations, faults) of one file."""
-    faults = check(document, "calculations")
+    faults = form_faults(document, "calculations")
     if faults:
         return [], faults
     found = []

@@ -7,7 +7,7 @@ import sys
 
 from advisor.faults import Faults
 from advisor.load.folder import find_folder
-from advisor.load.schema import check
+from advisor.load.schema import form_faults
 from advisor.load.tree import Document, parse_document, read_document
 
 KEYS = {
@@ -41,7 +41,7 @@ def shipped(path):
 
 def check_form(document):
     """Raise Faults for all in which a document is not of a case's form."""
-    faults = [] if _plainly_good(document.data) else check(document, "case")
+    faults = [] if _plainly_good(document.data) else form_faults(document, "case")
     if faults:
         raise Faults(faults)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from advisor.faults import Fault, Place, did_you_mean
-from advisor.load.schema import check
+from advisor.load.schema import form_faults
 
 EMPTY = {"concerns": (), "decisions": {}, "cautions": (), "last word": "", "topics": {}}
 
@@ -17,7 +17,7 @@ def read_decisions(document, folder, entities):
                 "this file is missing; it lists the decisions and concerns.",
             )
         ]
-    faults = check(document, "decisions")
+    faults = form_faults(document, "decisions")
     if faults:
         return EMPTY, faults
     for name, spec in document.data["decisions"].items():
@@ -57,5 +57,5 @@ def read_sources(document, folder):
                 "this file is missing; it names where each rule comes from.",
             )
         ]
-    faults = check(document, "sources")
+    faults = form_faults(document, "sources")
     return ({} if faults else document.data), faults

@@ -5,7 +5,7 @@ from __future__ import annotations
 from advisor.facts.quantity import NotAQuantity, split_unit
 from advisor.facts.units import UNITS
 from advisor.faults import Fault, did_you_mean
-from advisor.load.schema import check
+from advisor.load.schema import form_faults
 from advisor.model.calculation import Figure
 
 ONLY_IN_FIGURES = {
@@ -21,7 +21,7 @@ ONLY_IN_FIGURES = {
 
 def read_figures(document, sources):
     """({name: Figure}, faults)."""
-    faults = check(document, "figures")
+    faults = form_faults(document, "figures")
     if faults:
         return {}, faults
     found = {}

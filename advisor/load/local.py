@@ -11,7 +11,7 @@ from advisor.facts.values import read_fact
 from advisor.faults import Fault, Faults, did_you_mean
 from advisor.load.figures import kind_of, si
 from advisor.load.rules import read_rules
-from advisor.load.schema import check
+from advisor.load.schema import form_faults
 from advisor.load.tree import Document, read_document
 from advisor.model.effects import Refer
 from advisor.model.strata import calculation_order, strata
@@ -46,7 +46,7 @@ class Local:
 def read_local(path, base) -> Local:
     """Read and check a file of local guidance; raises Faults."""
     document = read_document(path, str(path))
-    faults = check(document, "local")
+    faults = form_faults(document, "local")
     if faults:
         raise Faults(faults)
     data = document.data

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 
 from advisor.faults import Fault, Faults, did_you_mean
-from advisor.load.schema import check
+from advisor.load.schema import form_faults
 from advisor.load.tree import read_document
 from advisor.model.names import INCIDENT_KIND
 
@@ -13,7 +13,7 @@ from advisor.model.names import INCIDENT_KIND
 def read_lists(base, path) -> dict:
     """The checked data; raises Faults."""
     document = read_document(path, os.path.relpath(path))
-    faults = check(document, "papers")
+    faults = form_faults(document, "papers")
     if faults:
         raise Faults(faults)
     incidents = base.vocabulary.attribute(INCIDENT_KIND.key).values

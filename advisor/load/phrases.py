@@ -7,12 +7,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from advisor.faults import Fault, did_you_mean
-from advisor.load.schema import check
+from advisor.load.schema import form_faults
 
 
 def read_phrases(document, entities):
     """Lay the phrases of one file over the entities read before, in place; returns faults."""
-    faults = check(document, "phrases")
+    faults = form_faults(document, "phrases")
     if faults:
         return faults
     data = document.data

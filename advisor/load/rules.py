@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from advisor.faults import did_you_mean
 from advisor.load.conditions import ConditionReader
-from advisor.load.schema import check
+from advisor.load.schema import form_faults
 from advisor.model.conditions import State, looks_at_choice
 from advisor.model.effects import (
     CHOICE_MAY,
@@ -25,7 +25,7 @@ from advisor.model.rule import Rule
 
 def read_rules(document, vocabulary, decisions, concerns, sources):
     """One rule file -> (rules, faults)."""
-    faults = check(document, "rules")
+    faults = form_faults(document, "rules")
     if faults:
         return [], faults
     data, rules = document.data, []

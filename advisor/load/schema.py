@@ -18,7 +18,7 @@ def schema(name: str) -> dict:
     return json.loads(resources.files("advisor.schema").joinpath(name + ".json").read_text("utf-8"))
 
 
-def check(document, name: str) -> list[Fault]:
+def form_faults(document, name: str) -> list[Fault]:
     """All departures of a Document from a schema, as faults."""
     from jsonschema import (
         Draft202012Validator,

@@ -6,14 +6,14 @@ from advisor.facts.quantity import NotAQuantity, read_quantity
 from advisor.facts.units import UNITS
 from advisor.facts.vocabulary import Attribute, Entity
 from advisor.faults import Fault, did_you_mean
-from advisor.load.schema import check
+from advisor.load.schema import form_faults
 
 FAR = (-(10**12), 10**12)
 
 
 def read_entity(document):
     """One vocabulary file -> (Entity or None, faults)."""
-    faults = check(document, "vocabulary")
+    faults = form_faults(document, "vocabulary")
     if faults:
         return None, faults
     data = document.data
@@ -30,7 +30,7 @@ def read_entity(document):
 
 def read_more(document, entities):
     """A file that goes on with an entity: its attributes are added to it. Returns faults."""
-    faults = check(document, "vocabulary")
+    faults = form_faults(document, "vocabulary")
     if faults:
         return faults
     entity = entities.get(document.data["more of"])
