@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from advisor.decide.names import source_name
 from advisor.facts.values import CASE_FILE, read_fact
 from advisor.faults import Place
+from advisor.model import names
 from advisor.model.advice import Advice
 from advisor.pictures.view import View
 from advisor.report.outline import outline
@@ -66,7 +67,7 @@ def _rehearse(advisor, case, what):
     """The response to an incident that has not happened, on the plan's own facts; all that is told
     of it is its kind.
     """
-    attribute = advisor.base.vocabulary.attribute("incident.what")
+    attribute = advisor.base.vocabulary.attribute(names.INCIDENT_KIND.key)
     fact, _ = read_fact(attribute, "incident", what, {}, CASE_FILE, Place("rules/papers.yaml"))
     kept = {key: value for key, value in case.facts.items() if key[0] != "incident"}
     made = replace(case, topics=("incident",), facts={**kept, ("incident", attribute.key): fact})

@@ -8,14 +8,20 @@ import os
 
 from advisor.faults import Fault, Place, did_you_mean
 from advisor.load.tree import read_document
-from advisor.model.names import CALCULATIONS, DECISIONS, FACTS
+from advisor.model.names import CALCULATIONS, DECISIONS, FACTS, PLANNED
 
 REMEDY = "the program itself goes by this name; give it back, or change advisor/model/names.py."
 
 
 def unknown_names(folder, base) -> list:
     """Faults for names of facts, values, decisions and calculations that the base has not."""
-    faults = [f for key, values in FACTS.items() for f in _of_fact(folder, base, key, values)]
+    kinds = dict.fromkeys((*(key.partition(".")[0] for key in FACTS), *PLANNED))
+    lost = [kind for kind in kinds if kind not in base.vocabulary.entities]
+    faults = [
+        _missing(folder, _file(kind), [], "entity", kind, base.vocabulary.entities) for kind in lost
+    ]
+    for key, values in FACTS.items():
+        faults += _of_fact(folder, base, key, values) if key.partition(".")[0] not in lost else ()
     faults += [
         _missing(folder, "decisions.yaml", ["decisions"], "decision", name, base.decisions)
         for name in DECISIONS
@@ -27,10 +33,7 @@ def unknown_names(folder, base) -> list:
 def _of_fact(folder, base, key, values):
     """Faults of one fact: that it is not there, or that its values are other ones."""
     entity = key.partition(".")[0]
-    file = f"vocabulary/{entity.replace(' ', '-')}.yaml"
-    if entity not in base.vocabulary.entities:
-        yield _missing(folder, file, [], "entity", entity, base.vocabulary.entities)
-        return
+    file = _file(entity)
     attribute = base.vocabulary.attribute(key)
     if attribute is None:
         known = [a.key for a in base.vocabulary.entities[entity].attributes.values()]
@@ -40,6 +43,10 @@ def _of_fact(folder, base, key, values):
         if value not in attribute.values:
             path = ["attributes", attribute.name]
             yield _missing(folder, file, path, f"value of {key}", value, attribute.values)
+
+
+def _file(kind) -> str:
+    return f"vocabulary/{kind.replace(' ', '-')}.yaml"
 
 
 def _of_calculations(folder, base):

@@ -21,13 +21,18 @@ DECISIONS = (LADDER_ANCHOR, LADDERS_JOINED, LIFELINE_WORKED, TETHER_FORM) = (
 
 def _of_each(key: str, *values: str) -> str:
     """An attribute of something that a case may name several of."""
-    FACTS[key] = values
+    FACTS[key] = values or FACTS.get(key, ())
     return key
 
 
 def _of(key: str, *values: str) -> Ref:
     """An attribute of what there is one of."""
     return Ref(_of_each(key, *values).partition(".")[0], key)
+
+
+def _told(entity: str, *attributes: str) -> tuple[Ref, ...]:
+    """Attributes that papers tell together, of what there is one of."""
+    return tuple(_of(f"{entity}.{name}") for name in attributes)
 
 
 INCIDENT_KIND = _of("incident.what")
@@ -39,9 +44,13 @@ ANCHOR_SIDE = _of_each("anchor.side", "left", "middle", "right")
 ANCHOR_HEIGHT = _of_each("anchor.height")
 ANCHOR_BACK = _of_each("anchor.distance from lip")
 ANCHOR_IN_LIFELINE = _of_each("anchor.in lifeline", "yes")
-ANCHOR_HANG = _of_each("anchor.hang strength")
+ANCHOR_CHECKED = _of_each("anchor.checked")
+ANCHOR_MOVES = _of_each("anchor.moves")
+ANCHOR_WORST_SIGN = _of_each("anchor.worst sign")
+ANCHOR_RATING = _of_each("anchor.rating")
 
 LADDER = "ladder"
+PLANNED = ("site", "pitch", "pitch head", LADDER, "tether", "lifeline", "group", "leader", "plan")
 LADDER_LENGTH = _of_each("ladder.length")
 LADDER_RATING = _of_each("ladder.rating")
 
@@ -84,3 +93,9 @@ TETHER_OUT = _of("tether.length out")
 
 GROUP_SIZE = _of("group.size")
 GROUP_LOAD = _of("group.expected load")
+GROUP_TOLD = _told("group", "size", "novices", "children", "heaviest", "lightest")
+LEADERS_TOLD = _told("leader", "number", "assistants", "authorised depth")
+TIMES_TOLD = _told(
+    "plan", "start", "turn time", "time down", "time up", "latest start up", "out by"
+)
+CALL_OUT_TOLD = _told("plan", "call-out time", "call-out set")

@@ -5,6 +5,7 @@ the facts they look at.
 from __future__ import annotations
 
 from advisor.decide.firing import fill
+from advisor.model.names import LADDER_ANCHOR
 from advisor.pictures.canvas import LEADING, Canvas, wrap
 from advisor.reasons.graph import groups_of
 from advisor.reasons.grounds import fact_line
@@ -21,7 +22,7 @@ def subject_of(view):
     decisions = view.advice.decisions
     names = [
         n
-        for n in ("ladder anchor", *decisions)
+        for n in (LADDER_ANCHOR, *decisions)
         if n in decisions and n != "go" and decisions[n].reasons
     ]
     return names[0] if names else ""
