@@ -10,6 +10,7 @@ from typing import TypeVar
 
 from advisor.decide.names import rule_name
 from advisor.model.advice import Advice, Decision, Item, KitVerdict, Number
+from advisor.model.base import Base
 from advisor.model.record import Record
 from advisor.reasons.tree import Tree
 
@@ -79,7 +80,7 @@ class Differences(Record):
     rules: Turned
 
 
-def differences(base, before: Advice, after: Advice) -> Differences:
+def differences(base: Base, before: Advice, after: Advice) -> Differences:
     """What changes from one advice to another."""
     steps = (advice.response.steps if advice.response else () for advice in (before, after))
     trees = Tree(base, before), Tree(base, after)
@@ -171,7 +172,7 @@ def _list(before: Iterable[Item], after: Iterable[Item]) -> ListTurned:
     )
 
 
-def told(found: Differences, base=None) -> list[str]:
+def told(found: Differences, base: Base | None = None) -> list[str]:
     """The differences as plain lines, gravest first; with a rule base each is followed by the
     rules that started or stopped holding.
     One line 'Nothing changes.' when there are none."""

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from advisor.decide.names import id_name
 from advisor.model.advice import Advice, Stop
+from advisor.model.base import Base
 
 
 class Named(NamedTuple):
@@ -16,7 +17,7 @@ class Named(NamedTuple):
     behind: tuple[str, ...]
 
 
-def find(base, advice: Advice, name: str) -> list[Named]:
+def find(base: Base, advice: Advice, name: str) -> list[Named]:
     """All that a name means in an advice."""
     wanted = name.strip().lower()
     return [
@@ -78,7 +79,7 @@ def _numbers(advice: Advice, wanted: str) -> Iterator[Named]:
             yield Named(number.text, (number.derivation,))
 
 
-def _facts(base, advice: Advice, wanted: str) -> Iterator[Named]:
+def _facts(base: Base, advice: Advice, wanted: str) -> Iterator[Named]:
     for fact in advice.facts:
         name = id_name(base, fact.id)
         if wanted in (fact.id.lower(), name.lower()):

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from advisor.model.advice import Advice, Derivation, FactTold, Number
+from advisor.model.base import Base
 from advisor.model.rule import Rule
 
 
@@ -50,9 +51,16 @@ class Applied:
         return self.rule.id if self.rule else self.id.partition(" [")[0]
 
     @property
+    def title(self) -> str:
+        """What the rule or calculation is called."""
+        by = self.rule or self.number
+        return by.title if by else self.id
+
+    @property
     def sources(self) -> tuple[str, ...]:
         """Ids of the sources of the rule or calculation."""
-        return tuple((self.rule or self.number).sources) if self.rule or self.number else ()
+        by = self.rule or self.number
+        return by.sources if by else ()
 
     @property
     def holds(self) -> bool:
@@ -63,7 +71,7 @@ class Applied:
 class Tree:
     """The reasons of one advice, each part made when it is first asked for."""
 
-    def __init__(self, base, advice: Advice):
+    def __init__(self, base: Base, advice: Advice) -> None:
         self.base, self.advice = base, advice
         self._derivations = {d.id: d for d in advice.derivations}
         self._told = {f.id: f for f in advice.facts}

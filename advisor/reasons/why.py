@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from advisor.decide.firing import name_of
 from advisor.decide.names import id_name, source_name
 from advisor.faults import Fault as Mistake
 from advisor.faults import Faults, Place, did_you_mean
-from advisor.model.advice import Advice, NumberInput
+from advisor.model.advice import Advice, Number, NumberInput
+from advisor.model.base import Base
+from advisor.model.rule import Rule
 from advisor.reasons.find import find, known_names
 from advisor.reasons.tree import Applied, Fact, Tree
 
@@ -23,13 +26,13 @@ class Reason(NamedTuple):
 
     kind: str
     text: str
-    children: tuple = ()
+    children: tuple[Reason, ...] = ()
 
 
 class Reasons:
     """Tells the tree of one advice."""
 
-    def __init__(self, base, advice: Advice):
+    def __init__(self, base: Base, advice: Advice) -> None:
         self.base, self.tree = base, Tree(base, advice)
         self.written: dict[str, Reason] = {}  # many conclusions rest on the same reasons
 
@@ -42,29 +45,29 @@ class Reasons:
     def _told(self, applied: Applied) -> Reason:
         facts = tuple(map(self._fact, applied.facts))
         if applied.rule:
-            return self._rule(applied, facts)
+            return self._rule(applied, applied.rule, facts)
         if applied.number:
-            return self._number(applied, facts)
+            return self._number(applied, applied.number, facts)
         if facts:
             return Reason("calculation", f"{applied.id}: could not be worked out", facts)
         absences = "; ".join(applied.derivation.absences)
         return Reason("absence", absences or f"{applied.id}: nothing to work on")
 
-    def _rule(self, applied: Applied, facts) -> Reason:
-        rule, bound = applied.rule, applied.derivation.bound
+    def _rule(self, applied: Applied, rule: Rule, facts: tuple[Reason, ...]) -> Reason:
+        bound = applied.derivation.bound
         absences = (Reason("absence", text) for text in applied.derivation.absences)
         sources = self._sources(applied, f"{rule.status}; {rule.authority}")
         who = f" [{', '.join(name_of(self.base, e) for e in bound)}]" if bound else ""
         doubt = "" if applied.derivation.sure else "Perhaps, for not all is known: "
-        title, because = (self._plain(text, applied) for text in (rule.title, rule.because))
+        title, because = (self._plain(text, rule, bound) for text in (rule.title, rule.because))
         text = f"{doubt}{title}{who}: {because} [{rule.id}]"
         return Reason("rule", text, (*facts, *absences, *sources))
 
-    def _plain(self, text: str, applied: Applied) -> str:
+    def _plain(self, text: str, rule: Rule, bound: tuple[str, ...]) -> str:
         """A rule's words with {a} replaced by the name; {a.height} by 'height of …', for the value
         stands below.
         """
-        for (variable, _), entity in zip(applied.rule.variables, applied.derivation.bound):
+        for (variable, _), entity in zip(rule.variables, bound):
             text = text.replace(f"{{{variable}}}", name_of(self.base, entity)).replace(
                 f"{{{variable}.", f"{{{entity}."
             )
@@ -75,15 +78,14 @@ class Reasons:
             )
         return text
 
-    def _number(self, applied: Applied, facts) -> Reason:
+    def _number(self, applied: Applied, number: Number, facts: tuple[Reason, ...]) -> Reason:
         """A calculation with its inputs."""
-        number = applied.number
         figures = (Reason("figure", self._figure(i)) for i in number.inputs if i.origin != "fact")
         text = f"{number.text}; formula {number.formula}"
         below = (*facts, *figures, *self._sources(applied, number.status))
         return Reason("calculation", text, below)
 
-    def _sources(self, applied: Applied, standing: str):
+    def _sources(self, applied: Applied, standing: str) -> Iterator[Reason]:
         for source in applied.sources:
             yield Reason("source", f"{source_name(self.base, source)} ({standing})")
 
@@ -113,7 +115,7 @@ class Reasons:
         return Reason("conclusion", f"{name}: {told.value}", below)
 
 
-def why(base, advice: Advice, name: str, levels: int = ALL_LEVELS) -> list[str]:
+def why(base: Base, advice: Advice, name: str, levels: int = ALL_LEVELS) -> list[str]:
     """The reasons of whatever a name means, as indented lines; raises Faults with the nearest
     names.
     """
@@ -128,7 +130,8 @@ def why(base, advice: Advice, name: str, levels: int = ALL_LEVELS) -> list[str]:
                 )
             ]
         )
-    teller, lines, before = Reasons(base, advice), [], set()
+    teller, lines = Reasons(base, advice), []
+    before: set[str] = set()
     for part in parts:
         lines.append(part.title)
         for identity in dict.fromkeys(part.behind) if levels > 0 else ():
@@ -153,7 +156,7 @@ def _nothing_behind(name: str) -> str:
     )
 
 
-def leaves(reason: Reason):
+def leaves(reason: Reason) -> Iterator[Reason]:
     """Every reason below which there is nothing more."""
     if not reason.children:
         yield reason
@@ -161,7 +164,7 @@ def leaves(reason: Reason):
         yield from leaves(child)
 
 
-def told_tree(reason: Reason, depth: int = 0, levels: int = 9) -> list:
+def told_tree(reason: Reason, depth: int = 0, levels: int = 9) -> list[str]:
     """A tree as indented lines, `levels` deep below its first line."""
     lines = ["  " * depth + ("- " if depth else "") + reason.text]
     if levels > 0:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from advisor.decide.names import source_name
 from advisor.faults import Fault, Faults, Place, did_you_mean
 from advisor.model.advice import Advice, Number
+from advisor.model.base import Base
 
 ORIGIN = {"fact": "a fact of the case", "figure": "a trade figure", "fixed": "fixed by the method"}
 
@@ -34,7 +35,7 @@ def find(advice: Advice, name: str) -> list[Number]:
     return found
 
 
-def lines(item: Number, base) -> list:
+def lines(item: Number, base: Base) -> list[str]:
     """One calculation as lines: formula, inputs with their origin, result with its
     range, sources.
     """
