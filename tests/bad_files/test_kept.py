@@ -14,6 +14,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from depth import not_quick
 
 from advisor import kept
 
@@ -162,6 +163,7 @@ def _edit(path, old, new):
     os.utime(path, ns=(times.st_atime_ns, times.st_mtime_ns))  # content counts, not its time
 
 
+@not_quick
 def test_an_edited_program_or_rule_is_followed_at_once(program):
     first = program()
     assert program() == first

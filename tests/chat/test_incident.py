@@ -8,10 +8,10 @@ import pytest
 
 from advisor.chat.faces import fitted, lines_of, shown, styled
 from advisor.chat.incident import REAL
-from advisor.load.base import read_base
+from advisor.load.cache import load_base
 from advisor.load.folder import find_folder
 
-WHAT = read_base(find_folder("rules")).vocabulary.attribute("incident.what").values
+WHAT = load_base(find_folder("rules"))[0].vocabulary.attribute("incident.what").values
 
 
 @pytest.mark.parametrize("what", WHAT)

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 import real
 from compare import close, engines
+from depth import not_quick
 
 from advisor.decide.run import run
 from advisor.facts.world import World
@@ -27,6 +28,7 @@ def resident() -> int:
     return int(STATM.read_text().split()[1]) * os.sysconf("SC_PAGE_SIZE")
 
 
+@not_quick
 @pytest.mark.skipif(not STATM.exists(), reason="resident memory is read from /proc")
 @pytest.mark.parametrize("folder", ["plan", "incident"])
 def test_resident_memory_is_flat(folder):

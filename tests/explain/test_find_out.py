@@ -3,7 +3,7 @@ program.
 """
 
 import pytest
-from depth import case_numbers, sweep, told_number
+from depth import all_cases, case_numbers, sampled, sweep, told_number
 from small_base import CASES, advised, case_of, outcomes, outcomes_of, program, ran, shipped, small
 
 from advisor.decide.names import option_name
@@ -85,10 +85,10 @@ def test_nothing_open_says_so():
     assert find_out(advisor.answer(case)) == ["Nothing is open on these facts."]
 
 
-PAIRS = list(zip(range(0, len(shipped()), 4), range(1, len(shipped()), 4)))
+PAIRS = list(zip(range(0, len(all_cases()), 4), range(1, len(all_cases()), 4)))
 
 
-@pytest.mark.parametrize("first, second", PAIRS)
+@pytest.mark.parametrize("first, second", sampled(PAIRS, 10, None))
 def test_differences_tell_every_change_and_the_rules_behind_it(first, second):
     before, after = advised(first), advised(second)
     found = differences(program().base, before, after)

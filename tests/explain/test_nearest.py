@@ -5,7 +5,7 @@ against the whole program.
 import random
 
 import pytest
-from depth import some_numbers
+from depth import case_numbers, some_numbers, sweep, told_number
 from small_base import (
     BESIDE,
     CASES,
@@ -262,10 +262,12 @@ def options_with_names(number):
             )
 
 
-PLANS = [n for n, c in enumerate(shipped()) if "plan" in c.topics]
+def plans():
+    """Some worked cases that are about a plan."""
+    return [n for n in case_numbers(5, 60) if "plan" in shipped()[n].topics]
 
 
-@pytest.mark.parametrize("number", PLANS[::4], ids=lambda n: shipped()[n].title)
+@sweep("number", plans, told_number)
 def test_why_not_says_what_became_of_every_option(number, monkeypatch):
     monkeypatch.setattr(
         "advisor.explain.why_not._missing", lambda *_: []

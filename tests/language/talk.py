@@ -16,7 +16,7 @@ import yaml
 from advisor.facts.values import read_fact
 from advisor.faults import Place
 from advisor.language.understand import Context, Intent, Outside, Said, Unclear, understand
-from advisor.load.base import read_base
+from advisor.load.cache import load_base
 from advisor.load.folder import find_folder
 
 HERE = Path(__file__).parent
@@ -43,7 +43,7 @@ FIXTURES = {
 
 @lru_cache(maxsize=1)
 def the_base():
-    return read_base(find_folder("rules"))
+    return load_base(find_folder("rules"))[0]
 
 
 def names_of(base, given):
