@@ -8,6 +8,7 @@ import random
 import signal
 
 import pytest
+from depth import not_quick
 
 from advisor.chat.session import Session
 from advisor.chat.store import Store, load, sessions
@@ -91,6 +92,7 @@ def write_for_ever(store, pipe):
 
 
 @needs_fork
+@not_quick
 def test_killed_at_any_moment_at_most_the_turn_in_flight_is_lost():
     draw = random.Random(20)
     store, between = Store.new(), set()

@@ -3,7 +3,7 @@ program.
 """
 
 import pytest
-from depth import all_cases, case_numbers, sampled, sweep, told_number
+from depth import all_cases, case_numbers, not_quick, sampled, sweep, told_number
 from small_base import CASES, advised, case_of, outcomes, outcomes_of, program, ran, shipped, small
 
 from advisor.decide.names import option_name
@@ -33,6 +33,7 @@ def told_effects(advisor, answer):
     return found
 
 
+@not_quick
 @sweep("number", lambda: case_numbers(1, 15), told_number)
 def test_every_answer_leads_where_the_whole_program_goes(number):
     advisor, case = program(), shipped()[number]
