@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from types import CodeType
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 from advisor import kept
 from advisor.load.folder import files_of, passed_over
@@ -33,7 +33,7 @@ def load_base(folder: Path, compiled: Compiler) -> tuple[Base, CodeType]:
     return base, code
 
 
-def _unpacked(stored):
+def _unpacked(stored: Any) -> tuple[Base, CodeType] | None:
     """(Base, code) from what was kept; None where it is nothing, or of another shape."""
     try:
         data, code = stored

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from pathlib import Path
+
 from advisor.faults import Fault, Place, did_you_mean
 from advisor.load.schema import form_faults
+from advisor.load.tree import Data, Document
 
 EMPTY = {"concerns": (), "decisions": {}, "cautions": (), "last word": "", "topics": {}}
 
 
-def read_decisions(document, folder, entities):
+def read_decisions(
+    document: Document | None, folder: Path, entities: Mapping[str, object]
+) -> tuple[Data, list[Fault]]:
     """(decisions data, faults)."""
     if document is None:
         return EMPTY, [
@@ -48,7 +54,7 @@ def read_decisions(document, folder, entities):
     return document.data, faults
 
 
-def read_sources(document, folder):
+def read_sources(document: Document | None, folder: Path) -> tuple[Data, list[Fault]]:
     """(sources by id, faults)."""
     if document is None:
         return {}, [

@@ -22,13 +22,13 @@ def files_of(folder: Path) -> list[Path]:
     return sorted(p for p in folder.rglob("*.yaml") if p.is_file())
 
 
-def passed_over(folder: Path) -> list:
+def passed_over(folder: Path) -> list[Fault]:
     """Faults for what looks like a part of the rule base and would never be read: files of another
     ending, folders that cannot be opened.
     """
     faults = []
 
-    def closed(error):
+    def closed(error: OSError) -> None:
         faults.append(
             Fault(
                 Place(os.path.relpath(error.filename)),

@@ -5,15 +5,18 @@ must be there, with the values that are told apart.
 from __future__ import annotations
 
 import os
+from collections.abc import Iterable, Iterator
+from pathlib import Path
 
 from advisor.faults import Fault, Place, did_you_mean
-from advisor.load.tree import read_document
+from advisor.load.tree import Trail, read_document
+from advisor.model.base import Base
 from advisor.model.names import CALCULATIONS, DECISIONS, FACTS, PLANNED
 
 REMEDY = "the program itself goes by this name; give it back, or change advisor/model/names.py."
 
 
-def unknown_names(folder, base) -> list:
+def unknown_names(folder: Path, base: Base) -> list[Fault]:
     """Faults for names of facts, values, decisions and calculations that the base has not."""
     kinds = dict.fromkeys((*(key.partition(".")[0] for key in FACTS), *PLANNED))
     lost = [kind for kind in kinds if kind not in base.vocabulary.entities]
@@ -30,7 +33,7 @@ def unknown_names(folder, base) -> list:
     return faults + _of_calculations(folder, base)
 
 
-def _of_fact(folder, base, key, values):
+def _of_fact(folder: Path, base: Base, key: str, values: Iterable[str]) -> Iterator[Fault]:
     """Faults of one fact: that it is not there, or that its values are other ones."""
     entity = key.partition(".")[0]
     file = _file(entity)
@@ -41,15 +44,15 @@ def _of_fact(folder, base, key, values):
         return
     for value in values:
         if value not in attribute.values:
-            path = ["attributes", attribute.name]
+            path: Trail = ["attributes", attribute.name]
             yield _missing(folder, file, path, f"value of {key}", value, attribute.values)
 
 
-def _file(kind) -> str:
+def _file(kind: str) -> str:
     return f"vocabulary/{kind.replace(' ', '-')}.yaml"
 
 
-def _of_calculations(folder, base):
+def _of_calculations(folder: Path, base: Base) -> list[Fault]:
     known = [c.id for c in base.calculations]
     return [
         _missing(folder, "calculations", None, "calculation", identity, known)
@@ -58,7 +61,9 @@ def _of_calculations(folder, base):
     ]
 
 
-def _missing(folder, file, path, what, name, known) -> Fault:
+def _missing(
+    folder: Path, file: str, path: Trail | None, what: str, name: str, known: Iterable[str]
+) -> Fault:
     """A fault at a part of a file, or at its beginning where it is not there; `path` None for a
     folder.
     """
