@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from advisor.decide import advice as writing
 from advisor.decide.doubt import as_said, contradicted, doubted, grave
-from advisor.decide.options import decide_all
-from advisor.engine.driver import evaluate
+from advisor.decide.run import run
 from advisor.engine.plain import PlainEngine, compile_strata
 from advisor.engine.rete import ReteEngine, available
 from advisor.facts.world import World
@@ -15,6 +15,28 @@ from advisor.faults import Disagreement
 from advisor.load.cache import load_base
 from advisor.load.folder import find_folder
 from advisor.model.advice import Advice
+from advisor.model.outcome import Choice, Outcome
+
+if TYPE_CHECKING:
+    from advisor.load.case import Case
+
+
+@dataclass(frozen=True)
+class Run:
+    """A case that was run: by whom, what the strata concluded, how each decision was made, and the
+    advice that tells of it.
+    """
+
+    advisor: Advisor
+    case: Case
+    outcome: Outcome
+    choices: dict[str, Choice]
+    advice: Advice
+
+    @property
+    def base(self):
+        """The rule base it was run on."""
+        return self.advisor.base
 
 
 class Advisor:
@@ -35,8 +57,12 @@ class Advisor:
 
     def world(self, case) -> World:
         """The world of a case's facts."""
+        return self._of(case, case.facts)
+
+    def _of(self, case, facts) -> World:
+        """The world of a case's names and some facts."""
         world = World(self.base.vocabulary, case.names)
-        for fact in case.facts.values():
+        for fact in facts.values():
             world.state(fact)
         return world
 
@@ -52,27 +78,16 @@ class Advisor:
         """One run; a second where a doubtful value has no order of caution, or where facts
         contradict each other: what is grave on the facts as they were said stays sure.
         """
-        facts = case.facts
+        topics, facts = frozenset(case.topics), case.facts
         said = as_said(facts)
-        outcome, choices = self._once(case, said or facts, engines)
+        outcome, choices = run(self.base, engines, self._of(case, said or facts), topics)
         against = contradicted(self.base, outcome)
         if not said and not against:
             return outcome, choices
         facts = doubted(self.base.vocabulary, facts, against)
         held = grave(self.base, outcome.instances)
-        again, choices = self._once(case, facts, engines, held)
+        again, choices = run(self.base, engines, self._of(case, facts), topics, held)
         return replace(again, against=outcome if against else None), choices
-
-    def _once(self, case, facts, engines, held=()):
-        topics, choices = frozenset(case.topics), {}
-
-        def decide(base, world, instances):
-            choices.update(decide_all(base, world, instances, topics))
-
-        world = World(self.base.vocabulary, case.names)
-        for fact in facts.values():
-            world.state(fact)
-        return evaluate(self.base, engines, world, topics, decide, held), choices
 
     def tell(self, case, outcome, choices) -> Advice:
         """The advice of a run."""
@@ -98,6 +113,11 @@ class Advisor:
 
         return over_case(self.base, case, self.local)
 
+    def answer(self, case) -> Run:
+        """Run a case, and keep all that came of it."""
+        outcome, choices = self.run(case)
+        return Run(self, case, outcome, choices, self.tell(case, outcome, choices))
+
     def advise(self, case) -> Advice:
         """Run a case and tell its advice."""
-        return self.tell(case, *self.run(case))
+        return self.answer(case).advice

@@ -271,87 +271,53 @@ def _advise(options) -> int:
     from advisor.advise import Advisor
 
     advisor = Advisor(local_file=options.local)
-    case = advisor.read(options.file, options.settings)
-    outcome, choices = advisor.run(case)
-    advice = advisor.tell(case, outcome, choices)
-    return give(
-        _asked(options, advisor, case, outcome, choices, advice) or _shown(options, advice),
-        STOP if advice.stops else OK,
-    )
+    run = advisor.answer(advisor.read(options.file, options.settings))
+    text = _asked(options, run) or _shown(options, run.advice)
+    return give(text, STOP if run.advice.stops else OK)
 
 
-def _asked(options, advisor, case, outcome, choices, advice) -> str:
-    """The answer to a question about the advice, '' when none was asked."""
-    if not (
-        options.explain
-        or options.why
-        or options.why_not
-        or options.what_would
-        or options.how_sure
-        or options.find_out
-    ):
-        return ""
-    from advisor.explain import answers
-    from advisor.explain.both import both
+def _asked(options, run) -> str:
+    """The answers to questions about the advice, '' when none was asked."""
+    return "\n".join(_answers(options, run))
+
+
+def _answers(options, run):
     from advisor.report.text import wrapped
-    from advisor.report.working import find, lines
 
-    run, told = (advisor, advice, outcome, choices), []
     if options.explain:
-        told.append(
-            "\n".join(wrapped(lines(item, advisor.base)) for item in find(advice, options.explain))
-        )
+        from advisor.reasons.working import find, lines
+
+        found = find(run.advice, options.explain)
+        yield "\n".join(wrapped(lines(number, run.base)) for number in found)
     if options.why:
-        told.append(wrapped(answers.why(advisor, advice, options.why, options.levels)))
+        from advisor.reasons.why import why
+
+        yield wrapped(why(run.base, run.advice, options.why, options.levels))
+    for ask in _searches(options):
+        from advisor.explain.both import both
+
+        yield wrapped(both(run, ask))
+
+
+def _searches(options):
+    """Questions answered by search, which the built-in rules are asked too."""
     if options.why_not:
-        told.append(
-            wrapped(
-                both(
-                    case,
-                    *run,
-                    lambda by, a, o, c: answers.why_not(
-                        by, case, a, o, c, options.why_not, options.all
-                    ),
-                )
-            )
-        )
+        from advisor.explain.why_not import why_not
+
+        yield lambda run: why_not(run, options.why_not, options.all)
     if options.how_sure:
-        told.append(
-            wrapped(
-                both(
-                    case,
-                    *run,
-                    lambda by, a, o, c: answers.how_sure(by, case, a, o, c, options.how_sure),
-                )
-            )
-        )
+        from advisor.explain.how_sure import how_sure
+
+        yield lambda run: how_sure(run, options.how_sure)
     if options.find_out:
-        told.append(
-            wrapped(
-                both(case, *run, lambda by, a, o, c: answers.find_out(by, case, a, options.all))
-            )
-        )
+        from advisor.explain.find_out import find_out
+
+        yield lambda run: find_out(run, options.all)
     if options.what_would:
-        told.append(
-            wrapped(
-                both(
-                    case,
-                    *run,
-                    lambda by, a, o, c: answers.what_would(
-                        by,
-                        case,
-                        o,
-                        c,
-                        options.what_would,
-                        options.changes,
-                        _progress,
-                        options.all,
-                        _rate,
-                    ),
-                )
-            )
-        )
-    return "\n".join(told)
+        from advisor.explain.what_would import what_would
+
+        size, everything = options.changes, options.all
+        yield lambda run: what_would(run, options.what_would, size, _progress, everything, _rate)
 
 
 def _progress(done, total, size, rate):
@@ -394,8 +360,8 @@ def _chat(options) -> int:
 
 def _compare(options) -> int:
     from advisor.advise import Advisor
-    from advisor.explain.differences import differences, told
     from advisor.load.case_file import document_of
+    from advisor.reasons.differences import differences, told
     from advisor.report.text import wrapped
 
     advisor = Advisor(local_file=options.local)
@@ -411,7 +377,7 @@ def _compare(options) -> int:
     document = document_of(options.file)  # read once: standard input has no second reading
     before = advisor.advise(advisor.read(document))
     after = advisor.advise(advisor.read(options.second or document, options.settings))
-    found = differences(before, after)
+    found = differences(advisor.base, before, after)
     if options.format == "json":
         from advisor.report.jsonform import render
 

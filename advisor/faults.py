@@ -5,6 +5,7 @@ any is raised.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 LONG_QUOTE = re.compile(r"'([^'\s]{100})[^'\s]{20,}'")
@@ -38,7 +39,7 @@ class Fault(NamedTuple):
 class Faults(Exception):
     """Bad input. `faults` is never empty and is sorted by place."""
 
-    def __init__(self, faults):
+    def __init__(self, faults: Iterable[Fault]) -> None:
         self.faults = sorted(set(faults))
         super().__init__("\n".join(map(str, self.faults)))
 
@@ -46,12 +47,12 @@ class Faults(Exception):
 class Disagreement(Exception):
     """The two engines gave different answers: an internal fault, so no advice is given."""
 
-    def __init__(self, stratum: str, first, second):
+    def __init__(self, stratum: str, first: Sequence[object], second: Sequence[object]) -> None:
         self.stratum, self.first, self.second = stratum, first, second
         super().__init__(f"the two engines disagree in stratum '{stratum}'")
 
 
-def did_you_mean(word: str, known, limit: int = 3) -> str:
+def did_you_mean(word: str, known: Iterable[str], limit: int = 3) -> str:
     """' Did you mean a, b?' for a misspelt name, '' when nothing is near."""
     import difflib  # only needed once something is wrong
 

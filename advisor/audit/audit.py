@@ -2,12 +2,29 @@
 
 from __future__ import annotations
 
-from advisor.audit import cited, hazards, laws, never, opposite, redundant, silent, unread
 from advisor.audit.bench import Bench
+from advisor.audit.cited import uncited, unused_figures
+from advisor.audit.hazards import uncontrolled_hazards
+from advisor.audit.laws import broken_laws
+from advisor.audit.never import rules_that_never_fire
+from advisor.audit.opposite import contradictions, settled_by_precedence
+from advisor.audit.redundant import rules_that_add_nothing
 from advisor.audit.referral import at_both_ends
+from advisor.audit.silent import facts_without_answer, silent_decisions
 from advisor.audit.space import LIMITS
+from advisor.audit.unread import unread_facts, untested_numbers
 
-CHECKS = (never, redundant, opposite, silent, hazards, unread, laws, cited)
+CHECKS = (
+    rules_that_never_fire,
+    rules_that_add_nothing,
+    contradictions,
+    silent_decisions,
+    uncontrolled_hazards,
+    unread_facts,
+    broken_laws,
+    uncited,
+)
+NOTES = (settled_by_precedence, facts_without_answer, untested_numbers, unused_figures)
 MORE_LIMITS = (
     "worse values are tried one step at a time, where a condition speaks for a better value",
     "leaving out is tried for facts that a rule looks at itself, on the entities it speaks of",
@@ -19,8 +36,8 @@ def audit(folder=None, base=None) -> dict:
     of file and line.
     """
     bench = Bench(folder, base)
-    findings = [f for check in CHECKS for f in check.check(bench)]
-    notes = [f for check in CHECKS if hasattr(check, "notes") for f in check.notes(bench)]
+    findings = [f for check in CHECKS for f in check(bench)]
+    notes = [f for note in NOTES for f in note(bench)]
     return {
         "rules": len(bench.base.rules),
         "findings": [_plain(f) for f in sorted(findings, key=_order)],

@@ -7,7 +7,7 @@ from advisor.audit.bench import Finding, finding
 KIND = "source"
 
 
-def check(bench):
+def uncited(bench):
     """Findings for sources never cited and for rules, figures and calculations without a source."""
     base = bench.base
     cited = {
@@ -42,7 +42,7 @@ def check(bench):
     ]
 
 
-def notes(bench):
+def unused_figures(bench):
     """Figures that no calculation uses."""
     used = {name for calculation in bench.base.calculations for name in calculation.figures}
     return [

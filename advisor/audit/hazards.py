@@ -9,7 +9,7 @@ from advisor.model.effects import Hazard
 KIND = "hazard"
 
 
-def check(bench):
+def uncontrolled_hazards(bench):
     """A finding for each hazard without a control and each control that does not exist."""
     known, found = {rule.id: rule for rule in bench.base.rules}, []
     for rule in bench.base.rules:

@@ -36,7 +36,7 @@ WORSE, LEFT_OUT = "worse relaxes", "leaving out permits"
 EQUAL = ("==", "!=")
 
 
-def check(bench):
+def broken_laws(bench):
     """Findings for both laws, one of each for a rule; rules that break a law on the same facts are
     told together.
     """

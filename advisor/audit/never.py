@@ -12,7 +12,7 @@ KIND = "never fires"
 REPLACED = "never reached"
 
 
-def check(bench):
+def rules_that_never_fire(bench):
     """A finding for each rule whose condition no facts can meet, with the fewest conditions that
     cannot stand together.
     """

@@ -13,7 +13,7 @@ from advisor.model.effects import Disfavour, Prefer, RuleOut
 KIND = "opposite"
 
 
-def check(bench):
+def contradictions(bench):
     """Prefer against disfavour at one concern; prefer of what is always ruled out; facts concluded
     two ways without an order.
     """
@@ -77,7 +77,7 @@ def _words(wanted, effect, other):
     )
 
 
-def notes(bench):
+def settled_by_precedence(bench):
     """Prefer against disfavour where the language's own precedence settles it."""
     return _pulls(bench, wanted=False)
 

@@ -10,7 +10,7 @@ from advisor.model.conditions import looks_at_choice
 KIND = "redundant"
 
 
-def check(bench):
+def rules_that_add_nothing(bench):
     """A finding for each rule that adds nothing to another; of two that say the same, the later."""
     groups = {}
     for rule in bench.base.rules:

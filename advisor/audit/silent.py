@@ -11,7 +11,7 @@ from advisor.model.effects import OnOption
 KIND = "silent decision"
 
 
-def check(bench):
+def silent_decisions(bench):
     """A finding for each option no rule speaks of and each decision that nothing can settle."""
     found = []
     for name, spec in bench.base.decisions.items():
@@ -55,7 +55,7 @@ def check(bench):
     return found
 
 
-def notes(bench):
+def facts_without_answer(bench):
     """For each decision between words, a set of fully known facts on which no rule speaks of any
     option.
     """

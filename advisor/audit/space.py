@@ -16,10 +16,10 @@ from types import SimpleNamespace
 from advisor.engine.truth import judge
 from advisor.facts.units import UNITS, in_steps
 from advisor.facts.world import DOUBTFUL, KNOWN, UNKNOWN
-from advisor.model.conditions import Compare, CompareRefs, OneFact, State
+from advisor.model.conditions import CompareRefs, OneFact, State
+from advisor.model.thresholds import highest, thresholds
 
 MOST = 3  # entities of one kind that a search may name
-LATEST = 86340  # the last time of day that can be written, 23:59
 LIMITS = (
     f"up to {MOST} entities of a kind (more only where a rule counts more)",
     "numbers at, just below and just above each figure that rules compare them with",
@@ -34,14 +34,12 @@ class Space:
 
     def __init__(self, base):
         self.base, self.vocabulary = base, base.vocabulary
-        self.concluding, self.marks, self.stated = {}, {}, set()
+        self.concluding, self.marks, self.stated = {}, thresholds(base.rules), set()
         for rule in base.rules:
             if rule.derives:
                 self.concluding.setdefault(rule.derives, []).append(rule)
             for node in rule.condition.walk():
-                if isinstance(node, Compare):
-                    self.marks.setdefault(node.ref.key, set()).add(node.steps)
-                elif isinstance(node, State):
+                if isinstance(node, State):
                     self.stated.add(node.ref.key)
         self.worked = {
             output for calculation in base.calculations for output in calculation.outputs
@@ -104,7 +102,7 @@ class Space:
     def points(self, attribute) -> list:
         """The steps at, beside and between the figures of a number, and its ends."""
         grain = grain_of(attribute)
-        top = min(attribute.high, LATEST) if attribute.type == "time" else attribute.high
+        top = highest(attribute)
         least = 60 if attribute.type == "time" else 1
         found = {
             mark + d

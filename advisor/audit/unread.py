@@ -39,7 +39,7 @@ def _key(rule, inside):
     return f"{dict(rule.variables).get(variable, variable)}.{name}"
 
 
-def check(bench):
+def unread_facts(bench):
     """Findings for facts that rules conclude and nobody reads, and for stated facts that nobody
     looks at.
     """
@@ -71,7 +71,7 @@ def check(bench):
     return found
 
 
-def notes(bench):
+def untested_numbers(bench):
     """Numbers that are worked out and shown but that no rule tests."""
     read = read_keys(bench.base)
     return [

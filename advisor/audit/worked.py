@@ -7,9 +7,9 @@ from itertools import permutations
 from advisor.audit.answer import rules_replaced
 from advisor.decide.firing import firings
 from advisor.decide.options import decide_all
+from advisor.decide.run import run
 from advisor.decide.sequence import Contradiction, response
 from advisor.decide.verdicts import item_id, verdicts
-from advisor.engine.driver import evaluate
 from advisor.engine.truth import everything, judge
 from advisor.facts.world import World
 from advisor.load.case import read_case
@@ -28,14 +28,10 @@ class WorkedCase:
         self.expected = self.kept(bench.base, self.outcome, self.choices)
 
     def _run(self, base):
-        world, choices = World(base.vocabulary, self.case.names), {}
+        world = World(base.vocabulary, self.case.names)
         for fact in self.case.facts.values():
             world.state(fact)
-
-        def decide(base_, world_, instances):
-            choices.update(decide_all(base_, world_, instances, self.topics))
-
-        return evaluate(base, [self.bench.plain], world, self.topics, decide), choices
+        return run(base, [self.bench.plain], world, self.topics)
 
     def notices(self, rule, mutated) -> bool:
         """Whether what the case expects no longer comes out with a mutant.
@@ -114,7 +110,7 @@ class WorkedCase:
             for name in (item_id(v), item_id(v).removeprefix("kit "))
         }
         result += [sorted((item, judged.get(item, "")) for item in expect.get("items", ()))]
-        steps = response(base, outcome.world, found)[0] if "steps" in expect else ()
+        steps = response(outcome.world, found)[0] if "steps" in expect else ()
         return result + [[f.rule.id for f in steps if f.truth == 2]]
 
 

@@ -8,8 +8,7 @@ engines are built for the part; an example is told only when they agree on it.
 
 from __future__ import annotations
 
-from advisor.decide.options import decide_all
-from advisor.engine.driver import evaluate
+from advisor.decide.run import run
 from advisor.engine.plain import PlainEngine
 from advisor.engine.rete import ReteEngine, available
 from advisor.model.behind import behind, narrowed
@@ -47,13 +46,7 @@ class Part:
 
     def truth(self, world, bound, engines) -> int:
         """0, 1 or 2; raises Disagreement when the engines differ."""
-        outcome = evaluate(
-            self.base,
-            engines,
-            world,
-            self.topics,
-            lambda base, world_, instances: decide_all(base, world_, instances, self.topics),
-        )
+        outcome, _ = run(self.base, engines, world, self.topics)
         return next(
             (i.truth for i in outcome.instances if i.rule == self.index and i.bound == bound), 0
         )

@@ -76,7 +76,7 @@ def compare(session, name) -> list:
     if name not in session.branches:
         return [f"No plan is kept as '{name}'.", *listed(session)]
     said = session.branches[name]
-    advisor, here = session.advisor, session.result()[3]
+    advisor, here = session.advisor, session.advice
     there = advisor.advise(
         advisor.under_local(build(advisor.base, session.title, said, session.about))
     )

@@ -4,19 +4,19 @@ numbers; the small points only counted.
 
 from __future__ import annotations
 
-from advisor.explain.differences import differences
+from advisor.reasons.differences import differences
 
 MOST = 8  # lines of change that can be taken in at once
 NUMBERS = 4  # of them numbers
 
 
-def changed(before, after) -> tuple:
+def changed(base, before, after) -> tuple:
     """Lines, gravest first; ('The advice stays as it was.',) when there are none."""
     if after is None:
         return ("Nothing is left to advise on.",) if before else ()
     if before is None:
         return first_words(after)
-    found = differences(before, after)
+    found = differences(base, before, after)
     grave, others = _grave(found, after), _others(found)
     numbers, left_out = _numbers(found, before, after)
     lines = grave + (others + numbers)[: max(MOST - len(grave), 2)]

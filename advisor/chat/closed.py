@@ -79,7 +79,7 @@ def _more(session, name):
 def _why_asked(session, name):
     if not session.question:
         return ["Nothing is being asked just now."]
-    advice = session.result()[3]
+    advice = session.advice
     entity, key = session.question
     identity = f"{entity}.{key.partition('.')[2]}" if entity else key
     item = next((q for q in advice.open_questions if q.fact == identity), None) if advice else None
@@ -100,7 +100,7 @@ def _export(session, name):
 
 
 def _everything(session, name):
-    advice = session.result()[3]
+    advice = session.advice
     return whole(advice, everything=True) if advice else None
 
 
@@ -135,7 +135,7 @@ def load_case(session, name) -> list:
     ]
     session.about = _about(session, case, facts)
     messages = session.say(facts)
-    advice = session.result()[3]
+    advice = session.advice
     return [
         f"Loaded {len(case.facts)} facts from {name}.",
         *messages,

@@ -9,6 +9,7 @@ import json
 import re
 
 from advisor.chat.changes import blocking
+from advisor.model.names import GROUP_SIZE, LADDER_ANCHOR, PITCH_DEPTH, TETHER_FORM
 from advisor.report.text import clean, wrapped
 
 LONGEST = 300  # characters of words not understood that are said back on a screen
@@ -106,9 +107,9 @@ def as_json(reply) -> str:
 
 def status(session) -> str:
     """The bottom line: depth, group, where the advice stands, how many questions are open."""
-    advice = session.result()[3]
+    advice = session.advice
     facts = session.case().facts
-    depth, size = facts.get(("pitch", "pitch.depth")), facts.get(("group", "group.size"))
+    depth, size = facts.get(PITCH_DEPTH), facts.get(GROUP_SIZE)
     parts = [
         f"depth {depth.text}" if depth else "depth ?",
         f"group {size.text}" if size else "group ?",
@@ -126,7 +127,7 @@ def status(session) -> str:
         parts += [
             f"{name.split(' ')[-1]} {d.standing}"
             for name, d in advice.decisions.items()
-            if name in ("ladder anchor", "tether")
+            if name in (LADDER_ANCHOR, TETHER_FORM)
         ]
         parts += [f"{i.item}: {i.verdict}" for i in advice.items if not advice.decisions]
     return clean(" | ".join(parts))

@@ -5,6 +5,7 @@ asked.
 from __future__ import annotations
 
 from advisor.model.conditions import InValues
+from advisor.model.names import INCIDENT_KIND
 
 REAL = "Rehearsal only. In a real emergency act and call first; do not type."
 
@@ -49,6 +50,6 @@ def _of_this(base, item) -> bool:
     kinds = [
         node.mask.bit_count()
         for node in base.rule(item.rule).condition.children
-        if isinstance(node, InValues) and node.ref.key == "incident.what"
+        if isinstance(node, InValues) and node.ref.key == INCIDENT_KIND.key
     ]
     return bool(kinds) and min(kinds) <= 4

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from advisor.chat import branches, incident, subject
 from advisor.chat.changes import changed
-from advisor.explain import answers
 from advisor.explain.both import both
+from advisor.explain.what_would import what_would
+from advisor.explain.why_not import why_not
 from advisor.faults import Fault, Faults, Place
+from advisor.model.names import LADDER_ANCHOR
+from advisor.reasons.why import why
 from advisor.report.outline import outline
 
 HELP = (  # 60 columns, 22 rows: one screen
@@ -49,10 +52,10 @@ def outside(part) -> list:
 
 
 def _need(session):
-    case, outcome, choices, advice = session.result()
-    if advice is None:
+    run = session.run()
+    if run is None:
         raise _Nothing()
-    return case, outcome, choices, advice
+    return run
 
 
 class _Nothing(Faults):
@@ -77,7 +80,7 @@ def _told(sections) -> list:
 
 
 def _advise(session, intent):
-    advice = _need(session)[3]
+    advice = _need(session).advice
     if advice.response:
         return incident.response(session, advice, everything=True)
     return whole(advice)
@@ -93,8 +96,8 @@ def whole(advice, everything=False) -> list:
 
 
 def _where(session, intent):
-    advice = _need(session)[3]
-    decision = advice.decisions.get("ladder anchor")
+    advice = _need(session).advice
+    decision = advice.decisions.get(LADDER_ANCHOR)
     if not decision:
         return [NOTHING_YET]
     chosen = decision.words("no anchor yet")
@@ -109,7 +112,7 @@ def _why(session, intent):
     last = None if intent.arguments else subject.why_of_last(session)
     if last:
         return last
-    advice = _need(session)[3]
+    advice = _need(session).advice
     name = _named(intent, 0) or _main(advice)
     if _is_thing(session, advice, name):
         return subject.standing_of(session, advice, name)
@@ -120,10 +123,8 @@ def _why(session, intent):
             else ["Nothing was decided yet on these facts."]
         )
     if name == "stops":
-        return [
-            line for s in advice.stops for line in answers.why(session.advisor, advice, s.rule, 2)
-        ]
-    lines = answers.why(session.advisor, advice, name, 2)
+        return [line for s in advice.stops for line in why(session.advisor.base, advice, s.rule, 2)]
+    lines = why(session.advisor.base, advice, name, 2)
     return (
         lines if len(lines) > 1 else [*lines, "Nothing decides it yet; say 'what don't you know'."]
     )
@@ -138,8 +139,8 @@ def _main(advice) -> str:
     if advice.stops:
         return "stops"
     return (
-        "ladder anchor"
-        if "ladder anchor" in advice.decisions
+        LADDER_ANCHOR
+        if LADDER_ANCHOR in advice.decisions
         else advice.items[0].id
         if advice.items
         else ""
@@ -155,20 +156,17 @@ def _named(intent, place) -> str:
 
 
 def _why_not(session, intent):
-    case, outcome, choices, advice = _need(session)
-    decision, option = _named(intent, 0) or "ladder anchor", _named(intent, 1)
+    run = _need(session)
+    advice = run.advice
+    decision, option = _named(intent, 0) or LADDER_ANCHOR, _named(intent, 1)
     if not option:  # 'what about the tether', with no option named
         known = decision in advice.decisions and not _is_thing(session, advice, decision)
         return (
-            answers.why(session.advisor, advice, decision, 2)
+            why(session.advisor.base, advice, decision, 2)
             if known
             else subject.standing_of(session, advice, decision)
         )
-    return both(
-        case,
-        *(session.advisor, advice, outcome, choices),
-        lambda by, a, o, c: answers.why_not(by, case, a, o, c, f"{decision}={option}"),
-    )
+    return both(run, lambda by: why_not(by, f"{decision}={option}"))
 
 
 def _is_thing(session, advice, name) -> bool:
@@ -184,42 +182,38 @@ def _is_thing(session, advice, name) -> bool:
 
 
 def _thing(session, intent):
-    return subject.standing_of(session, _need(session)[3], _named(intent, 0))
+    return subject.standing_of(session, _need(session).advice, _named(intent, 0))
 
 
 def _what_if(session, intent):
-    advice = _need(session)[3]
+    advice = _need(session).advice
     extra = [(s.entity, s.key, s.raw) for s in intent.arguments]
     if not extra:
         return ["I heard no fact in what you suppose; nothing was worked out."]
     together = {**session.said, **{(e, k): raw for e, k, raw in extra}}
     for entity, key, raw in extra:
-        message = session.check(entity, key, raw, together)
+        message = session.refusal(entity, key, raw, together)
         if message:
             return [message]
     session.supposed = tuple(extra)
     other = session.advisor.advise(session.advised_case(extra))
     return [
         f"Supposing {'; '.join(branches.said_back(session, extra))} (your plan is unchanged):",
-        *(f"  - {line}" for line in changed(advice, other)),
+        *(f"  - {line}" for line in changed(session.advisor.base, advice, other)),
         "'use that' takes it over; 'keep that as plan b' keeps it beside your plan.",
     ]
 
 
 def _what_would(session, intent):
-    case, outcome, choices, advice = _need(session)
-    name = _named(intent, 0) or _main(advice)
+    run = _need(session)
+    name = _named(intent, 0) or _main(run.advice)
     if not name:
         return ["Say what happened next, or what else is there; the steps follow the facts."]
-    return both(
-        case,
-        *(session.advisor, advice, outcome, choices),
-        lambda by, a, o, c: answers.what_would(by, case, o, c, name, 1, session.progress),
-    )
+    return both(run, lambda by: what_would(by, name, 1, session.progress))
 
 
 def _unknowns(session, intent):
-    questions = _need(session)[3].open_questions
+    questions = _need(session).advice.open_questions
     return (
         [
             f"{len(questions)} open; the gravest first:",
@@ -231,7 +225,7 @@ def _unknowns(session, intent):
 
 
 def _safe(session, intent):
-    advice = _need(session)[3]
+    advice = _need(session).advice
     headline, sections = outline(advice)
     return [
         "I cannot say that it is safe; I can say what forbids it.",
@@ -243,7 +237,9 @@ def _safe(session, intent):
 def _numbers(words):
     def told_numbers(session, intent):
         items = [
-            c for c in _need(session)[3].calculations if any(w in c.title.lower() for w in words)
+            c
+            for c in _need(session).advice.calculations
+            if any(w in c.title.lower() for w in words)
         ]
         return [c.text for c in items] or [
             "That could not be worked out on these facts; say 'what don't you know'."
@@ -253,7 +249,7 @@ def _numbers(words):
 
 
 def _kit(session, intent):
-    advice = _need(session)[3]
+    advice = _need(session).advice
     return [
         *(f"{i.item}: {i.verdict}" for i in advice.items),
         *(r.text for r in advice.requirements),
@@ -261,7 +257,7 @@ def _kit(session, intent):
 
 
 def _wrong(session, intent):
-    advice = _need(session)[3]
+    advice = _need(session).advice
     return [
         *(h.text for h in advice.hazards[:12]),
         *(f"{w.severity}: {w.text}" for w in advice.warnings[:8]),
@@ -269,7 +265,7 @@ def _wrong(session, intent):
 
 
 def _incident(session, intent):
-    advice = session.result()[3]
+    advice = session.advice
     if advice and advice.response:
         return incident.response(session, advice)
     return [
@@ -314,9 +310,9 @@ def _restart(session, intent):
 
 
 def _explain(session, intent):
-    from advisor.report.working import find, lines
+    from advisor.reasons.working import find, lines
 
-    advice = _need(session)[3]
+    advice = _need(session).advice
     return [
         line
         for item in find(advice, _named(intent, 0))
@@ -325,12 +321,12 @@ def _explain(session, intent):
 
 
 def _sources(session, intent):
-    from advisor.report.working import told as told_source
+    from advisor.decide.names import source_name
 
-    base, advice = session.advisor.base, _need(session)[3]
+    base, advice = session.advisor.base, _need(session).advice
     told = (*advice.stops, *advice.requirements, *advice.warnings, *advice.refer)
     used = {source for item in told for source in item.sources}
-    return [told_source(base, s) for s in sorted(used)]
+    return [source_name(base, s) for s in sorted(used)]
 
 
 def _export(session, intent):

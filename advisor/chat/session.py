@@ -7,10 +7,12 @@ from __future__ import annotations
 from copy import copy
 from typing import NamedTuple
 
+from advisor.advise import Run
 from advisor.chat.questions import next_question
 from advisor.facts.values import read_fact
 from advisor.faults import Place
 from advisor.load.case import Case, name_fault, nameable, topics_of
+from advisor.model.advice import Advice
 
 MOST_STEPS = 100  # how far undo goes back
 
@@ -59,18 +61,22 @@ class Session:
         """What was said, with extra (entity, key, raw) on top."""
         return {**self.said, **{(e, k): raw for e, k, raw in extra}}
 
-    def result(self):
-        """(case, outcome, choices, advice) of the facts as they stand; kept until they change."""
+    def run(self) -> Run | None:
+        """The run of the facts as they stand, kept until they change; None while nothing is
+        named.
+        """
         if self._kept is None or self._kept[0] is not self.said:
             case = self.advised_case()
             if not case.names:
-                return case, None, {}, None
-            outcome, choices = self.advisor.run(case)
-            self._kept = (
-                self.said,
-                (case, outcome, choices, self.advisor.tell(case, outcome, choices)),
-            )
+                return None
+            self._kept = self.said, self.advisor.answer(case)
         return self._kept[1]
+
+    @property
+    def advice(self) -> Advice | None:
+        """The advice on the facts as they stand; None while nothing is named."""
+        run = self.run()
+        return run.advice if run else None
 
     def say(self, facts) -> list:
         """Take (entity, key, raw) facts as one step; returns messages about those that could not
@@ -79,7 +85,7 @@ class Session:
         new, messages = dict(self.said), []
         together = self.with_extra(facts)
         for entity, key, raw in facts:
-            message = self.check(entity, key, raw, together)
+            message = self.refusal(entity, key, raw, together)
             if message:
                 messages.append(f"Not taken: {message}")
                 continue
@@ -96,7 +102,7 @@ class Session:
             self.steps = (self.steps + [said])[-MOST_STEPS:]
             self.undone.clear()
 
-    def check(self, entity, key, raw, together=()) -> str:
+    def refusal(self, entity, key, raw, together=()) -> str:
         """'' when a fact can be taken beside the others, else one sentence."""
         if name_fault(entity):
             return name_fault(entity)

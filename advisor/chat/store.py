@@ -192,7 +192,7 @@ def _facts(session, rows, lost) -> dict:
     vocabulary = session.advisor.base.vocabulary
     stored = {(str(e), str(k)): raw for e, k, raw in rows}
     known = {(e, k): raw for (e, k), raw in stored.items() if _fits(vocabulary, e, k)}
-    facts = {(e, k): raw for (e, k), raw in known.items() if not session.check(e, k, raw, known)}
+    facts = {(e, k): raw for (e, k), raw in known.items() if not session.refusal(e, k, raw, known)}
     lost += [
         f"{e} {k.partition('.')[2]}: {raw}" for (e, k), raw in stored.items() if (e, k) not in facts
     ]

@@ -4,7 +4,8 @@ stands in the advice.
 
 from __future__ import annotations
 
-from advisor.explain import answers
+from advisor.model.names import LADDER_ANCHOR
+from advisor.reasons.why import why
 
 MOST = 6  # points told of one thing
 
@@ -31,7 +32,7 @@ def _asked(session, heard):
     if kind == "outside":
         return "outside", heard.answer[-1] if heard.answer else ""
     if kind == "where":
-        return "decision", "ladder anchor"
+        return "decision", LADDER_ANCHOR
     return ("safe", "") if kind in ("safe", "advise") else None
 
 
@@ -62,7 +63,7 @@ def why_of_last(session):
             ),
             detail,
         ]
-    advice = session.result()[3]
+    advice = session.advice
     if advice is None:
         return None
     if kind == "supposed":
@@ -70,7 +71,7 @@ def why_of_last(session):
     if advice.response or advice.stops:
         return None
     if kind == "decision" and detail in advice.decisions:
-        return answers.why(session.advisor, advice, detail, 2)
+        return why(session.advisor.base, advice, detail, 2)
     return _not_yet(advice) if kind == "safe" else None
 
 
@@ -85,7 +86,7 @@ def _of_supposed(session, advice, extra):
         if d.choice != (advice.decisions[n].choice if n in advice.decisions else None)
     ]
     names = list(dict.fromkeys(new)) or turned[:1]
-    lines = [line for name in names for line in answers.why(session.advisor, other, name, 2)]
+    lines = [line for name in names for line in why(session.advisor.base, other, name, 2)]
     return (
         ["On what was supposed:", *lines]
         if lines

@@ -35,12 +35,12 @@ class Talk:
 
     def several(self, lines) -> bool:
         """Pasted lines: each a turn, one summary, one question at the end."""
-        before, replies = self.session.result()[3], []
+        before, replies = self.session.advice, []
         for line in lines:
             replies.append(self.turn(line, asking=False))
             if replies[-1].leave or STOPPED in replies[-1].answer:
                 break
-        after, last = self.session.result()[3], replies[-1]
+        after, last = self.session.advice, replies[-1]
         told = any(r.facts for r in replies)
         heard, facts, unclear, kinds, answer = (
             tuple(item for r in replies for item in getattr(r, name))
@@ -52,7 +52,7 @@ class Talk:
                 heard,
                 facts,
                 unclear,
-                changed(before, after) if told else (),
+                changed(self.session.advisor.base, before, after) if told else (),
                 kinds,
                 (
                     f"{len(replies)} of {len(lines)} lines read, each a turn.",
@@ -90,16 +90,14 @@ class Talk:
     def _back(self, before, message) -> Reply:
         self.session.restore(before)
         self.session.turn += 1
-        return Reply(
-            self.session.turn, (), (), (), (), (), (message,), "", self.session.result()[3]
-        )
+        return Reply(self.session.turn, (), (), (), (), (), (message,), "", self.session.advice)
 
     def begin_with(self, path):
         """Take the facts of a case file; raises Faults."""
         self.session.turn += 1
         lines = load_case(self.session, path)
         self.keep()
-        advice = self.session.result()[3]
+        advice = self.session.advice
         self.show(
             Reply(
                 self.session.turn,
@@ -147,7 +145,7 @@ class Talk:
 
     def code(self) -> int:
         """0, 3 when the last advice has a stop, 1 after an internal fault."""
-        advice = self.session.result()[3]
+        advice = self.session.advice
         return 1 if self.fault else 3 if advice and advice.stops else 0
 
 

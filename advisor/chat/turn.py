@@ -50,7 +50,7 @@ def take(session, text: str, asking: bool = True) -> Reply:
     text = text.encode("utf-8", "replace").decode(
         "utf-8"
     )  # half a character pair can be neither shown nor saved
-    before, said_before = session.result()[3], session.said
+    before, said_before = session.advice, session.said
     order = closed(session, text)
     if order:
         return _told(
@@ -61,7 +61,7 @@ def take(session, text: str, asking: bool = True) -> Reply:
             asking,
         )
     heard, refused = _listen(session, text)
-    subject.remember(session, heard, refused, before, session.result()[3])
+    subject.remember(session, heard, refused, before, session.advice)
     return _told(session, before, said_before, heard, asking)
 
 
@@ -133,10 +133,10 @@ def _take_facts(session, said):
 
 def _told(session, before, said_before, heard: _Heard, asking) -> Reply:
     """The consequences of what was heard."""
-    after = session.result()[3]
+    after = session.advice
     moved = session.said is not said_before
     answer = list(heard.answer)
-    lines = changed(before, after) if moved or heard.said else ()
+    lines = changed(session.advisor.base, before, after) if moved or heard.said else ()
     if after and after.response and (moved or heard.said) and not heard.kinds:
         lines, more = _incident(session, before, after, lines)
         answer += more

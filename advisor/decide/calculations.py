@@ -4,14 +4,27 @@ its range.
 
 from __future__ import annotations
 
-from advisor.decide.derivations import fact_id, worked_id
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from advisor.decide.derivations import Derivations, fact_id, worked_id
 from advisor.decide.firing import known_value, name_of
-from advisor.facts.units import show
+from advisor.facts.units import UNITS, show
 from advisor.facts.values import show_value
+from advisor.facts.vocabulary import Attribute
+from advisor.facts.world import World
 from advisor.model.advice import Number, NumberInput, Span
+from advisor.model.base import Base
+from advisor.model.outcome import Taken, Worked
+from advisor.model.ref import Ref
+
+if TYPE_CHECKING:
+    from advisor.mechanics.interval import Interval
 
 
-def calculation_list(base, world, worked, derivations) -> tuple[Number, ...]:
+def calculation_list(
+    base: Base, world: World, worked: Iterable[Worked], derivations: Derivations
+) -> tuple[Number, ...]:
     """One record for each calculation; one that could not be worked says what is missing and has no
     result.
     """
@@ -37,7 +50,7 @@ def calculation_list(base, world, worked, derivations) -> tuple[Number, ...]:
     )
 
 
-def _number(base, world, done, derivations) -> Number:
+def _number(base: Base, world: World, done: Worked, derivations: Derivations) -> Number:
     from advisor.mechanics import CALCULATIONS
 
     calculation = done.calculation
@@ -51,7 +64,7 @@ def _number(base, world, done, derivations) -> Number:
         text=calculation_text(base, world, done),
         function=calculation.function or calculation.form,
         formula=formula,
-        inputs=tuple(_input(base, world, calculation, item) for item in done.inputs),
+        inputs=tuple(_input(base, world, item) for item in done.inputs),
         result=_result(base, world, done),
         named=_named(base, world, done),
         missing=done.missing,
@@ -64,7 +77,7 @@ def _number(base, world, done, derivations) -> Number:
     )
 
 
-def calculation_text(base, world, done) -> str:
+def calculation_text(base: Base, world: World, done: Worked) -> str:
     """One calculation in a line: 'Ladder needed: 12.9 m', with the weakest part or the ladders
     chosen.
     """
@@ -73,7 +86,7 @@ def calculation_text(base, world, done) -> str:
     if named and done.calculation.form == "weakest":
         if done.missing and done.low is not None:
             high = show_value(
-                base.vocabulary.attribute(done.calculation.output),
+                base.vocabulary.by_key[done.calculation.output],
                 (world.columns[done.calculation.output][_given(done).entity][1],) * 2,
             )
             return f"{_title(base, done)}: not known, at most {high} ({done.missing})"
@@ -81,25 +94,25 @@ def calculation_text(base, world, done) -> str:
     return f"{text}, with {' + '.join(named)}" if named else text
 
 
-def _given(done):
+def _given(done: Worked) -> Ref:
     """The fact that holds the result."""
     return done.calculation.gives(done.calculation.output, done.bound)
 
 
-def _title(base, done):
+def _title(base: Base, done: Worked) -> str:
     return done.calculation.title + (
         f" ({name_of(base, next(iter(done.bound.values())))})" if done.bound else ""
     )
 
 
-def _named(base, world, done):
+def _named(base: Base, world: World, done: Worked) -> tuple[str, ...]:
     return tuple(name_of(base, n) if n in world.bits else n for n in done.named)
 
 
-def _result(base, world, done):
-    if done.low is None:
+def _result(base: Base, world: World, done: Worked) -> Span | None:
+    if done.low is None or done.high is None:
         return None
-    attribute = base.vocabulary.attribute(done.calculation.output)
+    attribute = base.vocabulary.by_key[done.calculation.output]
     return Span(
         low=done.low,
         high=done.high,
@@ -108,51 +121,44 @@ def _result(base, world, done):
     )
 
 
-def _input(base, world, calculation, item):
+def _input(base: Base, world: World, item: Taken) -> NumberInput:
     """One input with its value in words and its origin."""
-    from advisor.engine.calculate import (
-        NOT_THERE,
-        to_steps,
-    )  # with it come the formulas: only when there is something to show
+    text = _value(base, world, item)
+    name = item.name.replace("_", " ")
+    return NumberInput(name=name, value=text, origin=item.origin, of=item.label)
 
+
+def _value(base: Base, world: World, item: Taken) -> str:
     if item.value is None:
-        text = "not known"
-    elif isinstance(item.value, str):
-        text = item.value
-    elif item.origin == "fact" and len(item.refs) == 1:
-        text = known_value(base, world, *item.refs[0])
-    else:
-        low, high = item.value.lo, item.value.hi
-        text = (
-            "not there"
-            if low == NOT_THERE
-            else f"{low:g}"
-            if low == high
-            else f"{low:g} to {high:g}"
-        )
-        attribute = (
-            base.vocabulary.attribute(item.refs[-1][1])
-            if item.refs and item.origin == "fact"
-            else None
-        )
-        if attribute and attribute.is_number:
+        return "not known"
+    if isinstance(item.value, str):
+        return item.value
+    if item.origin == "fact" and len(item.refs) == 1:
+        return known_value(base, world, *item.refs[0])
+    return _range(base, item, item.value)
+
+
+def _range(base: Base, item: Taken, value: Interval) -> str:
+    """A range in words: of a fact in the unit people use, of a figure as it is written."""
+    # With it come the formulas: only when there is something to show.
+    from advisor.engine.calculate import NOT_THERE, to_steps
+
+    low, high = value.lo, value.hi
+    if item.origin == "figure" and item.label in base.figures:
+        figure = base.figures[item.label]
+        if figure.value == low == high:
+            return figure.shown
+    if item.origin == "fact" and item.refs:
+        attribute = base.vocabulary.by_key[item.refs[-1].key]
+        if attribute.is_number:
             ends = [show(step, attribute.unit) for step in to_steps(attribute, low, high)]
-            text = ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}"
-        if (
-            item.origin == "figure"
-            and item.label in base.figures
-            and base.figures[item.label].value == low == high
-        ):
-            text = base.figures[item.label].shown
-    return NumberInput(
-        name=item.name.replace("_", " "), value=text, origin=item.origin, of=item.label
-    )
+            return ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}"
+    if low == NOT_THERE:
+        return "not there"
+    return f"{low:g}" if low == high else f"{low:g} to {high:g}"
 
 
-def unit_of(attribute) -> str:
+def unit_of(attribute: Attribute) -> str:
     """The SI unit of an attribute's dimension, as in the result."""
-    from advisor.facts.units import UNITS
-
-    return {"%": "1", "count": "1", "ratio": "1"}.get(
-        UNITS[attribute.unit][0].si, UNITS[attribute.unit][0].si
-    )
+    unit = UNITS[attribute.unit][0].si
+    return {"%": "1", "count": "1", "ratio": "1"}.get(unit, unit)

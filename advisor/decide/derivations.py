@@ -4,12 +4,21 @@ with who said it.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
 from advisor.decide.firing import given_by, known_value, name_of, uncertain
 from advisor.decide.sentences import sentence
-from advisor.facts.world import STATES
+from advisor.facts.world import STATES, World
 from advisor.model.advice import Derivation, FactTold
-from advisor.model.conditions import AllOf, Not, Some
-from advisor.model.outcome import derivation_id
+from advisor.model.base import Base
+from advisor.model.conditions import AllOf, Condition, Not, Some
+from advisor.model.outcome import Instance, Outcome, Worked, derivation_id
+from advisor.model.ref import Ref
+from advisor.model.rule import Rule
+
+if TYPE_CHECKING:
+    from advisor.load.case import Case
 
 
 def fact_id(entity: str, key: str) -> str:
@@ -17,7 +26,7 @@ def fact_id(entity: str, key: str) -> str:
     return f"{entity}.{key.partition('.')[2]}"
 
 
-def worked_id(done) -> str:
+def worked_id(done: Worked) -> str:
     """'ladder-needed' or 'ladder-chain [ladder main]'."""
     bound = ", ".join(done.bound.values())
     return f"{done.calculation.id} [{bound}]" if bound else done.calculation.id
@@ -26,9 +35,11 @@ def worked_id(done) -> str:
 class Derivations:
     """Hands out derivation ids and remembers which were asked for, with all that they rest on."""
 
-    def __init__(self, base, outcome):
+    def __init__(self, base: Base, outcome: Outcome) -> None:
         self.base, self.world = base, outcome.world
-        self.concluding, self.wanted = {}, {}
+        self.concluding: dict[Ref, list[Instance]] = {}
+        self.wanted: dict[str, Derivation] = {}
+        self._writing: set[str] = set()
         self.worked = given_by(base, outcome.worked)
         for item in outcome.instances:
             rule = base.rules[item.rule]
@@ -36,23 +47,23 @@ class Derivations:
                 target = rule.conclusion.ref.at(rule.bind(item.bound))
                 self.concluding.setdefault(target, []).append(item)
 
-    def of(self, instance) -> str:
+    def of(self, instance: Instance) -> str:
         """The id of an instance's derivation; the facts it rests on are derived in turn."""
         rule = self.base.rules[instance.rule]
         identity = derivation_id(rule, instance.bound)
-        if identity not in self.wanted:
-            self.wanted[identity] = None  # holds the place while its premises are written
+        if identity not in self.wanted and identity not in self._writing:
+            self._writing.add(identity)  # holds the place while its premises are written
             self.wanted[identity] = self._write(identity, rule, instance)
         return identity
 
-    def fact(self, entity, key) -> list:
+    def fact(self, entity: str, key: str) -> list[str]:
         """Derivation ids behind a derived fact: the rules that concluded it, or the absence of
         any.
         """
-        items = self.concluding.get((entity, key), ())
+        items = self.concluding.get(Ref(entity, key), ())
         if items:
             return [self.of(item) for item in items]
-        worked = self.worked.get((entity, key), ())
+        worked = self.worked.get(Ref(entity, key), ())
         if worked:
             return [self.calculation(done) for done in worked]
         return [
@@ -82,7 +93,7 @@ class Derivations:
             )
         return identity
 
-    def _write(self, identity, rule, instance):
+    def _write(self, identity: str, rule: Rule, instance: Instance) -> Derivation:
         bound = rule.bind(instance.bound)
         absences = tuple(
             sentence(self.base, node, bound)
@@ -90,9 +101,7 @@ class Derivations:
             if isinstance(node, Not) and all(isinstance(n, Some) for n in _inner(node.part))
         )
         facts = tuple(fact_id(*ref) for ref in instance.looked_at)
-        for entity, key in instance.looked_at:
-            if self.base.vocabulary.attribute(key).derived:
-                self.fact(entity, key)
+        self._derive(instance.looked_at)
         return Derivation(
             id=identity,
             rule=rule.id,
@@ -103,12 +112,16 @@ class Derivations:
             absences=absences,
             calculations=tuple(
                 sorted(
-                    {worked_id(d) for ref in instance.looked_at for d in self.worked.get(ref, ())}
+                    {
+                        worked_id(d)
+                        for ref in instance.looked_at
+                        for d in self.worked.get(Ref(*ref), ())
+                    }
                 )
             ),
         )
 
-    def calculation(self, done) -> str:
+    def calculation(self, done: Worked) -> str:
         """The id of a calculation's derivation; the facts it works on are derived in turn."""
         identity = worked_id(done)
         if identity not in self.wanted:
@@ -122,10 +135,14 @@ class Derivations:
                 calculations=(identity,),
                 absences=(),
             )
-            for entity, key in done.looked_at:
-                if self.base.vocabulary.attribute(key).derived:
-                    self.fact(entity, key)
+            self._derive(done.looked_at)
         return identity
+
+    def _derive(self, facts: Sequence[tuple[str, str]]) -> None:
+        """Ask for the derivations of those facts that were concluded."""
+        for entity, key in facts:
+            if self.base.vocabulary.by_key[key].derived:
+                self.fact(entity, key)
 
     def take(self, other: Derivations) -> None:
         """Take over what another run's derivations hold and these do not."""
@@ -135,16 +152,18 @@ class Derivations:
         """All derivations asked for, by id."""
         return tuple(self.wanted[i] for i in sorted(self.wanted))
 
-    def facts_used(self) -> set:
+    def facts_used(self) -> set[str]:
         """Ids of the facts that the derivations asked for look at."""
-        return {f for d in self.wanted.values() if d for f in d.facts}
+        return {f for d in self.wanted.values() for f in d.facts}
 
 
-def _inner(node):
+def _inner(node: Condition) -> tuple[Condition, ...]:
     return node.parts if isinstance(node, AllOf) else (node,)
 
 
-def fact_list(base, case, world, derivations) -> tuple[FactTold, ...]:
+def fact_list(
+    base: Base, case: Case, world: World, derivations: Derivations
+) -> tuple[FactTold, ...]:
     """Every stated fact, and every derived one that something rests on, by id."""
     stated = [
         FactTold(
@@ -152,7 +171,7 @@ def fact_list(base, case, world, derivations) -> tuple[FactTold, ...]:
             entity=entity,
             attribute=key.partition(".")[2],
             value=fact.text,
-            state=STATES[world.states.get((entity, key), fact.state)],
+            state=STATES[world.states.get(Ref(entity, key), fact.state)],
             said_by=fact.said_by,
             derivations=(),
         )
@@ -170,7 +189,7 @@ def fact_list(base, case, world, derivations) -> tuple[FactTold, ...]:
             derivations=tuple(derivations.fact(entity, key)),
         )
         for key, column in sorted(world.columns.items())
-        if base.vocabulary.attribute(key).derived
+        if base.vocabulary.by_key[key].derived
         for entity in column
         if fact_id(entity, key) in wanted
     ]

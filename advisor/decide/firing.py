@@ -4,15 +4,25 @@ derivations named.
 
 from __future__ import annotations
 
+import re
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from typing import TypeAlias, TypeVar
+
 from advisor.decide.open_leaves import open_leaves
 from advisor.facts.values import show_value
-from advisor.model.effects import TEMPLATE
-from advisor.model.outcome import Firing
+from advisor.facts.world import World
+from advisor.model.base import Base
+from advisor.model.effects import TEMPLATE, Effect
+from advisor.model.outcome import Firing, Instance, Outcome, Worked
+from advisor.model.ref import Ref
+
+Found: TypeAlias = Mapping[str, list[Firing]]
+Form = TypeVar("Form", bound=Effect)
 
 
-def firings(base, instances, kinds=()) -> dict:
+def firings(base: Base, instances: Iterable[Instance], kinds: Collection[str] = ()) -> Found:
     """{effect kind: [Firing]} in rule order, then by entities; only some kinds where named."""
-    found = {}
+    found: dict[str, list[Firing]] = {}
     for item in sorted(instances, key=lambda i: (i.rule, i.bound)):
         rule = base.rules[item.rule]
         bound = rule.bind(item.bound)
@@ -23,7 +33,16 @@ def firings(base, instances, kinds=()) -> dict:
     return found
 
 
-def name_of(base, entity: str) -> str:
+def given(found: Found, form: type[Form], truth: int = 0) -> Iterator[tuple[Firing, Form]]:
+    """The firings of one form of effect, each with its effect; only those of one truth, where it
+    is named.
+    """
+    for firing in found.get(form.kind, ()):
+        if isinstance(firing.effect, form) and truth in (0, firing.truth):
+            yield firing, firing.effect
+
+
+def name_of(base: Base, entity: str) -> str:
     """The user's name for an entity: 'left bolt' for 'anchor left bolt', 'the pitch' for
     'pitch'.
     """
@@ -34,24 +53,24 @@ def name_of(base, entity: str) -> str:
     return entity if name and kind.say_kind else name or f"the {kind.name}"
 
 
-def fill(base, world, text: str, bound: dict) -> str:
+def fill(base: Base, world: World, text: str, bound: Mapping[str, str]) -> str:
     """A rule's text with {a} and {a.height} replaced by the name and the value."""
 
-    def value(match):
+    def value(match: re.Match[str]) -> str:
         variable, _, attribute = match.group(1).partition(".")
         entity = bound.get(variable, variable)
         if not attribute:
             return name_of(base, entity)
-        kind = base.vocabulary.split(entity)[0]
-        key = f"{kind.name}.{attribute}"
-        return known_value(base, world, entity, key)
+        found = base.vocabulary.split(entity)
+        kind = found[0].name if found else entity
+        return known_value(base, world, entity, f"{kind}.{attribute}")
 
     return TEMPLATE.sub(value, text)
 
 
-def known_value(base, world, entity, key) -> str:
+def known_value(base: Base, world: World, entity: str, key: str) -> str:
     """The value in words, 'not known' when it could be anything."""
-    attribute = base.vocabulary.attribute(key)
+    attribute = base.vocabulary.by_key[key]
     value = world.columns[key][entity]
     if value == world.anything(attribute):
         return "not known"
@@ -60,19 +79,20 @@ def known_value(base, world, entity, key) -> str:
     return show_value(attribute, value)
 
 
-def uncertain(base, world, entity, key) -> bool:
+def uncertain(base: Base, world: World, entity: str, key: str) -> bool:
     """Whether more than one value is possible."""
     value = world.columns[key][entity]
-    return (
-        value[0] != value[1] if isinstance(value, tuple) else value & (value - 1) != 0 or value == 0
-    )
+    if isinstance(value, tuple):
+        return bool(value[0] != value[1])
+    return bool(value & (value - 1) != 0 or value == 0)
 
 
 class Unknowns:
     """Traces what is open down to facts that people could state."""
 
-    def __init__(self, base, outcome):
-        self.base, self.world, self.by_target = base, outcome.world, {}
+    def __init__(self, base: Base, outcome: Outcome) -> None:
+        self.base, self.world = base, outcome.world
+        self.by_target: dict[Ref, list[Instance]] = {}
         self.worked = given_by(base, outcome.worked)
         for item in outcome.instances:
             rule = base.rules[item.rule]
@@ -80,7 +100,7 @@ class Unknowns:
                 target = rule.conclusion.ref.at(rule.bind(item.bound))
                 self.by_target.setdefault(target, []).append(item)
 
-    def behind(self, instance, seen=()) -> set:
+    def behind(self, instance: Instance, seen: tuple[Ref, ...] = ()) -> set[Ref]:
         """{(entity, key)} of stated attributes that are not settled and on which an open instance
         rests.
         """
@@ -88,13 +108,13 @@ class Unknowns:
         bound = rule.bind(instance.bound)
         return self.settle(set(open_leaves(rule.condition, bound, self.world)), seen)
 
-    def settle(self, references, seen=()) -> set:
+    def settle(self, references: Iterable[Ref], seen: tuple[Ref, ...] = ()) -> set[Ref]:
         """The unsettled stated facts behind some facts."""
-        found = set()
+        found: set[Ref] = set()
         for reference in references:
             if reference in seen or not uncertain(self.base, self.world, *reference):
                 continue
-            if not self.base.vocabulary.attribute(reference[1]).derived:
+            if not self.base.vocabulary.by_key[reference.key].derived:
                 found.add(reference)
                 continue
             for item in self.by_target.get(reference, ()):
@@ -104,9 +124,9 @@ class Unknowns:
         return found
 
 
-def given_by(base, worked) -> dict:
+def given_by(base: Base, worked: Iterable[Worked]) -> dict[Ref, list[Worked]]:
     """{(entity, key): [Worked]}: which calculation gave which fact."""
-    found = {}
+    found: dict[Ref, list[Worked]] = {}
     for done in worked:
         for key in done.calculation.outputs:
             found.setdefault(done.calculation.gives(key, done.bound), []).append(done)

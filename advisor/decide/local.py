@@ -4,14 +4,33 @@ departure is shown with both sources.
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from advisor.decide.verdicts import VERDICTS
 from advisor.load.local import more_cautious
-from advisor.model.advice import NOT_YET, STOPPED, Advice, Departure, LocalUsed
+from advisor.model.advice import (
+    NOT_YET,
+    STOPPED,
+    Advice,
+    Departure,
+    Derivation,
+    Item,
+    KitVerdict,
+    LocalUsed,
+    Referral,
+)
+from advisor.model.base import Base
+
+if TYPE_CHECKING:
+    from advisor.load.case import Case
+    from advisor.load.local import Local
+
+I = TypeVar("I", bound=Item)  # noqa: E741
 
 
-def hold(built_in: Advice, advice: Advice, local, base, case) -> Advice:
+def hold(built_in: Advice, advice: Advice, local: Local, base: Base, case: Case) -> Advice:
     """The advice under local guidance, with every stop, must and verdict of the built-in base
     kept, and with what was used of it.
     """
@@ -51,18 +70,18 @@ def hold(built_in: Advice, advice: Advice, local, base, case) -> Advice:
     )
 
 
-def _dropped(held, kept) -> tuple:
+def _dropped(held: Sequence[I], kept: Sequence[I]) -> tuple[I, ...]:
     """What is built in and no longer there."""
     known = {item.id for item in kept}
     return tuple(item for item in held if item.id not in known)
 
 
-def _stays(text, rule, sources, local) -> Departure:
+def _stays(text: str, rule: str, sources: Iterable[str], local: Local) -> Departure:
     return Departure(text=text, built_in=rule, sources=tuple(sources), local=local.title)
 
 
-def _told(base, row) -> Departure:
-    rule = base.rule(row["from"])
+def _told(base: Base, row: Mapping[str, Any]) -> Departure:
+    rule = next(r for r in base.rules if r.id == row["from"])
     return Departure(
         text=(
             f"Local guidance says: {row['says']} The built-in rule stays in force: {rule.title}."
@@ -73,7 +92,7 @@ def _told(base, row) -> Departure:
     )
 
 
-def _asked(item, local):
+def _asked(item: Referral, local: Local) -> Referral:
     """A referral to the person whom local guidance names for it."""
     name = local.ask.get(item.to)
     return (
@@ -81,12 +100,12 @@ def _asked(item, local):
     )
 
 
-def _facts(case, local, base):
+def _facts(case: Case, local: Local, base: Base) -> Iterator[Departure]:
     """Facts of the case that stay beside other ones of local guidance, since no order of caution
     tells which is the safer.
     """
     for reference, fact in local.facts.items():
-        held, attribute = case.facts[reference], base.vocabulary.attribute(fact.key)
+        held, attribute = case.facts[reference], base.vocabulary.by_key[fact.key]
         if held.value != fact.value and not more_cautious(attribute, held.value, fact.value):
             yield _stays(
                 f"The fact of the case stays: {fact.key.replace('.', ' ')}: {held.text}. Local"
@@ -97,19 +116,19 @@ def _facts(case, local, base):
             )
 
 
-def _worse(held, item):
+def _worse(held: Mapping[str, KitVerdict], item: KitVerdict) -> KitVerdict | None:
     """The built-in verdict on the same thing, where it is worse."""
     first = held.get(item.id)
     worse = first and VERDICTS.index(first.verdict) > VERDICTS.index(item.verdict)
     return first if worse else None
 
 
-def _verdicts(built_in, advice) -> tuple:
+def _verdicts(built_in: Advice, advice: Advice) -> tuple[KitVerdict, ...]:
     held = {item.id: item for item in built_in.items}
     return tuple(_worse(held, item) or item for item in advice.items)
 
 
-def _milder(built_in, advice, local):
+def _milder(built_in: Advice, advice: Advice, local: Local) -> Iterator[Departure]:
     """A departure for every verdict that local guidance would make milder."""
     held = {item.id: item for item in built_in.items}
     for first in filter(None, (_worse(held, item) for item in advice.items)):
@@ -121,7 +140,7 @@ def _milder(built_in, advice, local):
         )
 
 
-def _derivations(built_in, advice) -> tuple:
+def _derivations(built_in: Advice, advice: Advice) -> tuple[Derivation, ...]:
     """Derivations of what was kept come along."""
     known = {d.id for d in advice.derivations}
     added = (d for d in built_in.derivations if d.id not in known)

@@ -4,11 +4,15 @@ out.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from advisor.engine.truth import POSSIBLE, judge
-from advisor.model.conditions import Leaf, Some
+from advisor.facts.world import World
+from advisor.model.conditions import Condition, Leaf, Some
+from advisor.model.ref import Ref
 
 
-def open_leaves(node, bound: dict, world):
+def open_leaves(node: Condition, bound: dict[str, str], world: World) -> Iterator[Ref]:
     """Yield the Ref of every simple condition that is neither sure nor false and decides its
     neighbours.
     """
@@ -16,6 +20,7 @@ def open_leaves(node, bound: dict, world):
         for ref in node.own:
             yield ref.at(bound)
         return
+    children: list[tuple[Condition, dict[str, str]]]
     if isinstance(node, Some):
         children = [
             (node.where, {**bound, node.variable: e})

@@ -2,23 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from advisor.decide.derivations import fact_id
-from advisor.decide.firing import Unknowns, name_of
-from advisor.decide.verdicts import takes_out
+from advisor.decide.derivations import Derivations, fact_id
+from advisor.decide.firing import Found, Unknowns, given, name_of
+from advisor.decide.verdicts import takes_out, verdict_of
+from advisor.facts.world import World
 from advisor.model.advice import Question
-from advisor.model.effects import RuleOut
-from advisor.model.outcome import Firing
+from advisor.model.base import Base
+from advisor.model.effects import Ask, CallNow, First, Refer, Require, RuleOut, Step, Stop, Warn
+from advisor.model.names import INCIDENT_KIND
+from advisor.model.outcome import Choice, Firing, Judged
+from advisor.model.ref import Ref
 
 GRAVITY = ("stop", "first", "decision", "verdict", "requirement", "referral", "warning", "step")
-_OF_KIND = {
-    "stop": "stop",
-    "first": "first",
-    "require": "requirement",
-    "refer": "referral",
-    "warn": "warning",
+_OF_FORM = {
+    Stop: "stop",
+    First: "first",
+    Require: "requirement",
+    Refer: "referral",
+    Warn: "warning",
 }
 
 
@@ -27,29 +31,29 @@ class Open(NamedTuple):
     `text(firing)` is what a firing says.
     """
 
-    base: object
-    world: object
-    found: dict
-    choices: dict
-    judged: list
+    base: Base
+    world: World
+    found: Found
+    choices: Mapping[str, Choice]
+    judged: Sequence[Judged]
     unknowns: Unknowns
-    text: Callable
-    plan: bool  # whether the case is about a plan
-    named: frozenset  # the kinds of entities that it names
+    text: Callable[[Firing], str]
+    plan: bool = False  # whether the case is about a plan
+    named: frozenset[str] = frozenset()  # the kinds of entities that it names
 
 
 class Note(NamedTuple):
     """One thing that an open fact (entity, key) could bring, how grave it is, by which firing."""
 
-    fact: tuple
+    fact: Ref
     gravity: int
     words: str
     firing: Firing
 
 
-def question_list(left: Open, derivations) -> tuple[Question, ...]:
+def question_list(left: Open, derivations: Derivations) -> tuple[Question, ...]:
     """The open questions, each with its derivation."""
-    asked = {}
+    asked: dict[Ref, list[Note]] = {}
     for notes in (_effects(left), _choices(left), _verdicts(left), _branches(left)):
         for note in notes:
             asked.setdefault(note.fact, []).append(note)
@@ -58,28 +62,23 @@ def question_list(left: Open, derivations) -> tuple[Question, ...]:
     return (*named, *(_question(left.base, notes, derivations) for notes in ordered))
 
 
-def _behind(left, gravity, firing, words):
+def _behind(left: Open, gravity: str, firing: Firing, words: str) -> Iterator[Note]:
     """A note for every fact that keeps a firing open."""
     for fact in left.unknowns.behind(firing.instance):
         yield Note(fact, GRAVITY.index(gravity), words, firing)
 
 
-def _possible(left, kind):
-    return (firing for firing in left.found.get(kind, ()) if firing.truth == 1)
-
-
-def _effects(left):
+def _effects(left: Open) -> Iterator[Note]:
     """What could become a stop, requirement, referral or warning; and what a rule asks."""
-    for kind, gravity in _OF_KIND.items():
-        for firing in _possible(left, kind):
+    for form, gravity in _OF_FORM.items():
+        for firing, _ in given(left.found, form, 1):
             yield from _behind(left, gravity, firing, left.text(firing))
-    for firing in left.found.get("ask", ()):
-        if firing.truth == 2:
-            fact = firing.effect.ref.at(firing.bound)
-            yield Note(fact, GRAVITY.index("warning"), firing.rule.title, firing)
+    for firing, ask in given(left.found, Ask, 2):
+        fact = ask.ref.at(firing.bound)
+        yield Note(fact, GRAVITY.index("warning"), firing.rule.title, firing)
 
 
-def _choices(left):
+def _choices(left: Open) -> Iterator[Note]:
     """What could turn a decision, or leave it without an option."""
     for name, choice in left.choices.items():
         for firing in choice.open:
@@ -90,26 +89,26 @@ def _choices(left):
                 yield from _behind(left, "decision", firing, words)
 
 
-def _verdicts(left):
+def _verdicts(left: Open) -> Iterator[Note]:
     """What could make a verdict worse, or take a piece out of use."""
     for verdict in left.judged:
         for firing in verdict.open:
             gravity = "stop" if takes_out(left.base, firing) else "verdict"
-            words = f"{firing.effect.give}: {firing.rule.title}"
+            words = f"{verdict_of(firing)}: {firing.rule.title}"
             yield from _behind(left, gravity, firing, words)
 
 
-def _branches(left):
+def _branches(left: Open) -> Iterator[Note]:
     """On what the branches of a response turn, once it is known what happened."""
-    what = left.world.columns.get("incident.what", {}).get("incident")
+    what = left.world.columns.get(INCIDENT_KIND.key, {}).get(INCIDENT_KIND.entity)
     if what is None or what & (what - 1):
         return
-    for kind in ("call now", "step"):
-        for firing in _possible(left, kind):
+    for form in (CallNow, Step):
+        for firing, _ in given(left.found, form, 1):
             yield from _behind(left, "step", firing, left.text(firing))
 
 
-def _may_leave_none(choice, firing) -> bool:
+def _may_leave_none(choice: Choice, firing: Firing) -> bool:
     """A winner that may yet be ruled out means that no option is certainly allowed: then nothing
     may be left at all.
     """
@@ -120,11 +119,11 @@ def _may_leave_none(choice, firing) -> bool:
     )
 
 
-def _unnamed(left, derivations):
+def _unnamed(left: Open, derivations: Derivations) -> Iterator[Question]:
     """Questions for decisions with nothing to choose from, and for what every plan names: none is
     clear while nobody has named an anchor, a ladder, a lifeline and a leader.
     """
-    asked = {}
+    asked: dict[str, tuple[str, str]] = {}
     for name in left.choices:
         spec = left.base.decisions[name]
         kind = spec.get("each")
@@ -147,17 +146,17 @@ def _unnamed(left, derivations):
         )
 
 
-def _gravest(notes) -> list[Note]:
+def _gravest(notes: list[Note]) -> list[Note]:
     least = min(note.gravity for note in notes)
     return [note for note in notes if note.gravity == least]
 
 
-def _order(notes):
+def _order(notes: list[Note]) -> tuple[int, int, str, str]:
     gravest = _gravest(notes)
     return gravest[0].gravity, -len(gravest), *gravest[0].fact
 
 
-def _question(base, notes, derivations) -> Question:
+def _question(base: Base, notes: list[Note], derivations: Derivations) -> Question:
     gravest = _gravest(notes)
     entity, key = gravest[0].fact
     could = tuple(dict.fromkeys(note.words for note in gravest))
@@ -165,7 +164,7 @@ def _question(base, notes, derivations) -> Question:
     return Question(
         id="open: " + fact_id(entity, key),
         fact=fact_id(entity, key),
-        text=base.vocabulary.attribute(key).asks.replace("{it}", name_of(base, entity)),
+        text=base.vocabulary.by_key[key].asks.replace("{it}", name_of(base, entity)),
         gravity=GRAVITY[gravest[0].gravity],
         could=could,
         because=could[0],

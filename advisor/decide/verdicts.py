@@ -4,8 +4,13 @@ again first.
 
 from __future__ import annotations
 
-from advisor.model.effects import Stop
-from advisor.model.outcome import Judged
+from collections.abc import Iterable, Sequence
+
+from advisor.decide.firing import Found, given, known_value
+from advisor.facts.world import World
+from advisor.model.base import Base
+from advisor.model.effects import Stop, Verdict
+from advisor.model.outcome import Firing, Instance, Judged, Standing
 
 VERDICTS = (
     "keep",
@@ -18,13 +23,12 @@ VERDICTS = (
 LOOK_AGAIN = VERDICTS.index("clean and look again")
 
 
-def verdicts(base, world, found) -> list[Judged]:
+def verdicts(base: Base, world: World, found: Found) -> list[Judged]:
     """One verdict for each item and part that any rule speaks of, whole items first."""
-    grouped = {}
-    for firing in found.get("verdict", ()):
-        grouped.setdefault((firing.bound[firing.effect.on], _part(base, world, firing)), []).append(
-            firing
-        )
+    grouped: dict[tuple[str, str], list[tuple[Firing, Verdict]]] = {}
+    for firing, verdict in given(found, Verdict):
+        part = _part(base, world, firing, verdict)
+        grouped.setdefault((firing.bound[verdict.on], part), []).append((firing, verdict))
     return [
         _one(entity, part, grouped[entity, part])
         for entity, part in sorted(grouped)
@@ -32,7 +36,7 @@ def verdicts(base, world, found) -> list[Judged]:
     ]
 
 
-def out_of_use(base, judged, instances) -> list[Judged]:
+def out_of_use(base: Base, judged: Sequence[Judged], instances: Iterable[Instance]) -> list[Judged]:
     """Verdicts that surely take an item, or a part of it, out of use although no rule's stop
     speaks of the item.
     """
@@ -44,38 +48,39 @@ def out_of_use(base, judged, instances) -> list[Judged]:
     ]
 
 
-def takes_out(base, firing) -> bool:
+def takes_out(base: Base, firing: Firing) -> bool:
     """Whether the verdict that a rule gives takes its item out of use."""
-    return bool(base.out_of_use) and VERDICTS.index(firing.effect.give) >= VERDICTS.index(
-        base.out_of_use["from"]
-    )
+    if not base.out_of_use:
+        return False
+    return VERDICTS.index(verdict_of(firing)) >= VERDICTS.index(base.out_of_use["from"])
 
 
-def item_id(verdict) -> str:
+def verdict_of(firing: Firing) -> str:
+    """The verdict that a rule gives."""
+    return firing.effect.give if isinstance(firing.effect, Verdict) else ""
+
+
+def item_id(verdict: Judged) -> str:
     """'ladder main' or 'ladder main, cord'."""
     return verdict.entity + (f", {verdict.part}" if verdict.part else "")
 
 
-def _worth(firings, part):
+def _worth(group: list[tuple[Firing, Verdict]], part: str) -> bool:
     """A part is listed only when something is sure of it; a whole item always is."""
-    return not part or any(f.truth == 2 for f in firings)
+    return not part or any(firing.truth == 2 for firing, _ in group)
 
 
-def _part(base, world, firing):
-    reference = firing.effect.ref
-    if not reference:
-        return firing.effect.part
-    from advisor.decide.firing import known_value
-
-    return known_value(base, world, *reference.at(firing.bound))
+def _part(base: Base, world: World, firing: Firing, verdict: Verdict) -> str:
+    if not verdict.ref:
+        return verdict.part
+    return known_value(base, world, *verdict.ref.at(firing.bound))
 
 
-def _one(entity, part, firings):
-    grades = [(VERDICTS.index(f.effect.give), f.truth, f) for f in firings]
-    worst_sure = max((g for g, truth, _ in grades if truth == 2), default=-1)
-    worse = [f for g, truth, f in grades if truth == 1 and g > worst_sure]
+def _one(entity: str, part: str, group: list[tuple[Firing, Verdict]]) -> Judged:
+    grades = [(VERDICTS.index(verdict.give), firing) for firing, verdict in group]
+    worst_sure = max((g for g, f in grades if f.truth == 2), default=-1)
+    worse = tuple(f for g, f in grades if f.truth == 1 and g > worst_sure)
     grade = max(worst_sure, LOOK_AGAIN) if worse else worst_sure
-    reasons = tuple(f for g, truth, f in grades if truth == 2 and g == worst_sure)
-    return Judged(
-        entity, part, VERDICTS[grade], "provisional" if worse else "firm", reasons, tuple(worse)
-    )
+    reasons = tuple(f for g, f in grades if f.truth == 2 and g == worst_sure)
+    standing: Standing = "provisional" if worse else "firm"
+    return Judged(entity, part, VERDICTS[grade], standing, reasons, worse)

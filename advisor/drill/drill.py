@@ -9,11 +9,12 @@ from typing import NamedTuple
 from zlib import crc32
 
 from advisor.decide.firing import name_of
+from advisor.decide.names import listed
 from advisor.decide.verdicts import VERDICTS
 from advisor.drill.screens import screens
 from advisor.drill.sheet import Entry
-from advisor.explain.names import listed
 from advisor.explain.variants import change_of, with_changes
+from advisor.model.names import INCIDENT_KIND
 
 OPENING = (
     "This is a rehearsal. In a real emergency act and call first. Nobody is scored; Enter passes,"
@@ -192,7 +193,7 @@ class Drill:
         case, on the facts of this case.
         """
         base = self.advisor.base
-        attribute = base.vocabulary.attribute("incident.what")
+        attribute = base.vocabulary.attribute(INCIDENT_KIND.key)
         if attribute is None:
             return
         first, kinds = crc32(self.case.title.encode()), len(attribute.values)

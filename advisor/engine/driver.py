@@ -4,11 +4,23 @@ differ.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Collection, Iterable, Sequence
+from typing import TypeAlias
+
+from advisor.engine.engine import Engine
+from advisor.facts.vocabulary import Attribute
+from advisor.facts.world import World
 from advisor.faults import Disagreement
-from advisor.model.outcome import Instance, Outcome
+from advisor.model.base import Base
+from advisor.model.outcome import Instance, Outcome, Worked
+from advisor.model.ref import Ref
+
+Decide: TypeAlias = Callable[[Base, World, Sequence[Instance]], object]
 
 
-def run_stratum(engines, number, name, world, topics):
+def run_stratum(
+    engines: Sequence[Engine], number: int, name: str, world: World, topics: Collection[str]
+) -> list[Instance]:
     """The instances of one stratum, the same from every engine; raises Disagreement otherwise."""
     first = sorted(engines[0].run(number, world, topics))
     for engine in engines[1:]:
@@ -20,18 +32,32 @@ def run_stratum(engines, number, name, world, topics):
     return [Instance(*item) for item in first]
 
 
-def evaluate(base, engines, world, topics, decide, held=()) -> Outcome:
+def _with_held(fired: Sequence[Instance], held: Sequence[Instance]) -> list[Instance]:
+    """Instances with those that are sure besides."""
+    kept = {(item.rule, item.bound): item for item in (*fired, *held)}
+    return [kept[key] for key in sorted(kept)]
+
+
+def evaluate(
+    base: Base,
+    engines: Sequence[Engine],
+    world: World,
+    topics: Collection[str],
+    decide: Decide,
+    held: Sequence[Instance] = (),
+) -> Outcome:
     """Run classify strata with their calculations, weigh, decide, arrange.
 
     `decide(base, world, instances)` fills world.choices; `held`: instances that are sure besides.
     """
-    instances, worked = [], []
+    instances: list[Instance] = []
+    worked: list[Worked] = []
     for number, (name, _) in enumerate(base.strata):
         if name == "arrange":
             decide(base, world, instances)
         fired = run_stratum(engines, number, name, world, topics)
         if name == "weigh":
-            fired = with_held(fired, held)
+            fired = _with_held(fired, held)
         instances += fired
         if name.startswith("classify"):
             conclude(base, number, world, fired)
@@ -39,14 +65,7 @@ def evaluate(base, engines, world, topics, decide, held=()) -> Outcome:
     return Outcome(world, tuple(instances), tuple(worked))
 
 
-def with_held(fired, held) -> list:
-    """Instances with those that are sure besides."""
-    kept = {(item.rule, item.bound): item for item in fired}
-    kept.update({(item.rule, item.bound): item for item in held})
-    return [kept[key] for key in sorted(kept)]
-
-
-def calculate(base, number, world, topics):
+def calculate(base: Base, number: int, world: World, topics: Collection[str]) -> list[Worked]:
     """Work the calculations of one stratum, for the topics at hand."""
     wanted = [
         base.calculations[i]
@@ -63,26 +82,26 @@ def calculate(base, number, world, topics):
     return [done for calculation in wanted for done in worker.work(calculation)]
 
 
-def conclude(base, number, world, fired):
+def conclude(base: Base, number: int, world: World, fired: Iterable[Instance]) -> None:
     """Set the attributes derived in one stratum.
 
     When rules conclude different values the worst one stands.
     """
-    by_target = {}
+    by_target: dict[Ref, list[tuple[int, int]]] = {}
     for item in fired:
         rule = base.rules[item.rule]
         concluded = rule.conclusion
         target = concluded.ref.at(rule.bind(item.bound))
         by_target.setdefault(target, []).append((item.truth, concluded.value))
     for key in sorted({base.rules[i].derives for i in base.strata[number][1]}):
-        attribute = base.vocabulary.attribute(key)
+        attribute = base.vocabulary.by_key[key]
         world.derived(
             attribute,
-            {e: combine(attribute, by_target.get((e, key), ())) for e in world.columns[key]},
+            {e: combine(attribute, by_target.get(Ref(e, key), ())) for e in world.columns[key]},
         )
 
 
-def combine(attribute, concluded) -> int:
+def combine(attribute: Attribute, concluded: Iterable[tuple[int, int]]) -> int:
     """Mask of the values a derived attribute may have, from [(truth, value index)].
 
     Surely concluded values set a floor of badness; possibly concluded values may lie above it;

@@ -7,12 +7,19 @@ facts looked at).
 
 from __future__ import annotations
 
-from advisor.facts.world import STATES
+from collections.abc import Callable, Collection, Iterable, Sequence
+from types import CodeType
+from typing import Any, TypeAlias
+
+from advisor.engine.engine import Fired
+from advisor.facts.world import STATES, World
+from advisor.model.base import Stratum
 from advisor.model.conditions import (
     AllOf,
     Chosen,
     Compare,
     CompareRefs,
+    Condition,
     Group,
     InValues,
     Leaf,
@@ -22,17 +29,19 @@ from advisor.model.conditions import (
     Some,
     State,
 )
+from advisor.model.rule import Rule
+
+# Facts looked at: (entity expression, key) each where they are fixed, else a Python expression.
+Looked: TypeAlias = tuple[tuple[str, str], ...] | str
 
 
-def source(rules, indexes, name: str) -> str:
+def source(rules: Sequence[Rule], indexes: Iterable[int], name: str) -> str:
     """Python source of `def name(world, topics, out)` for some rules (by index into `rules`)."""
-    by_topic, lines = (
-        {},
-        [
-            f"def {name}(W, topics, out):",
-            "    C, S, K, B, H = W.columns, W.states, W.kinds, W.bits, W.choices",
-        ],
-    )
+    by_topic: dict[str, list[int]] = {}
+    lines = [
+        f"def {name}(W, topics, out):",
+        "    C, S, K, B, H = W.columns, W.states, W.kinds, W.bits, W.choices",
+    ]
     for index in indexes:
         rule = rules[index]
         by_topic.setdefault("" if rule.derives else rule.about, []).append(index)
@@ -44,7 +53,7 @@ def source(rules, indexes, name: str) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _variables(node, own) -> set:
+def _variables(node: Condition, own: set[str]) -> set[str]:
     """The variables a condition needs bound before it can be tested; counting looks at entities
     other than all of them.
     """
@@ -64,18 +73,22 @@ class _Writer:
     Columns and the values of single entities are looked up once, in its head.
     """
 
-    def __init__(self, depth):
-        self.lines, self.depth, self.count, self.names = [], depth, 0, {}
-        self.start, self.columns, self.values = depth, {}, {}
+    def __init__(self, depth: int) -> None:
+        self.lines: list[str] = []
+        self.start = self.depth = depth
+        self.count = 0
+        self.names: dict[str, str] = {}
+        self.columns: dict[str, str] = {}
+        self.values: dict[tuple[str, str], str] = {}
 
-    def head(self):
+    def head(self) -> list[str]:
         """The lines that look up what the others use."""
         looked_up = [f"{name} = C[{key!r}]" for key, name in self.columns.items()] + [
             f"{name} = {column}[{entity}]" for (column, entity), name in self.values.items()
         ]
         return ["    " * self.start + line for line in looked_up]
 
-    def value(self, entity, key):
+    def value(self, entity: str, key: str) -> str:
         """The Python name of what an attribute of an entity may be."""
         column = self.columns.setdefault(key, f"c{len(self.columns)}")
         if entity[0] in "'\"":
@@ -84,25 +97,26 @@ class _Writer:
         self.line(f"{value} = {column}[{entity}]")
         return value
 
-    def line(self, text):
+    def line(self, text: str) -> None:
         self.lines.append("    " * self.depth + text)
 
-    def fresh(self, letter):
+    def fresh(self, letter: str) -> str:
         self.count += 1
         return f"{letter}{self.count}"
 
-    def entity(self, variable):
+    def entity(self, variable: str) -> str:
         """The Python expression for the entity a variable stands for."""
         return self.names.get(variable) or repr(variable)
 
-    def rule(self, index, rule):
+    def rule(self, index: int, rule: Rule) -> None:
         """A loop for each variable; every condition stands as far out as its variables allow."""
         start, self.names = self.depth, {}
-        waiting, parts, fold = (
-            sorted(rule.condition.children, key=lambda n: not isinstance(n, (InValues, Compare))),
-            [],
-            "2",
-        )  # cheap tests first
+        # Cheap tests first.
+        waiting = sorted(
+            rule.condition.children, key=lambda n: not isinstance(n, (InValues, Compare))
+        )
+        parts: list[Looked] = []
+        fold = "2"
         own = {variable for variable, _ in rule.variables}
         for position in range(len(rule.variables) + 1):
             if position:
@@ -117,7 +131,7 @@ class _Writer:
         self.depth = start
 
     @staticmethod
-    def in_order(parts):
+    def in_order(parts: Sequence[Looked]) -> str:
         """The facts looked at, each once and in order: now, where one entity's are all written
         out, else when the rule fires.
         """
@@ -127,7 +141,7 @@ class _Writer:
             return text if len({entity for entity, _ in facts}) <= 1 else f"tuple(sorted({text}))"
         return f"tuple(sorted(set({' + '.join(_written(part) for part in parts)})))"
 
-    def loop(self, variables, position):
+    def loop(self, variables: Sequence[tuple[str, str]], position: int) -> None:
         variable, kind = variables[position]
         name = self.fresh("v")
         self.line(f"for {name} in K[{kind!r}]:")
@@ -137,7 +151,7 @@ class _Writer:
                 self.line(f"if {name} == {self.names[other]}: continue")
         self.names[variable] = name
 
-    def condition(self, node, fold):
+    def condition(self, node: Condition, fold: str) -> tuple[str, Looked]:
         """Write one condition of a rule; what follows runs only where it may hold. Returns (truth
         so far, facts looked at).
         """
@@ -153,7 +167,7 @@ class _Writer:
         self.line(f"{mine} = {truth} if {truth} < {fold} else {fold}")
         return mine, used
 
-    def gate(self, node):
+    def gate(self, node: InValues | Compare) -> tuple[str, Looked]:
         """Write a plain test as a gate: most entities fail it, so that is asked first. Returns
         (truth name, facts looked at).
         """
@@ -168,7 +182,7 @@ class _Writer:
         self.line(f"{mine} = 2 if {sure} else 1")
         return mine, ((entity, key),)
 
-    def node(self, node):
+    def node(self, node: Condition) -> tuple[str, Looked, Looked]:
         """Write a node; returns (truth name, facts looked at given its truth, all facts looked at).
 
         Facts are a tuple of (entity expression, key) where they are fixed, else a Python
@@ -181,9 +195,12 @@ class _Writer:
             mine = self.fresh("t")
             self.line(f"{mine} = 2 - {truth}")
             return mine, everything, everything
-        return self.some(node) if isinstance(node, Some) else self.group(node)
+        if isinstance(node, Some):
+            return self.some(node)
+        assert isinstance(node, Group), node
+        return self.group(node)
 
-    def group(self, node: Group):
+    def group(self, node: Group) -> tuple[str, Looked, Looked]:
         every = isinstance(node, AllOf)
         written = [self.node(child) for child in node.parts]
         mine = self.fresh("t")
@@ -199,7 +216,7 @@ class _Writer:
         used = " + ".join(f"({_written(u)} if {t} == {mine} else ())" for t, u, _ in written)
         return mine, f"({used or '()'})", everything
 
-    def some(self, node):
+    def some(self, node: Some) -> tuple[str, Looked, Looked]:
         sure, may, surely, maybe, all_of = (self.fresh(c) for c in "nnwww")
         self.line(f"{sure} = {may} = 0; {surely} = (); {maybe} = (); {all_of} = ()")
         name = self.fresh("v")
@@ -219,42 +236,41 @@ class _Writer:
         self.line(f"{mine} = 2 if {sure} >= {node.number} else 1 if {may} >= {node.number} else 0")
         return mine, f"({surely} if {mine} == 2 else {maybe} if {mine} else {all_of})", all_of
 
-    def leaf(self, node):
+    def leaf(self, node: Leaf) -> tuple[str, Looked, Looked]:
         mine = self.fresh("t")
         if isinstance(node, Chosen):
             option = self.entity(node.option) if node.is_variable else repr(node.option)
             self.line(f"{mine} = 2 if H.get({node.decision!r}) == {option} else 0")
             return mine, (), ()
-        entity, key = self.entity(node.ref.entity), node.ref.key
-        seen = ((entity, key),)
+        seen = tuple((self.entity(ref.entity), ref.key) for ref in node.own)
         if isinstance(node, State):
-            self.line(
-                f"{mine} = 2 if S.get(({entity}, {key!r}), 0) == {STATES.index(node.word)} else 0"
-            )
+            ((entity, key),) = seen
+            word = STATES.index(node.word)
+            self.line(f"{mine} = 2 if S.get(({entity}, {key!r}), 0) == {word} else 0")
             return mine, seen, seen
-        value = self.value(entity, key)
-        if isinstance(node, (CompareRefs, SameWord)):
-            other_entity, other_key = self.entity(node.other.entity), node.other.key
-            other, seen = self.value(other_entity, other_key), (*seen, (other_entity, other_key))
-            (self.compare if isinstance(node, CompareRefs) else self.same)(mine, value, other, node)
-        elif isinstance(node, InValues):
-            self.line(
-                f"{mine} = (1 if {value} & {~node.mask} else 2) if {value} & {node.mask} else 0"
-            )
-        elif isinstance(node, PointsAt):
-            bit = f"B[{self.entity(node.target)}]"
-            self.line(f"{mine} = (1 if {value} & ~{bit} else 2) if {value} & {bit} else 0")
-            if not node.same:
-                self.line(f"{mine} = 2 - {mine}")
-        else:
-            self.number(mine, _against(value, node))
+        value, *others = (self.value(entity, key) for entity, key in seen)
+        match node:
+            case CompareRefs():
+                self.compare(mine, value, others[0], node)
+            case SameWord():
+                self.same(mine, value, others[0], node)
+            case InValues():
+                mask = node.mask
+                self.line(f"{mine} = (1 if {value} & {~mask} else 2) if {value} & {mask} else 0")
+            case PointsAt():
+                bit = f"B[{self.entity(node.target)}]"
+                self.line(f"{mine} = (1 if {value} & ~{bit} else 2) if {value} & {bit} else 0")
+                if not node.same:
+                    self.line(f"{mine} = 2 - {mine}")
+            case Compare():
+                self.number(mine, _against(value, node))
         return mine, seen, seen
 
-    def number(self, mine, tests):
+    def number(self, mine: str, tests: tuple[str, str]) -> None:
         sure, may = tests
         self.line(f"{mine} = 2 if {sure} else 1 if {may} else 0")
 
-    def compare(self, mine, value, other, node: CompareRefs):
+    def compare(self, mine: str, value: str, other: str, node: CompareRefs) -> None:
         low, high, low2, high2 = (self.fresh("z") for _ in range(4))
         self.line(
             f"{low} = {value}[0] * {node.per}; {high} = {value}[1] * {node.per}; {low2} ="
@@ -262,7 +278,7 @@ class _Writer:
         )
         self.number(mine, _number(low, high, node.op, low2, high2))
 
-    def same(self, mine, value, other, node: SameWord):
+    def same(self, mine: str, value: str, other: str, node: SameWord) -> None:
         shared = self.fresh("m")
         terms = " | ".join(
             f"({1 << second} if {value} & {1 << first} else 0)"
@@ -278,12 +294,12 @@ class _Writer:
             self.line(f"{mine} = 2 - {mine}")
 
 
-def _against(value, node: Compare):
+def _against(value: str, node: Compare) -> tuple[str, str]:
     """As `_number`, for a value against a figure."""
     return _number(f"{value}[0]", f"{value}[1]", node.op, str(node.steps), str(node.steps))
 
 
-def _number(low, high, op, low2, high2):
+def _number(low: str, high: str, op: str, low2: str, high2: str) -> tuple[str, str]:
     """(test that a comparison surely holds, test that it may hold) for two ranges."""
     if op in (">=", ">"):
         return f"{low} {op} {high2}", f"{high} {op} {low2}"
@@ -293,7 +309,7 @@ def _number(low, high, op, low2, high2):
     return (one, f"not ({apart})") if op == "==" else (apart, f"not ({one})")
 
 
-def _together(facts):
+def _together(facts: Sequence[Looked]) -> Looked:
     """Facts looked at by several conditions, fixed if all are."""
     return (
         sum(facts, ())
@@ -302,7 +318,7 @@ def _together(facts):
     )
 
 
-def _written(facts) -> str:
+def _written(facts: Looked) -> str:
     """Facts looked at as a Python expression."""
     return (
         "(" + "".join(f"({entity}, {key!r}), " for entity, key in facts) + ")"
@@ -318,19 +334,23 @@ class PlainEngine:
 
     name = "compiled"
 
-    def __init__(self, rules, strata, code=None):
+    def __init__(
+        self, rules: Sequence[Rule], strata: Sequence[Stratum], code: CodeType | None = None
+    ) -> None:
         self.code = code or compile_strata(rules, strata)
-        space = {}
+        space: dict[str, Any] = {}
         exec(self.code, space)
-        self.functions = [space[f"stratum_{n}"] for n in range(len(strata))]
+        self.functions: list[Callable[[World, Collection[str], list[Fired]], None]] = [
+            space[f"stratum_{n}"] for n in range(len(strata))
+        ]
 
-    def run(self, number, world, topics):
-        out = []
+    def run(self, number: int, world: World, topics: Collection[str]) -> list[Fired]:
+        out: list[Fired] = []
         self.functions[number](world, topics, out)
         return out
 
 
-def compile_strata(rules, strata):
+def compile_strata(rules: Sequence[Rule], strata: Sequence[Stratum]) -> CodeType:
     """A code object that defines stratum_0, stratum_1, …"""
     text = "\n".join(
         source(rules, indexes, f"stratum_{n}") for n, (_, indexes) in enumerate(strata)

@@ -12,18 +12,46 @@ counting and alternatives are tested by the tree walk, over finished strata.
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from itertools import count
+from typing import Any, NamedTuple, TypeAlias
 
+from advisor.engine.engine import Fired
 from advisor.engine.session import (
     MAX_PATTERNS,
     MAX_PATTERNS_PER_KIND,
     MAX_TESTS,
     EngineError,
+    FactRow,
     Pattern,
     RuleSet,
+    Test,
+    Value,
 )
 from advisor.engine.truth import judge
-from advisor.model.conditions import Compare, InValues, PointsAt, SameWord
+from advisor.facts.vocabulary import Attribute, Vocabulary
+from advisor.facts.world import World
+from advisor.model.base import Stratum
+from advisor.model.conditions import Compare, Condition, InValues, PointsAt, SameWord
+from advisor.model.rule import Rule
+
+Shard: TypeAlias = tuple[RuleSet, list[str]]  # with the kinds of fact it needs
+
+
+class Column(NamedTuple):
+    """An attribute as the core is given it: names of the fields for its low and its high end."""
+
+    low: str
+    high: str
+    is_number: bool
+    values: Mapping[str, Any]
+
+
+class EntityRow(NamedTuple):
+    """A fact for the core, and the entity it is of."""
+
+    fact: FactRow
+    entity: str
 
 
 class ReteEngine:
@@ -31,7 +59,9 @@ class ReteEngine:
 
     name = "durable-rules"
 
-    def __init__(self, rules, strata, vocabulary):
+    def __init__(
+        self, rules: Sequence[Rule], strata: Sequence[Stratum], vocabulary: Vocabulary
+    ) -> None:
         self.rules, self.vocabulary = rules, vocabulary
         self.codes = {a.key: f"c{n}" for n, a in enumerate(vocabulary.testable)}
         self.codes.update({name: f"k{n}" for n, name in enumerate(vocabulary.entities)})
@@ -43,17 +73,17 @@ class ReteEngine:
         self.strata = [self._by_topic(indexes) for _, indexes in strata]
         # (stratum, topic) -> [(rule set, kinds of fact it needs)], loaded into the core when first
         # needed
-        self.loaded = {}
+        self.loaded: dict[tuple[int, str], list[Shard]] = {}
 
-    def _by_topic(self, indexes):
-        found = {}
+    def _by_topic(self, indexes: Iterable[int]) -> dict[str, list[int]]:
+        found: dict[str, list[int]] = {}
         for index in indexes:
             found.setdefault(
                 "" if self.rules[index].derives else self.rules[index].about, []
             ).append(index)
         return found
 
-    def _shards(self, number, topics):
+    def _shards(self, number: int, topics: Collection[str]) -> Iterator[Shard]:
         """The rule sets of one stratum for some topics, each small enough for the core."""
         for topic, indexes in sorted(self.strata[number].items()):
             if not topic or topic in topics:
@@ -61,10 +91,12 @@ class ReteEngine:
                     self.loaded[number, topic] = list(self._load(indexes))
                 yield from self.loaded[number, topic]
 
-    def _load(self, indexes):
-        batch, count = {}, {}
+    def _load(self, indexes: Iterable[int]) -> Iterator[Shard]:
+        batch: dict[str, list[Pattern]] = {}
+        count: dict[str, int] = {}
         for index in indexes:
-            patterns, per = self.patterns(self.rules[index]), {}
+            patterns = self.patterns(self.rules[index])
+            per: dict[str, int] = {}
             for pattern in patterns:
                 per[pattern.kind] = per.get(pattern.kind, 0) + 1
             if any(count.get(k, 0) + n > MAX_PATTERNS_PER_KIND for k, n in per.items()):
@@ -76,7 +108,7 @@ class ReteEngine:
         if batch:
             yield RuleSet(batch), sorted(count)
 
-    def patterns(self, rule):
+    def patterns(self, rule: Rule) -> list[Pattern]:
         """One pattern for each entity a rule looks at, with its constant tests; then the equality
         joins.
         """
@@ -87,11 +119,11 @@ class ReteEngine:
         # single entity.
         kinds = kinds or {next(n for n, e in self.vocabulary.entities.items() if not e.many): ""}
         where = {variable: position for position, variable in enumerate(kinds)}
-        tests = {variable: [] for variable in kinds}
-        for node in constant:
+        tests: dict[str, list[Test]] = {variable: [] for variable in kinds}
+        for one in constant:
             # One test fewer finds more; the tree walk decides.
-            if len(tests[node.ref.entity]) < MAX_TESTS - 1:
-                tests[node.ref.entity] += self._tests(node)
+            if len(tests[one.ref.entity]) < MAX_TESTS - 1:
+                tests[one.ref.entity] += self._tests(one)
         found = [
             Pattern(self.codes[kind or variable], tests[variable])
             for variable, kind in kinds.items()
@@ -101,7 +133,7 @@ class ReteEngine:
                 found += self._joins(node, where, len(found))
         return found
 
-    def _tests(self, node):
+    def _tests(self, node: InValues | Compare) -> list[Test]:
         """Constant tests under which a condition may hold: its range must meet what is wanted."""
         low, high = self.codes[node.ref.key] + "lo", self.codes[node.ref.key] + "hi"
         if isinstance(node, InValues):
@@ -110,15 +142,16 @@ class ReteEngine:
                 ("gte", high, (node.mask & -node.mask).bit_length() - 1),
             ]
         steps = node.steps
-        return {
+        by_operator: dict[str, list[Test]] = {
             ">=": [("gte", high, steps)],
             ">": [("gt", high, steps)],
             "<=": [("lte", low, steps)],
             "<": [("lt", low, steps)],
             "==": [("lte", low, steps), ("gte", high, steps)],
-        }.get(node.op, [])
+        }
+        return by_operator.get(node.op, [])
 
-    def _joins(self, node, where, position):
+    def _joins(self, node: Condition, where: Mapping[str, int], position: int) -> list[Pattern]:
         """Patterns over single values for the conditions that are equality joins."""
         if (
             isinstance(node, PointsAt)
@@ -143,16 +176,17 @@ class ReteEngine:
             ]
         return []
 
-    def facts(self, world, kinds):
-        """{kind of fact: [(id, kind, fields, entity)]} for everything there is and may be, of the
+    def facts(self, world: World, kinds: Collection[str]) -> dict[str, list[EntityRow]]:
+        """{kind of fact: rows} for everything there is and may be, of the
         wanted kinds.
         """
-        found, tokens = {}, {entity: f"e{n}" for n, entity in enumerate(world.bits)}
+        found: dict[str, list[tuple[dict[str, Value], str]]] = {}
+        tokens = {entity: f"e{n}" for n, entity in enumerate(world.bits)}
         for name, ids in world.kinds.items():
             code = self.codes[name]
             if code in kinds:
                 columns = [
-                    (
+                    Column(
                         self.codes[a.key] + "lo",
                         self.codes[a.key] + "hi",
                         a.is_number,
@@ -172,52 +206,60 @@ class ReteEngine:
         number = count()
         return {
             kind: [
-                (f"f{next(number)}", kind, {**fields, "e": tokens[entity]}, entity)
+                EntityRow((f"f{next(number)}", kind, {**fields, "e": tokens[entity]}), entity)
                 for fields, entity in rows
             ]
             for kind, rows in found.items()
         }
 
     @staticmethod
-    def _ends(columns, entity):
-        fields = {}
-        for low, high, is_number, column in columns:
-            value = column[entity]
-            fields[low], fields[high] = (
-                value if is_number else ((value & -value).bit_length() - 1, value.bit_length() - 1)
+    def _ends(columns: Sequence[Column], entity: str) -> dict[str, Value]:
+        fields: dict[str, Value] = {}
+        for column in columns:
+            value = column.values[entity]
+            fields[column.low], fields[column.high] = (
+                value
+                if column.is_number
+                else ((value & -value).bit_length() - 1, value.bit_length() - 1)
             )
         return fields
 
     @staticmethod
-    def _values(attribute, value, world, tokens):
+    def _values(
+        attribute: Attribute, value: int, world: World, tokens: Mapping[str, str]
+    ) -> list[int] | list[str]:
         if attribute.is_choice:
             return [i for i in range(len(attribute.values)) if value >> i & 1]
         return [tokens[entity] for entity, bit in world.bits.items() if value & bit]
 
-    def run(self, number, world, topics):
+    def run(self, number: int, world: World, topics: Collection[str]) -> list[Fired]:
         """The fired instances of one stratum, in a fixed order."""
         shards = list(self._shards(number, topics))
-        facts, out = self.facts(world, {kind for _, kinds in shards for kind in kinds}), []
+        facts = self.facts(world, {kind for _, kinds in shards for kind in kinds})
+        out: list[Fired] = []
         for ruleset, kinds in shards:
             chosen = [row for kind in kinds for row in facts.get(kind, ())]
-            entity_of = {row[0]: row[3] for row in chosen}
-            seen = set()
-            for name, ids in ruleset.run([row[:3] for row in chosen]):
+            entity_of = {row.fact[0]: row.entity for row in chosen}
+            seen: set[tuple[str, tuple[str, ...]]] = set()
+            for name, ids in ruleset.run([row.fact for row in chosen]):
                 rule = self.rules[int(name[1:])]
-                bound = tuple(
-                    entity_of[i] for i in ids[: len(rule.variables)]
-                )  # the rule's own variables come first
+                # The rule's own variables come first.
+                bound = tuple(entity_of[i] for i in ids[: len(rule.variables)])
                 if (name, bound) not in seen:
                     seen.add((name, bound))
                     self._take(int(name[1:]), rule, bound, world, out)
         return sorted(out)
 
-    def _take(self, index, rule, bound, world, out):
+    def _take(
+        self, index: int, rule: Rule, bound: tuple[str, ...], world: World, out: list[Fired]
+    ) -> None:
         if len(set(bound)) < len(bound):
             return
         truth, looked_at = judge(rule.condition, rule.bind(bound), world)
         if truth:
-            out.append((index, bound, truth, tuple(sorted(map(tuple, looked_at)))))
+            out.append(
+                (index, bound, truth, tuple(sorted((ref.entity, ref.key) for ref in looked_at)))
+            )
 
 
 def available() -> bool:

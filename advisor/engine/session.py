@@ -14,7 +14,9 @@ from __future__ import annotations
 import json
 import re
 import threading
+from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
+from typing import Any, TypeAlias
 
 # The core refuses a fact with more than 64 tests alive at once and overruns at 256 like chains: 60
 # a kind stay below both.
@@ -25,14 +27,21 @@ OPERATORS = ("eq", "neq", "lt", "lte", "gt", "gte")
 RESERVED = ("id", "sid", "k")  # the core's own fields and the one that holds the kind
 
 
+Value: TypeAlias = int | str
+Test: TypeAlias = tuple[str, str, Value]  # operator, field, value
+Join: TypeAlias = tuple[str, int, str]  # field, alias of an earlier pattern, its field
+FactRow: TypeAlias = tuple[str, str, Mapping[str, Value]]  # id, kind, fields
+Match: TypeAlias = tuple[str, tuple[str, ...]]  # name of a rule, ids of the facts it matched
+
+
 class EngineError(Exception):
     """The core was asked for something it cannot do safely, or answered out of order."""
 
 
-def core():
+def core() -> Any:
     """The compiled extension, or None where it is not installed or does not import."""
     try:
-        import durable_rules_engine
+        import durable_rules_engine  # type: ignore[import-not-found, unused-ignore]
     except ImportError:
         return None
     return durable_rules_engine
@@ -49,7 +58,7 @@ def hash32(text: str) -> int:
     return value
 
 
-def check_value(value):
+def check_value(value: object) -> None:
     """Whole numbers and short ASCII names only: all that the core compares and joins exactly."""
     if type(value) is int and abs(value) <= MAX_NUMBER:
         return
@@ -65,8 +74,11 @@ class Pattern:
 
     __slots__ = ("kind", "tests", "joins")
 
-    def __init__(self, kind, tests=(), joins=()):
+    def __init__(self, kind: str, tests: Iterable[Test] = (), joins: Iterable[Join] = ()) -> None:
         self.kind, self.tests, self.joins = kind, tuple(tests), tuple(joins)
+
+
+Rules: TypeAlias = Mapping[str, Sequence[Pattern]]
 
 
 class RuleSet:
@@ -75,13 +87,16 @@ class RuleSet:
     _lock = threading.Lock()
     _made = 0
 
-    def __init__(self, rules: dict):
+    def __init__(self, rules: Rules) -> None:
         self.core = core()
         if self.core is None:
             raise EngineError("durable-rules is not installed")
-        self.rules, self.fields, self.types, self.joined = rules, {}, {}, set()
-        self._names = {}
-        definition = {
+        self.rules = rules
+        self.fields: dict[str, set[str]] = {}
+        self.types: dict[tuple[str, str], type] = {}
+        self.joined: set[tuple[str, str]] = set()
+        self._names: dict[int, str] = {}
+        definition: dict[str, Any] = {
             name: {"all": self._patterns(name, patterns), "dist": 0}
             for name, patterns in rules.items()
         }
@@ -94,7 +109,7 @@ class RuleSet:
             self.handle = self.core.create_ruleset(f"set{RuleSet._made}", json.dumps(definition))
         self.sessions = 0
 
-    def _name(self, name):
+    def _name(self, name: str) -> str:
         if (
             type(name) is not str
             or not NAME.match(name)
@@ -104,8 +119,8 @@ class RuleSet:
             raise EngineError(f"the name {name!r} is not safe in the core")
         return name
 
-    def _limits(self, rules):
-        per = {}
+    def _limits(self, rules: Rules) -> None:
+        per: dict[str, int] = {}
         for patterns in rules.values():
             for pattern in patterns:
                 per[pattern.kind] = per.get(pattern.kind, 0) + 1
@@ -116,7 +131,7 @@ class RuleSet:
         ):
             raise EngineError("too many rules for one set; share them among several")
 
-    def _patterns(self, name, patterns):
+    def _patterns(self, name: str, patterns: Sequence[Pattern]) -> list[dict[str, Any]]:
         self._name(name)
         if not 1 <= len(patterns) <= MAX_PATTERNS:
             raise EngineError(f"rule {name} has {len(patterns)} patterns")
@@ -130,12 +145,12 @@ class RuleSet:
             written.append({f"m{position}": {"$and": tests}})
         return written
 
-    def _field(self, kind, field, value_type):
+    def _field(self, kind: str, field: str, value_type: type | None) -> None:
         self.fields.setdefault(kind, set()).add(self._name(field))
         if value_type and self.types.setdefault((kind, field), value_type) is not value_type:
             raise EngineError(f"{kind}.{field} is tested both as a number and as a word")
 
-    def _test(self, kind, operator, field, value):
+    def _test(self, kind: str, operator: str, field: str, value: Value) -> dict[str, Any]:
         if operator not in OPERATORS:
             raise EngineError(f"the operator {operator!r} is not allowed")
         check_value(value)
@@ -144,7 +159,15 @@ class RuleSet:
         self._field(kind, field, type(value))
         return {field: value} if operator == "eq" else {"$" + operator: {field: value}}
 
-    def _join(self, kind, position, patterns, field, alias, other):
+    def _join(
+        self,
+        kind: str,
+        position: int,
+        patterns: Sequence[Pattern],
+        field: str,
+        alias: int,
+        other: str,
+    ) -> dict[str, Any]:
         if not 0 <= alias < position:
             raise EngineError("a join must look back at an earlier pattern")
         self._field(kind, field, None)
@@ -152,7 +175,7 @@ class RuleSet:
         self.joined |= {(kind, field), (patterns[alias].kind, other)}
         return {field: {f"m{alias}": other}}
 
-    def run(self, facts, budget: int = 200_000):
+    def run(self, facts: Iterable[FactRow], budget: int = 200_000) -> list[Match]:
         """facts: [(id, kind, {field: value})]. Returns [(rule name, (fact id, …))] in firing
         order.
         """
@@ -160,8 +183,9 @@ class RuleSet:
             self.sessions += 1
             return self._run(facts, f"s{self.sessions}", budget)
 
-    def _run(self, facts, session, budget):
-        core_, handle, fired = self.core, self.handle, []
+    def _run(self, facts: Iterable[FactRow], session: str, budget: int) -> list[Match]:
+        core_, handle = self.core, self.handle
+        fired: list[Match] = []
         code, offset = core_.assert_fact(
             handle, json.dumps({"k": "_open", "id": "_open", "sid": session})
         )
@@ -169,7 +193,8 @@ class RuleSet:
         if code or not state or core_.complete_and_start_action(handle, offset) is not None:
             raise EngineError("a session did not open")
         try:
-            hashes, words = {hash32("_open")}, {}
+            hashes = {hash32("_open")}
+            words: dict[int, str] = {}
             for identity, kind, fields in facts:
                 message = self._message(identity, kind, fields, hashes, words, session)
                 code, offset = core_.assert_fact(handle, message)
@@ -189,7 +214,15 @@ class RuleSet:
             core_.delete_state(handle, session)
         return fired
 
-    def _message(self, identity, kind, fields, hashes, words, session):
+    def _message(
+        self,
+        identity: str,
+        kind: str,
+        fields: Mapping[str, Value],
+        hashes: set[int],
+        words: dict[int, str],
+        session: str,
+    ) -> str:
         if type(identity) is not str or not NAME.match(identity) or hash32(identity) in hashes:
             raise EngineError(f"the fact id {identity!r} is not safe or stands twice")
         if (
@@ -199,7 +232,7 @@ class RuleSet:
         ):
             raise EngineError(f"the kind {kind!r} of the fact {identity} is not safe in the core")
         hashes.add(hash32(identity))
-        message = {"k": kind, "id": identity, "sid": session}
+        message: dict[str, Value] = {"k": kind, "id": identity, "sid": session}
         for field in self.fields.get(kind, ()):
             if field not in fields:
                 raise EngineError(f"the fact {identity} lacks {field}")

@@ -4,13 +4,18 @@ the second engine leaves to be tested.
 
 from __future__ import annotations
 
-from advisor.facts.world import STATES
+import operator
+from collections.abc import Callable
+from typing import Any, TypeAlias
+
+from advisor.facts.world import STATES, World
 from advisor.model.conditions import (
     AllOf,
     AnyOf,
     Chosen,
     Compare,
     CompareRefs,
+    Condition,
     Group,
     InValues,
     Leaf,
@@ -20,18 +25,22 @@ from advisor.model.conditions import (
     Some,
     State,
 )
+from advisor.model.ref import Bound, Ref
 
 FALSE, POSSIBLE, SURE = 0, 1, 2
 
+Judged: TypeAlias = tuple[int, set[Ref]]  # the truth of a condition, and what it rests on
+Range: TypeAlias = tuple[int, int]
 
-def judge(node, bound: dict, world):
+
+def judge(node: Condition, bound: Bound, world: World) -> Judged:
     """(truth, set of Refs looked at) of a condition for the entities bound to its variables."""
     if isinstance(node, Leaf):
         return _LEAF[type(node)](node, bound, world), {ref.at(bound) for ref in node.own}
     return _COMBINE[type(node)](node, bound, world)
 
 
-def everything(node, bound, world):
+def everything(node: Condition, bound: Bound, world: World) -> set[Ref]:
     """Every fact a condition could look at, whatever its truth."""
     if isinstance(node, Group):
         return set().union(*(everything(child, bound, world) for child in node.parts))
@@ -47,29 +56,29 @@ def everything(node, bound, world):
     return {ref.at(bound) for ref in node.own}
 
 
-def _others(node, bound, world):
+def _others(node: Some, bound: Bound, world: World) -> list[str]:
     return [entity for entity in world.kinds[node.kind] if entity not in bound.values()]
 
 
-def _all(node, bound, world):
-    truth, looked = SURE, set()
+def _all(node: AllOf, bound: Bound, world: World) -> Judged:
+    truth, looked = SURE, set[Ref]()
     for child in node.parts:
         mine, seen = judge(child, bound, world)
         truth, looked = min(truth, mine), looked | seen
     return truth, looked
 
 
-def _any(node, bound, world):
+def _any(node: AnyOf, bound: Bound, world: World) -> Judged:
     judged = [judge(child, bound, world) for child in node.parts]
     truth = max((t for t, _ in judged), default=FALSE)
     return truth, set().union(*(seen for t, seen in judged if t == truth))
 
 
-def _not(node, bound, world):
+def _not(node: Not, bound: Bound, world: World) -> Judged:
     return SURE - judge(node.part, bound, world)[0], everything(node.part, bound, world)
 
 
-def _some(node, bound, world):
+def _some(node: Some, bound: Bound, world: World) -> Judged:
     judged = [
         judge(node.where, {**bound, node.variable: e}, world) for e in _others(node, bound, world)
     ]
@@ -82,10 +91,15 @@ def _some(node, bound, world):
     return FALSE, everything(node, bound, world)
 
 
-_COMBINE = {AllOf: _all, AnyOf: _any, Not: _not, Some: _some}
+_COMBINE: dict[type[Condition], Callable[[Any, Bound, World], Judged]] = {
+    AllOf: _all,
+    AnyOf: _any,
+    Not: _not,
+    Some: _some,
+}
 
 
-def _possible_values(ref, bound, world):
+def _possible_values(ref: Ref, bound: Bound, world: World) -> set[int]:
     """A choice's or named attribute's possible values as a set of bit numbers."""
     mask, found, bit = world.columns[ref.key][bound.get(ref.entity, ref.entity)], set(), 0
     while mask >> bit:
@@ -95,26 +109,26 @@ def _possible_values(ref, bound, world):
     return found
 
 
-def _within(possible, allowed):
+def _within(possible: set[int], allowed: set[int]) -> int:
     if not possible & allowed:
         return FALSE
     return SURE if possible <= allowed else POSSIBLE
 
 
-def _in(node, bound, world):
+def _in(node: InValues, bound: Bound, world: World) -> int:
     return _within(
         _possible_values(node.ref, bound, world),
         {bit for bit in range(node.mask.bit_length()) if node.mask >> bit & 1},
     )
 
 
-def _points_at(node, bound, world):
+def _points_at(node: PointsAt, bound: Bound, world: World) -> int:
     target = world.bits[bound.get(node.target, node.target)].bit_length() - 1
     truth = _within(_possible_values(node.ref, bound, world), {target})
     return truth if node.same else SURE - truth
 
 
-def _same(node, bound, world):
+def _same(node: SameWord, bound: Bound, world: World) -> int:
     first = {node.pairs[i] for i in _possible_values(node.ref, bound, world)}
     second = _possible_values(node.other, bound, world)
     shared = first & second
@@ -122,16 +136,17 @@ def _same(node, bound, world):
     return truth if node.same else SURE - truth
 
 
-def _interval(ref, bound, world):
-    return world.columns[ref.key][bound.get(ref.entity, ref.entity)]
+def _interval(ref: Ref, bound: Bound, world: World) -> Range:
+    low, high = world.columns[ref.key][bound.get(ref.entity, ref.entity)]
+    return low, high
 
 
-def _chosen(node, bound, world):
+def _chosen(node: Chosen, bound: Bound, world: World) -> int:
     option = bound[node.option] if node.is_variable else node.option
     return SURE if world.choices.get(node.decision) == option else FALSE
 
 
-def _compare(op, first, second):
+def _compare(op: str, first: Range, second: Range) -> int:
     (low, high), (low2, high2) = first, second
     if op == "==":
         return (
@@ -145,26 +160,28 @@ def _compare(op, first, second):
         return SURE - _compare("==", first, second)
     if op in ("<", "<="):
         return _compare({"<": ">", "<=": ">="}[op], second, first)
-    beats = (lambda x, y: x > y) if op == ">" else (lambda x, y: x >= y)
+    beats = operator.gt if op == ">" else operator.ge
     return SURE if beats(low, high2) else POSSIBLE if beats(high, low2) else FALSE
 
 
-def _number(node, bound, world):
+def _number(node: Compare, bound: Bound, world: World) -> int:
     return _compare(node.op, _interval(node.ref, bound, world), (node.steps, node.steps))
 
 
-def _numbers(node, bound, world):
+def _numbers(node: CompareRefs, bound: Bound, world: World) -> int:
     first, second = _interval(node.ref, bound, world), _interval(node.other, bound, world)
     return _compare(
-        node.op, tuple(v * node.per for v in first), tuple(v * node.times for v in second)
+        node.op,
+        (first[0] * node.per, first[1] * node.per),
+        (second[0] * node.times, second[1] * node.times),
     )
 
 
-def _state(node, bound, world):
+def _state(node: State, bound: Bound, world: World) -> int:
     return SURE if STATES[world.states.get(node.ref.at(bound), 0)] == node.word else FALSE
 
 
-_LEAF = {
+_LEAF: dict[type[Condition], Callable[[Any, Bound, World], int]] = {
     InValues: _in,
     Compare: _number,
     CompareRefs: _numbers,

@@ -8,22 +8,17 @@ BUILT_IN = "By the built-in rules, which stay in force whatever local guidance s
 LOCAL = "With local guidance over them:"
 
 
-def both(case, advisor, advice, outcome, choices, ask) -> list:
-    """The lines of `ask(advisor, advice, outcome, choices)`; with local guidance those of the
-    built-in rules in front where they differ.
+def both(run, ask) -> list:
+    """The lines of `ask(run)`; with local guidance those of the built-in rules in front where they
+    differ.
 
     Raises Faults when neither knows what is asked about."""
-    if advisor.local is None:
-        return ask(advisor, advice, outcome, choices)
+    if run.advisor.local is None:
+        return ask(run)
     answers, faults = [], []
-    built_in = advisor.built_in
-    run = built_in.run(case)
-    for by, told, result in (
-        (built_in, built_in.tell(case, *run), run),
-        (advisor, advice, (outcome, choices)),
-    ):
+    for head, by in ((BUILT_IN, run.advisor.built_in.answer(run.case)), (LOCAL, run)):
         try:
-            answers.append((BUILT_IN if by is built_in else LOCAL, ask(by, told, *result)))
+            answers.append((head, ask(by)))
         except Faults as error:  # a rule of its own, or an item that only one of the two judges
             faults.append(error)
     if not answers:

@@ -8,14 +8,11 @@ touches are shared.
 
 from __future__ import annotations
 
-from advisor.decide.options import decide_all
-from advisor.engine.calculate import Worker
-from advisor.engine.driver import conclude
+from advisor.decide.run import run
 from advisor.engine.plain import PlainEngine
 from advisor.facts.world import KNOWN, World
 from advisor.model.behind import Behind, behind, narrowed
 from advisor.model.effects import OnOption, RuleOut, Stop, Verdict
-from advisor.model.outcome import Instance, Outcome
 
 
 def bears(rule, target) -> bool:
@@ -51,9 +48,8 @@ class Cone:
         base, self.topics = advisor.base, frozenset(case.topics)
         part = bearing(base, self.topics, target)
         self.keys = {key for key in part.keys if not base.vocabulary.attribute(key).derived}
-        self.base = narrowed(
-            base, part, base.decisions if target.kind in ("stops", "all") else (target.name,)
-        )
+        decisions = base.decisions if target.kind in ("stops", "all") else (target.name,)
+        self.base = narrowed(base, part, decisions)
         self.engine = PlainEngine(base.rules, self.base.strata)
         self.start = advisor.world(case)
         self.fresh = {base.rules[n].derives for n in part.rules} - {""} | {
@@ -61,25 +57,8 @@ class Cone:
         }
 
     def run(self, changes=()):
-        """(outcome, choices) as far as they bear on the question; the calculations worked are not
-        listed.
-        """
-        world, choices, instances = self._world(changes), {}, []
-        for number, (name, rules) in enumerate(self.base.strata):
-            if name == "arrange":
-                choices = decide_all(self.base, world, instances, self.topics)
-                break
-            fired = []
-            if rules:
-                self.engine.functions[number](world, self.topics, fired)
-                fired = [Instance(*item) for item in fired]
-                instances += fired
-            if name.startswith("classify"):
-                conclude(self.base, number, world, fired)
-                worker = Worker(self.base, world)
-                for index in self.base.calculation_order[number]:
-                    worker.work(self.base.calculations[index])
-        return Outcome(world, tuple(instances), ()), choices
+        """(outcome, choices) as far as they bear on the question."""
+        return run(self.base, (self.engine,), self._world(changes), self.topics)
 
     def _world(self, changes):
         world = World.__new__(World)

@@ -6,14 +6,17 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from advisor.decide.names import listed, option_name, split_id, stop_name
 from advisor.explain.cone import Cone
-from advisor.explain.names import listed, option_name, split_id, stop_name
+from advisor.explain.grouping import MORE
 from advisor.explain.nearest import confirm
 from advisor.explain.targets import Target, state_of
-from advisor.explain.thresholds import along, piece_words, points_of
-from advisor.explain.variants import Candidates, change_of
+from advisor.explain.thresholds import along, piece_words
+from advisor.explain.values import Values
+from advisor.explain.variants import change_of
 
 ALL = Target("all", "", "")
+MOST = 10  # questions told at once
 RANKS = ("stop", "decision", "verdict", "alone nothing")
 
 
@@ -25,6 +28,11 @@ class Answer(NamedTuple):
     words: tuple
     change: object
     effects: tuple  # (rank, sentence), gravest first
+
+    @property
+    def rank(self) -> int:
+        """Place in RANKS of its gravest effect, past the end where it has none."""
+        return min((rank for rank, _ in self.effects), default=len(RANKS))
 
 
 class Question(NamedTuple):
@@ -50,60 +58,60 @@ class Question(NamedTuple):
         )
 
 
-def questions(advisor, case, advice) -> list:
+def questions(run) -> list:
     """All open questions, those first whose answers reach furthest; every outcome shown is
     confirmed by both engines.
     """
-    cone, candidates = Cone(advisor, case, ALL), Candidates(advisor.base)
-    before = state_of(advisor.base, ALL, *cone.run())
-    confirm(advisor, case, ALL, (), before)
-    found = [
-        Question(item, _answers(advisor, case, cone, candidates, before, item.fact))
-        for item in advice.open_questions
-    ]
+    search = _Answers(run)
+    found = [Question(item, search.to(item.fact)) for item in run.advice.open_questions]
     return [q for _, q in sorted(enumerate(found), key=lambda e: (e[1].rank, e[0]))]
 
 
-def _answers(advisor, case, cone, candidates, before, identity) -> tuple:
-    """The answers to one question, merged where they lead to the same outcome."""
-    base, reference, merged = advisor.base, split_id(advisor.base, identity), {}
-    if not reference or reference[0] not in cone.start.columns[reference[1]]:
-        return ()
-    for words, change, state in _runs(base, case, cone, candidates, *reference):
-        merged.setdefault(state, []).append((words, change))
-    for state, same in merged.items():
-        confirm(advisor, case, ALL, (same[0][1],), state)
-    answers = [
-        Answer(tuple(w for w, _ in same), same[0][1], tuple(_effects(base, before, state)))
-        for state, same in merged.items()
-    ]
-    return tuple(
-        sorted(answers, key=lambda a: min((rank for rank, _ in a.effects), default=len(RANKS)))
-    )
+class _Answers:
+    """Runs the answers to the open questions of a run."""
 
+    def __init__(self, run):
+        self.run, self.base, self.values = run, run.base, Values(run.base)
+        self.cone = Cone(run.advisor, run.case, ALL)
+        self.before = state_of(self.base, ALL, *self.cone.run())
+        confirm(run, ALL, (), self.before)
 
-def _runs(base, case, cone, candidates, entity, key):
-    """(words, change, outcome) of every answer; a number by the runs of values that come to the
-    same.
-    """
-    attribute = base.vocabulary.attribute(key)
-    if not attribute.is_number:
-        fact = case.facts.get((entity, key))
-        for value in candidates.values(attribute, None, cone.start):
-            if fact and attribute.is_choice and not value & fact.value:
-                continue  # a doubtful or double answer is settled within what was said
-            change = change_of(base, attribute, entity, value)
-            yield change.text, change, state_of(base, ALL, *cone.run((change,)))
-        return
-    low, high = cone.start.columns[key][entity]
-    points = sorted({low, high, *(p for p in points_of(candidates, attribute) if low <= p <= high)})
-    run = along(base, cone, ALL, entity, attribute, points)
-    for number, piece in enumerate(run):
-        yield (
-            piece_words(attribute, run, number),
-            change_of(base, attribute, entity, (piece.low, piece.low)),
-            piece.state,
-        )
+    def to(self, identity) -> tuple:
+        """The answers to one question, merged where they lead to the same outcome."""
+        reference, merged = split_id(self.base, identity), {}
+        if not reference or reference[0] not in self.cone.start.columns[reference[1]]:
+            return ()
+        for words, change, state in self._runs(*reference):
+            merged.setdefault(state, []).append((words, change))
+        answers = []
+        for state, same in merged.items():
+            words, changes = zip(*same)
+            confirm(self.run, ALL, changes[:1], state)
+            effects = tuple(_effects(self.base, self.before, state))
+            answers.append(Answer(words, changes[0], effects))
+        return tuple(sorted(answers, key=lambda answer: answer.rank))
+
+    def _runs(self, entity, key):
+        """(words, change, outcome) of every answer; a number by the runs of values that come to
+        the same.
+        """
+        attribute = self.base.vocabulary.attribute(key)
+        if attribute.is_number:
+            yield from self._number(entity, attribute)
+            return
+        fact = self.run.case.facts.get((entity, key))
+        for value in self.values.settling(attribute, fact, self.cone.start):
+            change = change_of(self.base, attribute, entity, value)
+            yield change.text, change, state_of(self.base, ALL, *self.cone.run((change,)))
+
+    def _number(self, entity, attribute):
+        low, high = self.cone.start.columns[attribute.key][entity]
+        within = (p for p in self.values.along(attribute) if low <= p <= high)
+        points = sorted({low, high, *within})
+        pieces = along(self.base, self.cone, ALL, entity, attribute, points)
+        for number, piece in enumerate(pieces):
+            change = change_of(self.base, attribute, entity, (piece.low, piece.low))
+            yield piece_words(attribute, pieces, number), change, piece.state
 
 
 def _effects(base, before, now):
@@ -158,3 +166,17 @@ def _alone(question) -> str:
 def _words(words) -> str:
     words = list(words)
     return listed(words if len(words) < 8 else [*words[:6], f"{len(words) - 6} others"], "or")
+
+
+def find_out(run, everything=False) -> list:
+    """The open questions, those first whose answers reach furthest, with what each answer would
+    lead to.
+    """
+    found = questions(run)
+    if not found:
+        return ["Nothing is open on these facts."]
+    shown = found if everything else found[:MOST]
+    lines = ["Find out next, the gravest outcome first; each answer was tried by itself:"]
+    for number, question in enumerate(shown, 1):
+        lines += told_question(number, question)
+    return lines + ([MORE.format(n=len(found) - len(shown))] if len(shown) < len(found) else [])

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from advisor.explain.names import fact_name, listed
+from advisor.decide.names import fact_name, listed
+from advisor.explain.targets import told_state
 
+MORE = "… and {n} more; --all shows them."
 MOST = 6  # values named one by one; longer runs of a number are told by their ends
 
 
@@ -47,3 +49,21 @@ def _told(base, fact, changes) -> str:
     if attribute.is_number and len(words) > MOST:
         words = [words[0], words[1], f"… (of {len(words)} tried)", words[-1]]
     return f"{fact_name(base, *fact)}: any of {', '.join(words)}{mark}"
+
+
+def told_findings(base, target, findings, everything, most) -> list:
+    groups = grouped(findings)
+    lines = [
+        f"  - {told_group(base, choices)}"
+        + (
+            ""
+            if target.wanted or target.kind in ("stop", "stops")
+            else f" -> {told_state(base, target, state)}"
+        )
+        for choices, state in groups
+    ]
+    return (
+        lines
+        if everything or len(lines) <= most
+        else lines[:most] + [f"  {MORE.format(n=len(lines) - most)}"]
+    )

@@ -11,7 +11,9 @@ from typing import NamedTuple
 
 from advisor.explain.cone import Cone
 from advisor.explain.targets import reached, state_of
-from advisor.explain.variants import Candidates, change_of, with_changes
+from advisor.explain.values import Values
+from advisor.explain.variants import change_of, with_changes
+from advisor.facts.world import KNOWN
 from advisor.faults import Disagreement
 
 OFTEN = 500  # evaluations between two calls of `progress`
@@ -40,46 +42,42 @@ class Search(NamedTuple):
     rate: int
 
 
-def possible_changes(advisor, case, cone) -> list:
+def possible_changes(run, cone) -> list:
     """Single changes that a person could make, find out or be wrong about, and that bear on the
     question.
     """
-    candidates, found = Candidates(advisor.base), []
+    values, found = Values(run.base), []
     for key in sorted(cone.keys):
-        attribute = advisor.base.vocabulary.attribute(key)
+        attribute = run.base.vocabulary.attribute(key)
         for entity in cone.start.columns[key]:
-            fact = case.facts.get((entity, key))
-            now = fact.value if fact and fact.state == 2 else None
+            fact = run.case.facts.get((entity, key))
+            now = fact.value if fact and fact.state == KNOWN else None
             found += [
-                change_of(advisor.base, attribute, entity, v)
-                for v in candidates.values(attribute, now, cone.start)
+                change_of(run.base, attribute, entity, v)
+                for v in values.others(attribute, now, cone.start)
             ]
     return found
 
 
-def search(advisor, case, target, size=2, progress=None) -> Search:
+def search(run, target, size=2, progress=None) -> Search:
     """All minimal sets of up to `size` changes; `progress(done, total, size, rate)` is called now
     and then.
 
     KeyboardInterrupt ends the search early with what was found so far.
     """
-    cone, hunt = Cone(advisor, case, target), None
+    cone, hunt = Cone(run.advisor, run.case, target), None
     try:
-        hunt = Hunt(advisor.base, cone, target, possible_changes(advisor, case, cone), progress)
+        hunt = Hunt(run.base, cone, target, possible_changes(run, cone), progress)
         for count in range(1, size + 1):
             hunt.sets_of(count)
     except KeyboardInterrupt:
         if hunt is None:
             raise
     rate = int(hunt.tried / max(perf_counter() - hunt.began, 1e-6)) if hunt.tried else 0
-    return Search(
-        hunt.found,
-        hunt.tried,
-        hunt.complete,
-        len(hunt.singles),
-        _confirm(advisor, case, target, hunt.found),
-        rate,
-    )
+    confirmed = hunt.found[:CONFIRMED]
+    for finding in confirmed:
+        confirm(run, target, finding.changes, finding.state)
+    return Search(hunt.found, hunt.tried, hunt.complete, len(hunt.singles), len(confirmed), rate)
 
 
 class Hunt:
@@ -138,19 +136,11 @@ def how_many(spots, count) -> int:
     return sum(prod(chosen) for chosen in combinations(sizes.values(), count))
 
 
-def _confirm(advisor, case, target, found) -> int:
-    """The first findings once more on the whole rule base with both engines; raises Disagreement
-    when the search was wrong.
-    """
-    for finding in found[:CONFIRMED]:
-        confirm(advisor, case, target, finding.changes, finding.state)
-    return min(len(found), CONFIRMED)
-
-
-def confirm(advisor, case, target, changes, state):
+def confirm(run, target, changes, state):
     """One outcome of the cone against the whole rule base with both engines; a difference is an
     internal fault, never shown as an answer.
     """
-    full = state_of(advisor.base, target, *advisor.run(with_changes(case, advisor.base, changes)))
+    case = with_changes(run.case, run.base, changes)
+    full = state_of(run.base, target, *run.advisor.run(case))
     if full != state:
         raise Disagreement(f"the search for {target.kind} {target.name}", [state], [full])

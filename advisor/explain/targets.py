@@ -7,8 +7,8 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from advisor.decide.firing import firings, name_of
+from advisor.decide.names import listed, option_name, stop_name
 from advisor.decide.verdicts import VERDICTS, item_id, out_of_use, verdicts
-from advisor.explain.names import listed, option_name, stop_name
 from advisor.faults import Fault, Faults, Place, did_you_mean
 from advisor.model.effects import Stop
 from advisor.model.outcome import derivation_id
@@ -26,12 +26,12 @@ class Target(NamedTuple):
     wanted: str
 
 
-def read_target(advisor, outcome, choices, text: str, door: str = "question") -> Target:
+def read_target(run, text: str, door: str = "question") -> Target:
     """'ladder anchor=flake', 'tether', 'stops', a stop's rule id (also with '=stands' or
     '=cleared'), or 'ladder main=keep'; raises Faults with the nearest names.
     """
     name, _, wanted = (part.strip() for part in text.partition("="))
-    base, lower = advisor.base, name.lower()
+    base, outcome, choices, lower = run.base, run.outcome, run.choices, name.lower()
     if lower in choices:
         return Target("decision", lower, _option(base, outcome.world, lower, wanted, door))
     if lower in STOPS:
@@ -177,6 +177,17 @@ def told_state(base, target: Target, state, before=None) -> str:
         return listed(stop_name(base, i) for i in sorted(state)) or "no stop"
     return (
         listed((option_name(base, o) for o in state), "or") if target.kind == "decision" else state
+    )
+
+
+def is_now(base, target, state) -> str:
+    if target.kind == "stops":
+        return f"this stops it: {told_state(base, target, state)}" if state else "no stop stands"
+    if target.kind == "stop":
+        return f"the stop {target.name} {'stands' if state == 'stands' else 'does not stand'}"
+    return (
+        f"{target.name if target.kind == 'decision' else f'the verdict on {target.name}'} is:"
+        f" {told_state(base, target, state)}"
     )
 
 

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from advisor.decide.names import fact_name
 from advisor.explain.cone import Cone
-from advisor.explain.names import fact_name
 from advisor.explain.nearest import confirm
 from advisor.explain.targets import state_of
-from advisor.explain.variants import Candidates, change_of, highest
+from advisor.explain.values import Values
+from advisor.explain.variants import change_of
 from advisor.facts.times import show_time
 from advisor.facts.units import TIME, UNITS, show
-
-SPREAD = 24  # into how many parts a number's range is cut where a calculation works on it
 
 
 class Piece(NamedTuple):
@@ -82,15 +81,6 @@ def _turns(outcome, states, low, high, least):
     )
 
 
-def points_of(candidates, attribute, given=None) -> list:
-    """Values of a number to look at: at and beside every threshold, spread where a calculation
-    works on it, the ends, what was given.
-    """
-    high = highest(attribute)
-    found = {attribute.low, high, *candidates.numbers(attribute, given, SPREAD), *(given or ())}
-    return sorted(v for v in found if v <= high)
-
-
 def least_step(attribute) -> int:
     """The smallest step that can be written: a minute for times of day."""
     return 60 if attribute.type == "time" else 1
@@ -107,40 +97,22 @@ def along(base, cone, target, entity, attribute, points) -> tuple:
     return pieces(outcome, points, least_step(attribute))
 
 
-def reaches(advisor, case, target) -> list:
+def reaches(run, target) -> list:
     """A Reach for every number given that bears on the target; both sides of each nearest turn are
     run again with both engines.
     """
-    base, cone, candidates, found = (
-        advisor.base,
-        Cone(advisor, case, target),
-        Candidates(advisor.base),
-        [],
-    )
-    for entity, key in sorted(case.facts):
-        attribute, fact = base.vocabulary.attribute(key), case.facts[entity, key]
+    base, cone = run.base, Cone(run.advisor, run.case, target)
+    values, found = Values(base), []
+    for (entity, key), fact in sorted(run.case.facts.items()):
+        attribute = base.vocabulary.attribute(key)
         if key in cone.keys and attribute.is_number:
+            points = values.along(attribute, fact.value)
             reach = Reach(
-                entity,
-                key,
-                fact.value,
-                along(
-                    base,
-                    cone,
-                    target,
-                    entity,
-                    attribute,
-                    points_of(candidates, attribute, fact.value),
-                ),
+                entity, key, fact.value, along(base, cone, target, entity, attribute, points)
             )
             for value, state in _sides(reach):
-                confirm(
-                    advisor,
-                    case,
-                    target,
-                    (change_of(base, attribute, entity, (value, value)),),
-                    state,
-                )
+                changes = (change_of(base, attribute, entity, (value, value)),)
+                confirm(run, target, changes, state)
             found.append(reach)
     return found
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from advisor.decide.verdicts import VERDICTS
 from advisor.export.blocks import Bullets, Heading, Para, Sign, Table, cell
 from advisor.export.response import line
+from advisor.model import names
 from advisor.words import ONE_ENGINE, STANDINGS
 
 MOST_STOPS, MOST_OPEN = 12, 5  # shown on the first page; the rest stand in the rationale
@@ -93,7 +94,7 @@ def _first_steps(response):
 
 def _numbers(s):
     """Key numbers in two columns, those of the anchor chosen only."""
-    anchor = s.view.decided("ladder anchor")
+    anchor = s.view.decided(names.LADDER_ANCHOR)
     texts = [c.text for c in s.advice.calculations if c.serves(anchor)]
     if not texts:
         return []
@@ -102,13 +103,11 @@ def _numbers(s):
     return [Table("Key numbers", ("Number", "Number, continued"), rows, (50, 50), row_heads=False)]
 
 
-PEOPLE = (
-    ("People", "group", ("size", "novices", "children", "heaviest", "lightest")),
-    ("Leaders", "leader", ("number", "assistants", "authorised depth")),
-)
-TIMES = (
-    ("Times", "plan", ("start", "turn time", "time down", "time up", "latest start up", "out by")),
-    ("Call-out", "plan", ("call-out time", "call-out set")),
+PEOPLE_AND_TIMES = (
+    ("People", names.GROUP_TOLD),
+    ("Leaders", names.LEADERS_TOLD),
+    ("Times", names.TIMES_TOLD),
+    ("Call-out", names.CALL_OUT_TOLD),
 )
 
 
@@ -117,15 +116,11 @@ def _people_and_times(s):
     if "plan" not in s.advice.about:
         return []
     rows = []
-    for word, entity, names in PEOPLE + TIMES:
+    for word, told in PEOPLE_AND_TIMES:
         rows.append(
             (
                 cell(word),
-                cell(
-                    "; ".join(
-                        f"{name}: {s.view.told(entity, f'{entity}.{name}')}" for name in names
-                    )
-                ),
+                cell("; ".join(f"{ref.attribute}: {s.view.told(*ref)}" for ref in told)),
             )
         )
     return [
@@ -140,8 +135,8 @@ def _kit(s):
     view, rows = s.view, []
     if "plan" in s.advice.about:
         ladders = [
-            f"{view.name(e)}: {view.told(e, 'ladder.length')}, rated"
-            f" {view.told(e, 'ladder.rating')}"
+            f"{view.name(e)}: {view.told(e, names.LADDER_LENGTH)}, rated"
+            f" {view.told(e, names.LADDER_RATING)}"
             for e in view.entities("ladder")
         ]
         rows.append((cell("Ladders"), cell("; ".join(ladders) or "none named")))
@@ -149,10 +144,10 @@ def _kit(s):
             (
                 cell("Lifeline"),
                 cell(
-                    f"{view.told('lifeline', 'lifeline.class')},"
-                    f" {view.told('lifeline', 'lifeline.diameter')},"
-                    f" {view.told('lifeline', 'lifeline.length')}; device:"
-                    f" {view.told('lifeline', 'lifeline.device')}"
+                    f"{view.told(*names.LIFELINE_CLASS)},"
+                    f" {view.told(*names.LIFELINE_DIAMETER)},"
+                    f" {view.told(*names.LIFELINE_LENGTH)}; device:"
+                    f" {view.told(*names.LIFELINE_DEVICE)}"
                 ),
             )
         )
@@ -160,11 +155,11 @@ def _kit(s):
             (
                 cell("Tether"),
                 cell(
-                    f"{view.decided('tether') or 'form not decided'};"
-                    f" {view.told('tether', 'tether.material')},"
-                    f" {view.told('tether', 'tether.diameter')}, cord"
-                    f" {view.told('tether', 'tether.cord length')}; connector:"
-                    f" {view.told('tether', 'tether.connector')}"
+                    f"{view.decided(names.TETHER_FORM) or 'form not decided'};"
+                    f" {view.told(*names.TETHER_MATERIAL)},"
+                    f" {view.told(*names.TETHER_DIAMETER)}, cord"
+                    f" {view.told(*names.TETHER_CORD)}; connector:"
+                    f" {view.told(*names.TETHER_CONNECTOR)}"
                 ),
             )
         )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.export.prov import provenance
+from advisor.reasons.prov import provenance
 from advisor.report.jsonform import render as written
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from advisor.export.blocks import Heading, Para, Table, cell
+from advisor.model import names
 from advisor.pictures.view import NOT_KNOWN
 
 
@@ -76,7 +77,7 @@ def _value(s, entity, wanted):
 
 
 def _named(s, finding):
-    value = s.view.world.columns["finding.item"].get(finding, 0)
+    value = s.view.world.columns[names.FINDING_ITEM].get(finding, 0)
     return [entity for entity, bit in s.view.world.bits.items() if value == bit]
 
 

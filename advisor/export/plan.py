@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from advisor.export.blocks import Heading, Para, Picture, Table, cell
 from advisor.facts.values import CASE_FILE
+from advisor.model import names
 from advisor.pictures.all import pictures
 
 CAPTIONS = {
@@ -17,15 +18,17 @@ CAPTIONS = {
         "The load chain of the ladder, part by part; the weakest is drawn thick and named."
     ),
 }
-PLANNED = ("site", "pitch", "pitch head", "ladder", "tether", "lifeline", "group", "leader", "plan")
 ANCHOR = (
-    ("Kind", ("kind",)),
-    ("Side", ("side",)),
-    ("Height; from lip", ("height", "distance from lip")),
-    ("Checked; moves; worst sign", ("checked", "moves", "worst sign")),
-    ("Strength", ("rating",)),
-    ("In lifeline", ("in lifeline",)),
-    ("Shown sound", ("sound",)),
+    ("Kind", (names.ANCHOR_KIND,)),
+    ("Side", (names.ANCHOR_SIDE,)),
+    ("Height; from lip", (names.ANCHOR_HEIGHT, names.ANCHOR_BACK)),
+    (
+        "Checked; moves; worst sign",
+        (names.ANCHOR_CHECKED, names.ANCHOR_MOVES, names.ANCHOR_WORST_SIGN),
+    ),
+    ("Strength", (names.ANCHOR_RATING,)),
+    ("In lifeline", (names.ANCHOR_IN_LIFELINE,)),
+    ("Shown sound", (names.ANCHOR_SOUND,)),
 )
 
 
@@ -43,7 +46,7 @@ def pitch_plan(s):
     ]
     blocks += [Picture(drawn[name], CAPTIONS[name]) for name in CAPTIONS if name in drawn]
     blocks += [Heading(3, "Anchors"), _anchors(s)]
-    for kind in PLANNED:
+    for kind in names.PLANNED:
         for entity in s.view.entities(kind):
             blocks += _thing(s, kind, entity)
     return blocks
@@ -69,7 +72,7 @@ def _anchors(s):
     rows = [
         (
             cell(view.name(a)),
-            *(cell("; ".join(view.told(a, f"anchor.{k}") for k in keys)) for _, keys in ANCHOR),
+            *(cell("; ".join(view.told(a, key) for key in keys)) for _, keys in ANCHOR),
         )
         for a in view.entities("anchor")
     ]
@@ -83,7 +86,7 @@ def _anchors(s):
 
 def shown_here(s) -> tuple:
     """The kinds of things whose facts this part lists in full."""
-    return PLANNED if "plan" in s.advice.about else ()
+    return names.PLANNED if "plan" in s.advice.about else ()
 
 
 def _said(s, entity, key):

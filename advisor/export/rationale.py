@@ -7,6 +7,8 @@ from __future__ import annotations
 from advisor.export.blocks import Bullets, Heading, Para, Table, cell
 from advisor.export.front import chosen
 from advisor.export.plan import reasons_picture
+from advisor.reasons.grounds import grounds
+from advisor.reasons.tree import Tree
 from advisor.words import STANDINGS
 
 HEADS, WIDTHS = (
@@ -19,35 +21,11 @@ HEADS, WIDTHS = (
 )
 
 
-class Grounds:
-    """Turns derivations into lines of facts, absences and calculations."""
+class Rows:
+    """Recommendations as rows: what it is and why, what it rests on, by which rule and source."""
 
     def __init__(self, s):
-        self.s = s
-        self.derivations = {d.id: d for d in s.advice.derivations}
-        self.facts = {f.id: f for f in s.advice.facts}
-        self.numbers = {c.id: c for c in s.advice.calculations}
-
-    def lines(self, identity) -> tuple:
-        """What a derivation rests on."""
-        entry = self.derivations[identity]
-        found = [self.fact(f) for f in entry.facts] + [
-            self.numbers[c].text for c in entry.calculations if c in self.numbers
-        ]
-        return cell("; ".join(dict.fromkeys(found)), *entry.absences)
-
-    def fact(self, identity) -> str:
-        """'pitch.depth: 12 m', with its state where it is not plainly known."""
-        fact = self.facts.get(identity)
-        if fact is None:
-            return f"{identity}: not known"
-        mark = {
-            "doubtful": " (doubtful)",
-            "unknown": "" if fact.value == "not known" else " (not settled)",
-        }.get(fact.state, "")
-        return f"{identity}: {fact.value or 'not known'}{mark}" + (
-            " (concluded)" if fact.concluded else ""
-        )
+        self.s, self.tree = s, Tree(s.view.base, s.advice)
 
     def backing(self, item, standing="") -> tuple:
         """Rule, sources and status of an item."""
@@ -63,14 +41,14 @@ class Grounds:
         """One recommendation as a row."""
         return (
             cell(text or item.text, item.because),
-            self.lines(item.derivation),
+            grounds(self.tree.of(item.derivation)),
             self.backing(item, standing),
         )
 
 
 def rationale(s):
     """All recommendations, then open questions, calculations, facts and sources."""
-    grounds = Grounds(s)
+    made = Rows(s)
     blocks = [
         Heading(2, "Rationale"),
         Para(
@@ -78,7 +56,7 @@ def rationale(s):
             " calculations; all derivations stand in the JSON export."
         ),
     ]
-    blocks += _decisions(s, grounds)
+    blocks += _decisions(s, made)
     for title, items, mark in (
         ("Stops", s.advice.stops, None),
         ("Requirements", s.advice.requirements, "strength"),
@@ -87,7 +65,7 @@ def rationale(s):
     ):
         if items:
             rows = tuple(
-                grounds.row(
+                made.row(
                     i,
                     getattr(i, mark) if mark else "",
                     f"{i.severity.capitalize()}: {i.text}" if mark == "severity" else "",
@@ -95,11 +73,11 @@ def rationale(s):
                 for i in items
             )
             blocks += [Heading(3, title), Table(title, HEADS, rows, WIDTHS)]
-    blocks += _steps(s, grounds) + _verdicts(s, grounds) + _hazards(s, grounds)
+    blocks += _steps(s, made) + _verdicts(s, made) + _hazards(s, made)
     return blocks
 
 
-def _decisions(s, grounds):
+def _decisions(s, made):
     decisions = s.advice.choices
     if not decisions:
         return []
@@ -119,7 +97,7 @@ def _decisions(s, grounds):
                     f"Reasons: {name}",
                     HEADS,
                     tuple(
-                        grounds.row(r, "", f"Against {r.option}: {r.text}" if r.option else "")
+                        made.row(r, "", f"Against {r.option}: {r.text}" if r.option else "")
                         for r in d.reasons
                     ),
                     WIDTHS,
@@ -141,7 +119,7 @@ def _decisions(s, grounds):
     return blocks + reasons_picture(s)
 
 
-def _steps(s, grounds):
+def _steps(s, made):
     """The case's own response, whose steps rest on its facts."""
     response = s.advice.response
     if not response:
@@ -151,15 +129,15 @@ def _steps(s, grounds):
         Table(
             "Response",
             HEADS,
-            tuple(grounds.row(i, f"if {i.when}" if i.when else "") for i in response.lines),
+            tuple(made.row(i, f"if {i.when}" if i.when else "") for i in response.lines),
             WIDTHS,
         ),
     ]
 
 
-def _verdicts(s, grounds):
+def _verdicts(s, made):
     rows = tuple(
-        grounds.row(r, i.standing, f"{i.item}: {i.verdict}. {r.text}.")
+        made.row(r, i.standing, f"{i.item}: {i.verdict}. {r.text}.")
         for i in s.advice.items
         for r in i.reasons
     )
@@ -170,8 +148,8 @@ def _verdicts(s, grounds):
     )
 
 
-def _hazards(s, grounds):
-    rows = tuple(grounds.row(h, "exists" if h.sure else "may exist") for h in s.advice.hazards)
+def _hazards(s, made):
+    rows = tuple(made.row(h, "exists" if h.sure else "may exist") for h in s.advice.hazards)
     return (
         [
             Heading(3, "Why each hazard is listed"),

@@ -6,12 +6,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
+from advisor.decide.names import source_name
 from advisor.facts.values import CASE_FILE, read_fact
 from advisor.faults import Place
+from advisor.model import names
 from advisor.model.advice import Advice
 from advisor.pictures.view import View
 from advisor.report.outline import outline
-from advisor.report.working import told
 
 
 @dataclass
@@ -42,7 +43,7 @@ class Subject:
 
     def source(self, identity: str) -> str:
         """A source in a few words."""
-        return told(self.view.base, identity)
+        return source_name(self.view.base, identity)
 
 
 def subject(advisor, case, date, lists, scale=()) -> Subject:
@@ -66,7 +67,7 @@ def _rehearse(advisor, case, what):
     """The response to an incident that has not happened, on the plan's own facts; all that is told
     of it is its kind.
     """
-    attribute = advisor.base.vocabulary.attribute("incident.what")
+    attribute = advisor.base.vocabulary.attribute(names.INCIDENT_KIND.key)
     fact, _ = read_fact(attribute, "incident", what, {}, CASE_FILE, Place("rules/papers.yaml"))
     kept = {key: value for key, value in case.facts.items() if key[0] != "incident"}
     made = replace(case, topics=("incident",), facts={**kept, ("incident", attribute.key): fact})

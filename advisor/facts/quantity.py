@@ -44,7 +44,7 @@ class NotAQuantity(ValueError):
     """The text is no quantity of the wanted kind; the message says what was expected."""
 
 
-def read_quantity(text, wanted: str, limits: tuple[int, int]) -> Quantity:
+def read_quantity(text: object, wanted: str, limits: tuple[int, int]) -> Quantity:
     """Read text (or a number) as a quantity of the dimension of the unit `wanted`.
 
     limits: lowest and highest accepted value in steps; 'at least' and 'up to' run to them.
@@ -52,12 +52,12 @@ def read_quantity(text, wanted: str, limits: tuple[int, int]) -> Quantity:
     """
     if isinstance(text, bool) or text is None:
         raise NotAQuantity(f"expected a number{_with(wanted)}.")
-    text = str(text).strip()
-    if len(text) > LONGEST:
+    written = str(text).strip()
+    if len(written) > LONGEST:
         raise NotAQuantity(f"this is too long for a number{_with(wanted)}.")
-    low, high = _interval(text, wanted, limits)
+    low, high = _interval(written, wanted, limits)
     if wanted == "count" and low == high and low.denominator != 1:
-        raise NotAQuantity(f"'{text}' should be a whole number; things are counted one by one.")
+        raise NotAQuantity(f"'{written}' should be a whole number; things are counted one by one.")
     quantity = (
         Quantity(math.floor(low), math.ceil(high))
         if low != high
@@ -65,7 +65,7 @@ def read_quantity(text, wanted: str, limits: tuple[int, int]) -> Quantity:
     )
     if quantity.low < limits[0] or quantity.high > limits[1]:
         raise NotAQuantity(
-            f"{text} is outside what is accepted, {show(limits[0], wanted)} to"
+            f"{written} is outside what is accepted, {show(limits[0], wanted)} to"
             f" {show(limits[1], wanted)}."
         )
     return quantity
@@ -75,7 +75,7 @@ def _with(wanted: str) -> str:
     return "" if wanted in ("count", "ratio") else f" in {wanted}, such as '5 {wanted}'"
 
 
-def _interval(text, wanted, limits):
+def _interval(text: str, wanted: str, limits: tuple[int, int]) -> tuple[Fraction, Fraction]:
     for pattern, side in ((_LEAST, 0), (_MOST, 1)):
         match = pattern.match(text)
         if match:
@@ -102,7 +102,7 @@ def _interval(text, wanted, limits):
     return (value * (1 - ABOUT), value * (1 + ABOUT)) if rough and value > 0 else (value, value)
 
 
-def _one(text: str, wanted: str, default: str | None = None):
+def _one(text: str, wanted: str, default: str | None = None) -> tuple[Fraction, str]:
     """One point value such as '6 ft 9 in'; returns (steps, unit used)."""
     parts, text, sign = [], text.strip(), 1
     if text[:1] in "-–" and text[1:2].isdecimal():
@@ -132,7 +132,7 @@ def _one(text: str, wanted: str, default: str | None = None):
     return sign * total, used
 
 
-def _unit(word, last, wanted, default, text) -> str:
+def _unit(word: str | None, last: str | None, wanted: str, default: str | None, text: str) -> str:
     name = unit(word) if word else _SUBUNIT.get(last) if last else default or wanted
     if word == "m" and UNITS[wanted][0].name == "time":
         name = "min"
@@ -153,7 +153,7 @@ def _fraction(text: str) -> Fraction:
     return sum((_PART[p] if p in _PART else Fraction(p) for p in pieces), Fraction(0))
 
 
-def split_unit(text: str):
+def split_unit(text: str) -> tuple[Fraction, str | None]:
     """'2.9 kN' -> (Fraction(29, 10), 'kN'); a bare number has unit None; raises NotAQuantity."""
     if len(text) > LONGEST:
         raise NotAQuantity("this is too long for a number with a unit.")

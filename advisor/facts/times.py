@@ -9,7 +9,7 @@ from advisor.facts.quantity import NotAQuantity
 _CLOCK = re.compile(r"\s*(\d{1,2})(?:[:.h](\d{2}))?\s*(am|pm)?\s*\Z", re.I)
 
 
-def read_time(text) -> int:
+def read_time(text: object) -> int:
     """Seconds after midnight; raises NotAQuantity with one sentence."""
     match = _CLOCK.match(str(text))
     if not match or not (match.group(2) or match.group(3)):

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable, Mapping
 from functools import reduce
 from operator import or_
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from advisor.facts.quantity import NotAQuantity, read_quantity
 from advisor.facts.times import read_time, show_time
 from advisor.facts.units import show
+from advisor.facts.vocabulary import Attribute, Value
 from advisor.facts.world import DOUBTFUL, KNOWN
 from advisor.faults import Place, did_you_mean
 
@@ -29,22 +31,29 @@ class Fact(NamedTuple):
     entity: str
     key: str
     state: int
-    value: object
+    value: Value
     text: str
     said_by: str
     place: Place
     raw: object = None  # as it was written
-    said: object = None  # of a doubtful value without order of caution: the value without doubt
+    said: Value | None = None  # of a doubtful value without order of caution: it without doubt
 
-    def doubted(self, attribute) -> Fact:
+    def doubted(self, attribute: Attribute) -> Fact:
         """The same fact where others speak against it: as bad as said, or worse."""
-        if self.state == DOUBTFUL or attribute.type in ("text", "named"):
+        if self.state == DOUBTFUL or not (attribute.is_choice or attribute.is_number):
             return self._replace(state=DOUBTFUL)
         said = None if attribute.ordered else self.value
         return self._replace(state=DOUBTFUL, value=_worse_too(attribute, self.value), said=said)
 
 
-def read_fact(attribute, entity, raw, names, said_by, place):
+def read_fact(
+    attribute: Attribute,
+    entity: str,
+    raw: object,
+    names: Mapping[str, Iterable[str]],
+    said_by: str,
+    place: Place,
+) -> tuple[Fact | None, str]:
     """(Fact, '') for a value, (None, '') for 'unknown', (None, message) for a fault."""
     if raw is None or isinstance(raw, dict):
         return None, "expected a value, found " + (
@@ -55,7 +64,7 @@ def read_fact(attribute, entity, raw, names, said_by, place):
     if raw == []:
         return None, f"{attribute.key}: an empty list says nothing; write the value, or 'unknown'."
     doubtful = isinstance(raw, str) and raw.rstrip().endswith("?")
-    body = raw.rstrip().rstrip("?").rstrip() if doubtful else raw
+    body = raw.rstrip().rstrip("?").rstrip() if isinstance(raw, str) and doubtful else raw
     if attribute.type == "text":
         return _text(attribute, entity, raw, said_by, place)
     try:
@@ -84,22 +93,22 @@ def read_fact(attribute, entity, raw, names, said_by, place):
             said_by,
             place,
             raw,
-            _said(attribute, body, names) if doubtful and not attribute.ordered else None,
+            _said(attribute, body) if doubtful else None,
         ),
         "",
     )
 
 
-def _said(attribute, body, names):
-    """The value without its doubt; None where several were named."""
-    if attribute.type == "named":
-        return _named(attribute, body, names)
-    if attribute.is_choice and isinstance(body, list):
+def _said(attribute: Attribute, body: object) -> Value | None:
+    """The value without its doubt; None where an order of caution says what is worse, or where
+    several were named.
+    """
+    if attribute.ordered or isinstance(body, list):
         return None
     return (_number if attribute.is_number else _choice)(attribute, body, False)
 
 
-def _worse_too(attribute, value):
+def _worse_too(attribute: Attribute, value: Any) -> Value:
     """A known value and everything worse; everything where there is no order of caution."""
     if attribute.is_choice:
         indexes = (i for i in range(len(attribute.values)) if value >> i & 1)
@@ -110,7 +119,9 @@ def _worse_too(attribute, value):
     )
 
 
-def _text(attribute, entity, raw, said_by, place):
+def _text(
+    attribute: Attribute, entity: str, raw: object, said_by: str, place: Place
+) -> tuple[Fact | None, str]:
     if not isinstance(raw, (str, int, float)) or len(str(raw)) > 500:
         return None, f"{attribute.key}: expected words, at most 500 characters."
     if HALF_PAIR.search(str(raw)):
@@ -124,7 +135,7 @@ def _text(attribute, entity, raw, said_by, place):
     return Fact(entity, attribute.key, KNOWN, str(raw), str(raw), said_by, place, raw), ""
 
 
-def _number(attribute, body, doubtful):
+def _number(attribute: Attribute, body: object, doubtful: bool) -> tuple[int, int]:
     if isinstance(body, list):
         raise NotAQuantity("expected one number or a range such as '12-14 m', found a list.")
     if attribute.type == "time":
@@ -134,13 +145,15 @@ def _number(attribute, body, doubtful):
     if not doubtful:
         return low, high
     # Doubtful is 'as bad as said, perhaps worse'; without an ordering it says nothing.
-    return _worse_too(attribute, (low, high))
+    return {"more": (low, attribute.high), "less": (attribute.low, high)}.get(
+        attribute.worse, (attribute.low, attribute.high)
+    )
 
 
-def _choice(attribute, body, doubtful):
+def _choice(attribute: Attribute, body: object, doubtful: bool) -> int:
     mask = 0
     for word in body if isinstance(body, list) else [body]:
-        text = {True: "yes", False: "no"}.get(word, word) if isinstance(word, bool) else str(word)
+        text = ("yes" if word else "no") if isinstance(word, bool) else str(word)
         found = next((i for i, v in enumerate(attribute.values) if v.lower() == text.lower()), None)
         if found is None:
             raise NotAQuantity(
@@ -151,7 +164,9 @@ def _choice(attribute, body, doubtful):
     return mask
 
 
-def _named(attribute, body, names):
+def _named(
+    attribute: Attribute, body: object, names: Mapping[str, Iterable[str]]
+) -> tuple[str, ...]:
     known = sorted(i for kind in attribute.of for i in names.get(kind, ()))
     wanted = [one_blank(word) for word in (body if isinstance(body, list) else [body])]
     for word in wanted:
@@ -163,7 +178,7 @@ def _named(attribute, body, names):
     return tuple(sorted(set(wanted)))
 
 
-def one_blank(name):
+def one_blank(name: object) -> Any:
     """A name with single blanks inside and none around it, so that it is written one way only;
     anything else as it stands.
     """
@@ -173,7 +188,7 @@ def one_blank(name):
 WORKED_ROUGHLY = ("N", "kN", "ratio")  # worked-out forces and ratios are no more exact than this
 
 
-def show_value(attribute, value) -> str:
+def show_value(attribute: Attribute, value: Value) -> str:
     """The value in words: 'free', '12.6 m to 15.4 m', 'left or middle'."""
     if attribute.is_number:
         decimals = 2 if attribute.derived and attribute.unit in WORKED_ROUGHLY else 3

@@ -5,6 +5,11 @@ and its ordering of caution.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Any, TypeAlias
+
+# What an attribute may be: a mask of values, a range in steps, names, a text. Which of them, the
+# attribute's type says.
+Value: TypeAlias = Any
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,25 +29,25 @@ class Attribute:
     unit: str = ""
     low: int = 0
     high: int = 0
-    values: tuple = ()
-    ranks: tuple = ()
+    values: tuple[str, ...] = ()
+    ranks: tuple[int, ...] = ()
     worse: str = ""
-    of: tuple = ()
-    says: dict = field(default_factory=dict)
+    of: tuple[str, ...] = ()
+    says: dict[str, str] = field(default_factory=dict)
     asks: str = ""
     help: str = ""
-    phrases: tuple = ()
-    value_phrases: dict = field(default_factory=dict)
+    phrases: tuple[str, ...] = ()
+    value_phrases: dict[str, tuple[str, ...]] = field(default_factory=dict)
     change: str = ""
-    serves: tuple = ()
+    serves: tuple[str, ...] = ()
     derived: bool = False
     otherwise: int = -1
     key: str = field(init=False, default="")  # 'entity.name'
-    everything: object = field(
+    everything: Value = field(
         init=False, default=None
     )  # all its values: the mask of a choice, the range of a number
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         object.__setattr__(self, "key", f"{self.entity}.{self.name}")
         object.__setattr__(
             self,
@@ -68,7 +73,7 @@ class Attribute:
     def as_bad_as(self, index: int) -> int:
         """Mask of the values at least as bad as one value (every value if there is no ordering)."""
         if not self.ranks:
-            return self.everything
+            return (1 << len(self.values)) - 1
         return sum(1 << i for i, rank in enumerate(self.ranks) if rank >= self.ranks[index])
 
 
@@ -82,7 +87,7 @@ class Entity:
     many: bool
     say_kind: bool
     help: str
-    phrases: tuple = ()
+    phrases: tuple[str, ...] = ()
     attributes: dict[str, Attribute] = field(default_factory=dict)
 
 
@@ -92,11 +97,11 @@ class Vocabulary:
     `attribute('pitch.depth')` finds one by its key.
     """
 
-    entities: dict
-    testable: tuple = field(init=False, default=())
-    by_key: dict = field(init=False, default_factory=dict)
+    entities: dict[str, Entity]
+    testable: tuple[Attribute, ...] = field(init=False, default=())
+    by_key: dict[str, Attribute] = field(init=False, default_factory=dict)
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         self.by_key.update(
             (a.key, a) for e in self.entities.values() for a in e.attributes.values()
         )
@@ -107,7 +112,7 @@ class Vocabulary:
     def attribute(self, key: str) -> Attribute | None:
         return self.by_key.get(key)
 
-    def split(self, key: str):
+    def split(self, key: str) -> tuple[Entity, str] | None:
         """'anchor left bolt' -> (entity 'anchor', 'left bolt'); 'pitch head' -> ('pitch head',
         ''); None if no entity fits.
         """

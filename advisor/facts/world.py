@@ -7,11 +7,28 @@ Unknown is simply 'everything possible'.
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from functools import reduce
 from operator import or_
+from typing import Protocol
+
+from advisor.facts.vocabulary import Attribute, Value, Vocabulary
 
 UNKNOWN, DOUBTFUL, KNOWN = 0, 1, 2
 STATES = ("unknown", "doubtful", "known")
+
+
+class Stated(Protocol):
+    """As much of a stated fact (see facts.values) as the world takes."""
+
+    @property
+    def entity(self) -> str: ...
+    @property
+    def key(self) -> str: ...
+    @property
+    def state(self) -> int: ...
+    @property
+    def value(self) -> Value: ...
 
 
 class World:
@@ -21,9 +38,9 @@ class World:
 
     __slots__ = ("kinds", "columns", "states", "bits", "choices")
 
-    def __init__(self, vocabulary, names: dict):
+    def __init__(self, vocabulary: Vocabulary, names: Mapping[str, Iterable[str]]) -> None:
         """names: entity kind -> iterable of the ids a case names. Everything starts unknown."""
-        self.kinds = {
+        self.kinds: dict[str, tuple[str, ...]] = {
             e.name: tuple(sorted(names.get(e.name, ()))) if e.many else (e.name,)
             for e in vocabulary.entities.values()
         }
@@ -31,14 +48,16 @@ class World:
             entity: 1 << n
             for n, entity in enumerate(i for kind in sorted(self.kinds) for i in self.kinds[kind])
         }
-        self.columns, self.states, self.choices = {}, {}, {}
+        self.columns: dict[str, dict[str, Value]] = {}
+        self.states: dict[tuple[str, str], int] = {}
+        self.choices: dict[str, str | None] = {}
         for attribute in vocabulary.testable:
             ids = self.kinds[attribute.entity]
             self.columns[attribute.key] = (
                 dict.fromkeys(ids, self.anything(attribute)) if ids else {}
             )
 
-    def state(self, fact):
+    def state(self, fact: Stated) -> None:
         """Take a stated fact (see facts.values); free text is not looked at by rules."""
         if fact.key in self.columns:
             names = isinstance(fact.value, tuple) and isinstance(fact.value[0], str)
@@ -47,7 +66,7 @@ class World:
             )
             self.states[fact.entity, fact.key] = fact.state
 
-    def anything(self, attribute):
+    def anything(self, attribute: Attribute) -> Value:
         """Every value the attribute can have in this case."""
         if attribute.type == "named":
             return sum(
@@ -55,6 +74,6 @@ class World:
             ) | 1 << len(self.bits)
         return attribute.everything
 
-    def derived(self, attribute, values: dict):
+    def derived(self, attribute: Attribute, values: Mapping[str, Value]) -> None:
         """Set a derived attribute: entity id -> value (mask or interval)."""
         self.columns[attribute.key].update(values)

@@ -14,10 +14,10 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
+from advisor import kept
 from advisor.language.phrase_senses import Phrases
 from advisor.language.tokens import stem, tokenise
 from advisor.language.words import COMMON, FILLERS, NUMBER_WORDS
-from advisor.load import kept
 
 _MARK = re.compile(r"\s*\((yes|no|matter|\d|or worse|alone)\)\s*\Z", re.I)
 _LOOSE = frozenset(

@@ -3,21 +3,28 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
+from typing import Any
 
-from advisor.facts.vocabulary import Vocabulary
+from advisor.facts.vocabulary import Entity, Vocabulary
 from advisor.faults import Fault, Faults, Place, did_you_mean
+from advisor.kept import fingerprint
 from advisor.load.calculations import read_calculations
 from advisor.load.decisions import read_decisions, read_sources
 from advisor.load.figures import read_figures
-from advisor.load.folder import files_of, fingerprint, passed_over
+from advisor.load.folder import files_of, passed_over
 from advisor.load.local import read_local
+from advisor.load.names import unknown_names
 from advisor.load.papers import read_lists
 from advisor.load.phrases import read_phrases
 from advisor.load.rules import read_rules
-from advisor.load.tree import read_document
+from advisor.load.tree import Document, read_document
 from advisor.load.vocabulary import read_entity, read_more
 from advisor.model.base import Base
+from advisor.model.calculation import Calculation, Figure
+from advisor.model.names import INCIDENT_KIND
+from advisor.model.rule import Rule
 from advisor.model.strata import Cycle, calculation_order, strata
 
 
@@ -59,14 +66,14 @@ def read_base(folder: Path, sha256: str = "") -> Base:
     return base
 
 
-def _besides(folder, base) -> list:
-    """Faults of the files that are only read when they are asked for: the lists for papers, and
-    examples of local guidance.
+def _besides(folder: Path, base: Base) -> list[Fault]:
+    """Faults of what is only looked at when it is asked for: the lists for papers, examples of
+    local guidance, the names that the program itself knows.
     """
-    papers, faults = folder / "papers.yaml", []
-    readers = (
+    papers, faults = folder / "papers.yaml", list[Fault]()
+    readers: list[Callable[[], object]] = (
         [lambda: read_lists(base, papers)]
-        if papers.exists() or base.vocabulary.attribute("incident.what")
+        if papers.exists() or base.vocabulary.attribute(INCIDENT_KIND.key)
         else []
     )
     for read in readers + [
@@ -78,15 +85,15 @@ def _besides(folder, base) -> list:
             read()
         except Faults as error:
             faults += error.faults
-    return faults
+    return faults + (unknown_names(folder, base) if papers.exists() else [])
 
 
-def _raise(faults):
+def _raise(faults: list[Fault]) -> None:
     if faults:
         raise Faults(faults)
 
 
-def _documents(folder):
+def _documents(folder: Path) -> tuple[dict[str, Document], list[Fault]]:
     """({path within the folder: Document}, faults)."""
     documents, faults = {}, []
     for path in files_of(folder):
@@ -100,7 +107,9 @@ def _documents(folder):
     return documents, faults
 
 
-def _entities(folder, documents):
+def _entities(
+    folder: Path, documents: dict[str, Document]
+) -> tuple[dict[str, Entity], list[Fault]]:
     entities, faults, later = {}, [], []
     said = _taken(documents, "phrases/")
     for document in _taken(documents, "vocabulary/"):
@@ -118,36 +127,54 @@ def _entities(folder, documents):
     return entities, faults
 
 
-def _taken(documents, folder):
+def _taken(documents: dict[str, Document], folder: str) -> list[Document]:
     """The documents of one folder, taken out of all."""
     return [documents.pop(name) for name in list(documents) if name.startswith(folder)]
 
 
-def _topics(documents, vocabulary, decisions, sources):
+def _topics(
+    documents: dict[str, Document],
+    vocabulary: Vocabulary,
+    decisions: dict[str, Any],
+    sources: dict[str, Any],
+) -> tuple[dict[str, Figure], list[Calculation], list[Rule], list[Fault]]:
     """(figures, calculations, rules, faults) of all the other files; local guidance is read where
     it is asked for.
     """
-    figures, calculations, rules, faults = {}, [], [], []
+    figures: dict[str, Figure] = {}
+    calculations: list[Calculation] = []
+    rules: list[Rule] = []
+    faults: list[Fault] = []
     for name in sorted(
         documents, key=lambda name: not name.startswith("figures/")
     ):  # calculations name figures
         kind, document = name.split("/")[0], documents[name]
         if kind == "figures":
-            found, more = read_figures(document, sources)
-            figures.update(found)
+            named, more = read_figures(document, sources)
+            figures.update(named)
         elif kind == "calculations":
-            found, more = read_calculations(document, vocabulary, figures, sources)
-            calculations += found
+            worked, more = read_calculations(document, vocabulary, figures, sources)
+            calculations += worked
         elif kind != "local":
-            found, more = read_rules(
+            ruled, more = read_rules(
                 document, vocabulary, decisions["decisions"], decisions["concerns"], sources
             )
-            rules += found
-        faults += more if kind != "local" else []
+            rules += ruled
+        else:
+            continue
+        faults += more
     return figures, calculations, rules, faults
 
 
-def assemble(vocabulary, decisions, sources, rules, sha256, figures=None, calculations=()) -> Base:
+def assemble(
+    vocabulary: Vocabulary,
+    decisions: dict[str, Any],
+    sources: dict[str, Any],
+    rules: Sequence[Rule],
+    sha256: str,
+    figures: dict[str, Figure] | None = None,
+    calculations: Sequence[Calculation] = (),
+) -> Base:
     """Put checked parts in running order; raises Faults for derived facts that need each other."""
     try:
         order, calculation_places = (
@@ -194,9 +221,10 @@ def assemble(vocabulary, decisions, sources, rules, sha256, figures=None, calcul
     )
 
 
-def twice(rules):
+def twice(rules: Iterable[Rule]) -> list[Fault]:
     """Faults for rule ids used twice."""
-    seen, faults = {}, []
+    seen: dict[str, Place] = {}
+    faults: list[Fault] = []
     for rule in rules:
         if rule.id in seen:
             faults.append(
@@ -209,12 +237,14 @@ def twice(rules):
     return faults
 
 
-def unknown_topics(document, first, rules):
+def unknown_topics(
+    document: Document | None, first: Sequence[str], rules: Sequence[Rule]
+) -> list[Fault]:
     """Faults for topics to be told first that no rule file has."""
     topics = {rule.topic for rule in rules}
     return [
         Fault(
-            document.place(("told first", n)),
+            document.place(("told first", n)) if document else Place("rules"),
             f"no rule file has the topic '{topic}'.{did_you_mean(topic, topics)}",
         )
         for n, topic in enumerate(first)
@@ -222,7 +252,7 @@ def unknown_topics(document, first, rules):
     ]
 
 
-def unknown_rules(rules):
+def unknown_rules(rules: Sequence[Rule]) -> list[Fault]:
     """Faults for steps and hazards that point at rules which do not exist."""
     known, faults = {r.id for r in rules}, []
     for rule in rules:

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import os
 from dataclasses import dataclass, field, replace
+from pathlib import Path
 
 from advisor.facts.values import CASE_FILE, one_blank
 from advisor.faults import Fault, Faults, Place, did_you_mean
 from advisor.load.case_file import check_form, shipped
-from advisor.load.tree import read_document
+from advisor.load.tree import Document, read_document
 
 MOST_LEVELS = 20
 
@@ -32,15 +33,15 @@ class Thing:
     """What is said of one thing; `place` is where it is named first."""
 
     place: Place
-    facts: dict = field(default_factory=dict)
+    facts: dict[str, Said] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
 class Laid:
     """things: name -> Thing; about: the topics the case says it is about."""
 
-    things: dict = field(default_factory=dict)
-    about: tuple = ()
+    things: dict[str, Thing] = field(default_factory=dict)
+    about: tuple[str, ...] = ()
 
     def over(self, below: Laid) -> Laid:
         """This laid over another: its facts replace those below."""
@@ -61,12 +62,12 @@ class Step:
     place: Place
 
 
-def laid_out(document) -> Laid:
+def laid_out(document: Document) -> Laid:
     """All that a case gives; raises Faults for what is wrong in it or in a case below it."""
     return _laid(document, (), {})
 
 
-def _laid(document, above, known):
+def _laid(document: Document, above: tuple[Step, ...], known: dict[str, Laid]) -> Laid:
     """`above`: the Steps that led here; `known`: real file -> Laid of a case read already."""
     check_form(document)
     below = Laid()
@@ -83,7 +84,7 @@ def _laid(document, above, known):
     return Laid(own, about).over(Laid(things, below.about))
 
 
-def _bases(document):
+def _bases(document: Document) -> list[tuple[str, str, Place]]:
     """[(real path, path as shown, place where it is named)] of the cases one is based on."""
     named = document.data.get("based on", [])
     single = isinstance(named, str)
@@ -96,7 +97,7 @@ def _bases(document):
     ]
 
 
-def _seen_from(file, name):
+def _seen_from(file: str, name: str) -> tuple[str, str]:
     """(real path, path as shown) of what a case file names: seen from its folder, or else among
     the cases that come with the program.
     """
@@ -108,14 +109,14 @@ def _seen_from(file, name):
     return real, shown
 
 
-def _real(path) -> str:
+def _real(path: str | Path) -> str:
     try:
         return os.path.realpath(shipped(path))
     except ValueError:  # a name with a zero byte, which no file has
         return str(path)
 
 
-def _base(path, shown, way, known) -> Laid:
+def _base(path: str, shown: str, way: tuple[Step, ...], known: dict[str, Laid]) -> Laid:
     """The case below, its facts said by its file."""
     real, place = _real(path), way[-1].place
     files = [step.file for step in way]
@@ -151,7 +152,7 @@ def _base(path, shown, way, known) -> Laid:
     return known[real]
 
 
-def _missing(path, shown):
+def _missing(path: str, shown: str) -> str:
     folder = os.path.dirname(path) or "."
     try:
         beside = [name for name in os.listdir(folder) if name.endswith(".yaml")]
@@ -163,7 +164,7 @@ def _missing(path, shown):
     )
 
 
-def _said_there(laid) -> Laid:
+def _said_there(laid: Laid) -> Laid:
     """The facts of a base, each said by its own file and line."""
     return replace(
         laid,
@@ -180,7 +181,7 @@ def _said_there(laid) -> Laid:
     )
 
 
-def _take_away(things, text, place) -> list:
+def _take_away(things: dict[str, Thing], text: str, place: Place) -> list[Fault]:
     """Take a thing, or one fact of a thing, out of `things`; returns faults."""
     if text in things:
         del things[text]
@@ -208,7 +209,7 @@ def _take_away(things, text, place) -> list:
     ]
 
 
-def _own(document):
+def _own(document: Document) -> tuple[dict[str, Thing], list[Fault]]:
     """({name: Thing} of what a document itself gives, faults)."""
     things, faults = {}, []
     for key, attributes in (document.data.get("given") or {}).items():

@@ -7,10 +7,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from types import CodeType
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
-from advisor.load import kept
-from advisor.load.folder import files_of, fingerprint, passed_over
+from advisor import kept
+from advisor.load.folder import files_of, passed_over
 from advisor.load.packed import packed, unpacked
 from advisor.model.base import Base, Stratum
 from advisor.model.rule import Rule
@@ -20,7 +20,7 @@ Compiler: TypeAlias = Callable[[Sequence[Rule], Sequence[Stratum]], CodeType]
 
 def load_base(folder: Path, compiled: Compiler) -> tuple[Base, CodeType]:
     """(Base, code of its strata); raises Faults. `compiled` makes the code, which is kept too."""
-    sha256 = fingerprint(folder, files_of(folder))
+    sha256 = kept.fingerprint(folder, files_of(folder))
     name = f"rules-{kept.short(folder.resolve())}"
     found = _unpacked(kept.read(name, sha256))
     if found and not passed_over(folder):
@@ -33,7 +33,7 @@ def load_base(folder: Path, compiled: Compiler) -> tuple[Base, CodeType]:
     return base, code
 
 
-def _unpacked(stored):
+def _unpacked(stored: Any) -> tuple[Base, CodeType] | None:
     """(Base, code) from what was kept; None where it is nothing, or of another shape."""
     try:
         data, code = stored

@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import inspect
+from collections.abc import Collection, Mapping
 
 from advisor.facts.quantity import NotAQuantity
-from advisor.faults import did_you_mean
+from advisor.facts.vocabulary import Vocabulary
+from advisor.faults import Fault, did_you_mean
 from advisor.load.conditions import ConditionReader
 from advisor.load.figures import si
-from advisor.load.schema import check
-from advisor.model.calculation import Calculation, Named
+from advisor.load.schema import form_faults
+from advisor.load.tree import Data, Document, Trail
+from advisor.model.calculation import Calculation, Figure, Form, Named
 from advisor.model.inputs import (
     Cell,
     FromFact,
     FromFigure,
+    Input,
     LeastOf,
     NotThere,
     Number,
@@ -26,9 +30,14 @@ from advisor.model.inputs import (
 from advisor.model.ref import Ref
 
 
-def read_calculations(document, vocabulary, figures, sources):
+def read_calculations(
+    document: Document,
+    vocabulary: Vocabulary,
+    figures: Mapping[str, Figure],
+    sources: Collection[str],
+) -> tuple[list[Calculation], list[Fault]]:
     """(calculations, faults) of one file."""
-    faults = check(document, "calculations")
+    faults = form_faults(document, "calculations")
     if faults:
         return [], faults
     found = []
@@ -41,7 +50,7 @@ def read_calculations(document, vocabulary, figures, sources):
     return found, faults
 
 
-def _plain_words(value) -> bool:
+def _plain_words(value: Data) -> bool:
     """Whether every part of an input has its shape: words or numbers, but mappings behind 'pick'
     and 'figures'.
     """
@@ -58,7 +67,15 @@ def _plain_words(value) -> bool:
 class _Reader:
     """Reads one calculation; faults gather in `faults`."""
 
-    def __init__(self, document, path, spec, vocabulary, figures, sources):
+    def __init__(
+        self,
+        document: Document,
+        path: Trail,
+        spec: Data,
+        vocabulary: Vocabulary,
+        figures: Mapping[str, Figure],
+        sources: Collection[str],
+    ) -> None:
         self.path, self.spec, self.figures, self.sources, self.vocabulary = (
             path,
             spec,
@@ -70,12 +87,12 @@ class _Reader:
         self.names.declare(spec.get("for", {}), path + ["for"])
         self.faults = self.names.faults
 
-    def fault(self, path, message):
+    def fault(self, path: Trail, message: str) -> None:
         self.names.fault(self.path + path, message)
 
-    def read(self, topic, about):
+    def read(self, topic: str, about: str) -> Calculation | None:
         spec = self.spec
-        form = "work" if "work" in spec else "weakest" if "weakest of" in spec else "ladders"
+        form: Form = "work" if "work" in spec else "weakest" if "weakest of" in spec else "ladders"
         given = {
             "work": spec.get("from"),
             "weakest": spec.get("weakest of"),
@@ -118,7 +135,7 @@ class _Reader:
             "key" in spec,
         )
 
-    def _formula(self, function, given):
+    def _formula(self, function: str, given: Mapping[str, Data]) -> None:
         from advisor.mechanics import CALCULATIONS
 
         if function not in CALCULATIONS:
@@ -137,7 +154,7 @@ class _Reader:
         for name in sorted(wanted - set(given)):
             self.fault(["from"], f"the input '{name}' of {function} is missing; add it.")
 
-    def _output(self, text, key):
+    def _output(self, text: str, key: str) -> str:
         kind, dot, name = text.partition(".")
         variable = next(
             (v for v, k in self.names.scope.items() if k == kind), kind
@@ -151,11 +168,11 @@ class _Reader:
             )
         return reference.ref.key if reference else ""
 
-    def _fact(self, text, path):
+    def _fact(self, text: str, path: Trail) -> Ref:
         reference = self.names.reference(text, self.path + path)
         return reference.ref if reference else Ref("", "")
 
-    def _figure(self, name, path):
+    def _figure(self, name: Data, path: Trail) -> None:
         if name not in self.figures:
             self.fault(
                 path,
@@ -163,7 +180,7 @@ class _Reader:
                 f" rules/figures.{did_you_mean(str(name), self.figures)}",
             )
 
-    def _input(self, value, path):
+    def _input(self, value: Data, path: Trail) -> Input:
         if isinstance(value, str) and value != "not there":
             return FromFact(self._fact(value, path))
         if isinstance(value, (int, float)) and not isinstance(value, bool):
@@ -198,7 +215,7 @@ class _Reader:
             return Number(0.0)
         return self._mapping(value, path)
 
-    def _mapping(self, value, path):
+    def _mapping(self, value: Data, path: Trail) -> Input:
         if "word" in value:
             return Word(value["word"])
         if "quantity" in value:
@@ -220,14 +237,14 @@ class _Reader:
         self._figure(value.get("figure"), path + ["figure"])
         return self._of_figure(value, self.figures.get(value.get("figure")), path)
 
-    def _quantity(self, written, path) -> float:
+    def _quantity(self, written: object, path: Trail) -> float:
         try:
             return si(written)
         except NotAQuantity as error:
             self.fault(path, str(error))
             return 0.0
 
-    def _of_figure(self, value, figure, path):
+    def _of_figure(self, value: Data, figure: Figure | None, path: Trail) -> Input:
         """A figure's point, its whole range, one cell of its table, or the row that a
         fact picks.
         """
@@ -257,7 +274,7 @@ class _Reader:
             return RowBy(name, self._fact(value["row"], path + ["row"]))
         return FromFigure(name)
 
-    def _pick(self, inputs, value, path, where):
+    def _pick(self, inputs: Mapping[str, Data], value: Data, path: Trail, where: str) -> PickedBy:
         """One input for each value of a choice."""
         by = self._fact(value.get("by", ""), path + ["by"])
         attribute, picks = self.vocabulary.attribute(by.key), []

@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
 
-from advisor.facts.values import HALF_PAIR, one_blank, read_fact
+from advisor.facts.values import HALF_PAIR, Fact, one_blank, read_fact
 from advisor.faults import Fault, Faults, Place, did_you_mean
-from advisor.load.based_on import laid_out
+from advisor.load.based_on import Said, laid_out
 from advisor.load.case_file import document_of
+from advisor.load.tree import Document
+from advisor.model.base import Base
+from advisor.model.names import INCIDENT_KIND
 
 NAME = re.compile(
     r"[^\x00-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufeff\ufffe\uffff]{1,60}\Z"
@@ -21,33 +27,41 @@ class Case:
 
     title: str = ""
     teaches: str = ""
-    topics: tuple = ()
-    about: tuple = ()  # what the case itself says it is about; () where that is worked out
-    names: dict = field(default_factory=dict)
-    facts: dict = field(default_factory=dict)
-    expect: dict = field(default_factory=dict)
+    topics: tuple[str, ...] = ()
+    # What the case itself says it is about; () where that is worked out.
+    about: tuple[str, ...] = ()
+    names: dict[str, set[str]] = field(default_factory=dict)
+    facts: dict[tuple[str, str], Fact] = field(default_factory=dict)
+    expect: dict[str, Any] = field(default_factory=dict)
 
 
-def read_case(path, base, settings=()) -> Case:
+@dataclass(frozen=True)
+class Given:
+    """One fact that a case gives or a setting sets: of which entity, and how it was said."""
+
+    kind: str
+    entity: str
+    name: str  # of the attribute
+    said: Said
+
+
+def read_case(path: str | Path | Document, base: Base, settings: Iterable[str] = ()) -> Case:
     """Read a case file ('-' is standard input) and apply `--set` settings; raises Faults."""
     return build_case(document_of(path), base, settings)
 
 
-def build_case(document, base, settings=()) -> Case:
+def build_case(document: Document, base: Base, settings: Iterable[str] = ()) -> Case:
     """A Case from a Document; raises Faults with all that is wrong."""
-    laid, data, faults = laid_out(document), document.data, []
+    laid, data = laid_out(document), document.data
+    faults: list[Fault] = []
     case = Case(data.get("case") or "", data.get("teaches") or "", expect=data.get("expect") or {})
-    given = []
+    given: list[Given] = []
     for thing, said in laid.things.items():
         kind = _name(case, base, thing, said.place, faults)
-        given += [
-            (kind, thing, name, fact.raw, fact.key_place, fact.place, fact.said_by)
-            for name, fact in said.facts.items()
-            if kind
-        ]
+        given += [Given(kind, thing, name, fact) for name, fact in said.facts.items() if kind]
     for number, text in enumerate(settings):
         parsed = _setting(case, base, text, Place("--set", 1, number + 1), faults)
-        given += [(*parsed, "command line")] if parsed else []
+        given += [parsed] if parsed else []
     for item in given:
         _take(case, base, item, faults)
     if faults:
@@ -57,7 +71,7 @@ def build_case(document, base, settings=()) -> Case:
     return case
 
 
-def name_fault(key) -> str:
+def name_fault(key: str) -> str:
     """'' for a name that can be kept and told apart from others, else one sentence."""
     if not NAME.match(key):
         return (
@@ -72,7 +86,7 @@ def name_fault(key) -> str:
     return ""
 
 
-def _name(case, base, key, place, faults):
+def _name(case: Case, base: Base, key: str, place: Place, faults: list[Fault]) -> str | None:
     """Register the entity a key names; returns its kind or None with a fault."""
     found = base.vocabulary.split(key)
     if not found:
@@ -96,7 +110,7 @@ def _name(case, base, key, place, faults):
     return None
 
 
-def _setting(case, base, text, place, faults):
+def _setting(case: Case, base: Base, text: str, place: Place, faults: list[Fault]) -> Given | None:
     """'anchor left.kind=resin bolt' -> one given item; several entities may be set into being this
     way.
     """
@@ -115,17 +129,18 @@ def _setting(case, base, text, place, faults):
         return None
     entity = one_blank(key)
     kind = _name(case, base, entity, place, faults)
-    return (kind, entity, name.strip(), raw.strip(), place, place) if kind else None
+    said = Said(raw.strip(), place, place, "command line")
+    return Given(kind, entity, name.strip(), said) if kind else None
 
 
-def _take(case, base, item, faults):
-    kind, entity, name, raw, key_place, place, said_by = item
+def _take(case: Case, base: Base, item: Given, faults: list[Fault]) -> None:
+    kind, name, said = item.kind, item.name, item.said
     attributes = base.vocabulary.entities[kind].attributes
     attribute = attributes.get(name)
     if attribute is None:
         faults.append(
             Fault(
-                key_place,
+                said.key_place,
                 f"'{name}' is not an attribute of {kind}; expected one of:"
                 f" {', '.join(attributes)}.{did_you_mean(name, attributes)}",
             )
@@ -133,26 +148,30 @@ def _take(case, base, item, faults):
         return
     if attribute.derived:
         faults.append(
-            Fault(key_place, f"{attribute.key} is concluded from other facts; it cannot be given.")
+            Fault(
+                said.key_place,
+                f"{attribute.key} is concluded from other facts; it cannot be given.",
+            )
         )
         return
-    fact, message = read_fact(attribute, entity, raw, nameable(base, case.names), said_by, place)
+    names = nameable(base, case.names)
+    fact, message = read_fact(attribute, item.entity, said.raw, names, said.said_by, said.place)
     if message:
-        faults.append(Fault(place, message))
+        faults.append(Fault(said.place, message))
     elif fact:
-        case.facts[entity, attribute.key] = fact
+        case.facts[item.entity, attribute.key] = fact
     else:
-        case.facts.pop((entity, attribute.key), None)
+        case.facts.pop((item.entity, attribute.key), None)
 
 
-def nameable(base, names) -> dict:
+def nameable(base: Base, names: Mapping[str, Iterable[str]]) -> dict[str, Iterable[str]]:
     """What a 'named' attribute may name: all that the case names, and the single entities, which
     always exist.
     """
     return {**{e.name: {e.name} for e in base.vocabulary.entities.values() if not e.many}, **names}
 
 
-def topics_of(base, case, about=None) -> tuple:
+def topics_of(base: Base, case: Case, about: tuple[str, ...] | None = None) -> tuple[str, ...]:
     """What a case is about: as it says, or worked out from the entities it names. Kit that a plan
     names is always looked at, for it may stop it,
     and so is an incident that has a kind: what to do comes before what was asked."""
@@ -163,12 +182,7 @@ def topics_of(base, case, about=None) -> tuple:
             for t in base.topics
             if t in about
             or t in named
-            and (
-                t == "kit"
-                and "plan" in about
-                or t == "incident"
-                and ("incident", "incident.what") in case.facts
-            )
+            and (t == "kit" and "plan" in about or t == "incident" and INCIDENT_KIND in case.facts)
         )
     return tuple(
         topic for topic, kinds in base.topics.items() if any(case.names.get(kind) for kind in kinds)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import os
 import sys
+from pathlib import Path
 
 from advisor.faults import Faults
 from advisor.load.folder import find_folder
-from advisor.load.schema import check
-from advisor.load.tree import Document, parse_document, read_document
+from advisor.load.schema import form_faults
+from advisor.load.tree import Data, Document, parse_document, read_document
 
 KEYS = {
     *("case", "teaches", "about", "based on", "without", "given", "expect"),
@@ -16,7 +17,7 @@ KEYS = {
 }
 
 
-def document_of(path):
+def document_of(path: str | Path | Document) -> Document:
     """The document in a file or in standard input ('-'); one that is read already, as it is.
     Raises Faults.
     """
@@ -29,7 +30,7 @@ def document_of(path):
     )
 
 
-def shipped(path):
+def shipped(path: str | Path) -> str | Path:
     """A path as given; where no such file is here and it begins with cases/, the case of that name
     that comes with the program.
     """
@@ -39,14 +40,14 @@ def shipped(path):
     return path
 
 
-def check_form(document):
+def check_form(document: Document) -> None:
     """Raise Faults for all in which a document is not of a case's form."""
-    faults = [] if _plainly_good(document.data) else check(document, "case")
+    faults = [] if _plainly_good(document.data) else form_faults(document, "case")
     if faults:
         raise Faults(faults)
 
 
-def _plainly_good(data) -> bool:
+def _plainly_good(data: Data) -> bool:
     """True for the everyday shape, which the schema would accept; anything else is left to the
     schema and its messages.
     """
@@ -63,7 +64,7 @@ def _plainly_good(data) -> bool:
     )
 
 
-def _plain_expectation(expect) -> bool:
+def _plain_expectation(expect: Data) -> bool:
     lists, maps, standings = (
         ("stops", "first", "contradictions", "requires", "warns", "refers", "steps"),
         ("decisions", "items"),
@@ -84,7 +85,7 @@ def _plain_expectation(expect) -> bool:
     )
 
 
-def _plainly_given(data) -> bool:
+def _plainly_given(data: Data) -> bool:
     given, bases = data.get("given"), data.get("based on")
     return (
         (given is not None or bases is not None)
@@ -95,7 +96,7 @@ def _plainly_given(data) -> bool:
     )
 
 
-def _words(value) -> bool:
+def _words(value: Data) -> bool:
     return (
         isinstance(value, list)
         and 0 < len(value) < 9

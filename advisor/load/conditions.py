@@ -4,13 +4,16 @@ place.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any
 
 from advisor.facts.quantity import NotAQuantity, read_quantity
 from advisor.facts.times import read_time
-from advisor.facts.vocabulary import Attribute
+from advisor.facts.vocabulary import Attribute, Vocabulary
 from advisor.faults import Fault, did_you_mean
+from advisor.load.tree import Data, Document, Trail
 from advisor.model.conditions import (
     ALWAYS,
     AllOf,
@@ -18,8 +21,10 @@ from advisor.model.conditions import (
     Chosen,
     Compare,
     CompareRefs,
+    Condition,
     InValues,
     Not,
+    Operator,
     PointsAt,
     SameWord,
     Some,
@@ -27,7 +32,7 @@ from advisor.model.conditions import (
 )
 from advisor.model.ref import Ref
 
-BOUNDS = {"at least": ">=", "at most": "<=", "above": ">", "below": "<"}
+BOUNDS: dict[str, Operator] = {"at least": ">=", "at most": "<=", "above": ">", "below": "<"}
 TESTS = (*BOUNDS, "not", "as bad as", "no worse than", "same as", "not same as", "is", "times")
 
 
@@ -49,21 +54,24 @@ class ConditionReader:
     `scope` maps variable -> entity kind; faults gather in `faults`.
     """
 
-    def __init__(self, document, vocabulary, decisions):
+    def __init__(
+        self, document: Document, vocabulary: Vocabulary, decisions: Mapping[str, Any]
+    ) -> None:
         self.document, self.vocabulary, self.decisions = document, vocabulary, decisions
-        self.scope, self.faults = {}, []
+        self.scope: dict[str, str] = {}
+        self.faults: list[Fault] = []
 
-    def declare(self, variables, path):
+    def declare(self, variables: Mapping[str, str], path: Trail) -> None:
         """Take {variable: kind of entity} into the scope, each checked."""
         self.scope.update(
             (v, kind) for v, kind in variables.items() if self._variable(v, kind, path + [v])
         )
 
-    def fault(self, path, message, key=False):
+    def fault(self, path: Trail, message: str, key: bool = False) -> None:
         place = self.document.key_place(path) if key else self.document.place(path)
         self.faults.append(Fault(place, message))
 
-    def read(self, data, path):
+    def read(self, data: Data, path: Trail) -> Condition:
         """A mapping of conditions -> one Condition (all of them)."""
         if not isinstance(data, dict) or not data:
             self.fault(path, "expected conditions, each as 'name.attribute: value'.")
@@ -71,7 +79,7 @@ class ConditionReader:
         nodes = [self._entry(key, value, path + [key]) for key, value in data.items()]
         return AllOf(tuple(n for n in nodes if n is not None))
 
-    def _entry(self, key, value, path):
+    def _entry(self, key: str, value: Data, path: Trail) -> Condition | None:
         if key in ("any of", "all of"):
             return self._list(AnyOf if key == "any of" else AllOf, value, path)
         if key in ("not", "unless"):
@@ -83,14 +91,16 @@ class ConditionReader:
         reference = self.reference(key, path, key=True)
         return self._test(reference, value, path) if reference else None
 
-    def _list(self, form, value, path):
+    def _list(self, form: type[AllOf] | type[AnyOf], value: Data, path: Trail) -> Condition | None:
         if not isinstance(value, list) or not value:
             self.fault(path, "expected a list of conditions, each starting with '- '.")
             return None
         return form(tuple(self.read(item, path + [i]) for i, item in enumerate(value)))
 
-    def _some(self, key, value, path):
-        of = value.get("of") if key == "there are at least" and isinstance(value, dict) else value
+    def _some(self, key: str, value: Data, path: Trail) -> Condition | None:
+        of: Data = (
+            value.get("of") if key == "there are at least" and isinstance(value, dict) else value
+        )
         names = [k for k in of if k != "where"] if isinstance(of, dict) else []
         number = value.get("number", 1) if isinstance(value, dict) else 1
         if len(names) != 1 or isinstance(number, bool) or not isinstance(number, int) or number < 1:
@@ -114,7 +124,7 @@ class ConditionReader:
         some = Some(number, variable, kind, node)
         return Not(some) if key == "there is no" else some
 
-    def _variable(self, variable, kind, path):
+    def _variable(self, variable: str, kind: Data, path: Trail) -> bool:
         """Whether a variable may stand for a kind of entity; a fault where not."""
         known = [e.name for e in self.vocabulary.entities.values() if e.many]
         if kind not in known:
@@ -131,7 +141,7 @@ class ConditionReader:
             )
         return kind in known and variable not in self.vocabulary.entities
 
-    def _chosen(self, decision, value, path):
+    def _chosen(self, decision: str, value: Data, path: Trail) -> Chosen | None:
         if decision not in self.decisions:
             self.fault(
                 path,
@@ -142,7 +152,7 @@ class ConditionReader:
         option = self.option(decision, value, path)
         return Chosen(decision, *option) if option else None
 
-    def option(self, decision, value, path):
+    def option(self, decision: str, value: Data, path: Trail) -> tuple[str, bool] | None:
         """(option, is_variable) of a decision, checked; None with a fault otherwise."""
         spec = self.decisions[decision]
         if "by" in spec:
@@ -169,7 +179,7 @@ class ConditionReader:
         )
         return None
 
-    def reference(self, text, path, key=False) -> Named | None:
+    def reference(self, text: object, path: Trail, key: bool = False) -> Named | None:
         """What 'a.side' names, or None with a fault."""
         variable, dot, name = str(text).partition(".")
         kind = self.scope.get(variable)
@@ -189,14 +199,14 @@ class ConditionReader:
             return None
         attribute = self.vocabulary.entities[kind].attributes.get(name)
         if attribute is None:
-            known = self.vocabulary.entities[kind].attributes
+            others = self.vocabulary.entities[kind].attributes
             self.fault(
-                path, f"'{name}' is not an attribute of {kind}.{did_you_mean(name, known)}", key
+                path, f"'{name}' is not an attribute of {kind}.{did_you_mean(name, others)}", key
             )
             return None
         return Named(variable, attribute)
 
-    def _test(self, of, value, path):
+    def _test(self, of: Named, value: Data, path: Trail) -> Condition | None:
         attribute = of.attribute
         if attribute.type == "text":
             self.fault(path, f"{attribute.key} is free text; rules cannot test it.", key=True)
@@ -218,7 +228,7 @@ class ConditionReader:
         self.fault(path, f"{attribute.key} names another entity; write {{same as: variable}}.")
         return None
 
-    def _named_test(self, of, test, value, path):
+    def _named_test(self, of: Named, test: str, value: Data, path: Trail) -> Condition | None:
         attribute, here = of.attribute, path + [test]
         if test not in TESTS:
             self.fault(
@@ -249,7 +259,7 @@ class ConditionReader:
             return self._ordered(of, test, value[test], here)
         return None
 
-    def _state(self, of, word, path):
+    def _state(self, of: Named, word: Data, path: Trail) -> State | None:
         # The engines keep no state of what is concluded: how well it is known lies in what it
         # rests on.
         if of.attribute.derived:
@@ -264,7 +274,7 @@ class ConditionReader:
         self.fault(path, "expected known, unknown or doubtful.")
         return None
 
-    def _ordered(self, of, test, word, path):
+    def _ordered(self, of: Named, test: str, word: Data, path: Trail) -> InValues | None:
         attribute = of.attribute
         if not attribute.ranks:
             self.fault(
@@ -285,7 +295,7 @@ class ConditionReader:
             mask = attribute.everything & ~worse
         return InValues(of.ref, mask)
 
-    def _mask(self, attribute, value, path):
+    def _mask(self, attribute: Attribute, value: Data, path: Trail) -> int:
         mask = 0
         for word in value if isinstance(value, list) else [value]:
             if word not in attribute.values:
@@ -298,7 +308,7 @@ class ConditionReader:
             mask |= 1 << attribute.values.index(word)
         return mask
 
-    def _steps(self, attribute, value, path):
+    def _steps(self, attribute: Attribute, value: Data, path: Trail) -> int | None:
         try:
             if attribute.type == "time":
                 return read_time(value)
@@ -311,7 +321,7 @@ class ConditionReader:
             return None
         return quantity.low
 
-    def _bound(self, of, value, test, path):
+    def _bound(self, of: Named, value: Data, test: str, path: Trail) -> Condition | None:
         attribute, op = of.attribute, BOUNDS[test]
         if not attribute.is_number:
             self.fault(
@@ -336,14 +346,16 @@ class ConditionReader:
         steps = self._steps(attribute, word, path)
         return Compare(of.ref, op, steps) if steps is not None else None
 
-    def _factor(self, value, path):
+    def _factor(self, value: Data, path: Trail) -> Fraction:
         factor = value.get("times", 1)
         if isinstance(factor, bool) or not isinstance(factor, (int, float)) or factor <= 0:
             self.fault(path[:-1] + ["times"], "'times' is a number above 0.")
             return Fraction(1)
         return Fraction(str(factor))
 
-    def _compare(self, of, op, other, factor, path):
+    def _compare(
+        self, of: Named, op: Operator, other: Named, factor: Fraction, path: Trail
+    ) -> CompareRefs | None:
         from advisor.facts.units import UNITS
 
         attribute, second = of.attribute, other.attribute
@@ -354,7 +366,7 @@ class ConditionReader:
             return None
         return CompareRefs(of.ref, op, other.ref, factor.numerator, factor.denominator)
 
-    def _same(self, of, word, want, path):
+    def _same(self, of: Named, word: Data, want: bool, path: Trail) -> Condition | None:
         attribute = of.attribute
         if attribute.type == "named":
             kind = self.scope.get(word) or (

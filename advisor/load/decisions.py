@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from pathlib import Path
+
 from advisor.faults import Fault, Place, did_you_mean
-from advisor.load.schema import check
+from advisor.load.schema import form_faults
+from advisor.load.tree import Data, Document
 
 EMPTY = {"concerns": (), "decisions": {}, "cautions": (), "last word": "", "topics": {}}
 
 
-def read_decisions(document, folder, entities):
+def read_decisions(
+    document: Document | None, folder: Path, entities: Mapping[str, object]
+) -> tuple[Data, list[Fault]]:
     """(decisions data, faults)."""
     if document is None:
         return EMPTY, [
@@ -17,7 +23,7 @@ def read_decisions(document, folder, entities):
                 "this file is missing; it lists the decisions and concerns.",
             )
         ]
-    faults = check(document, "decisions")
+    faults = form_faults(document, "decisions")
     if faults:
         return EMPTY, faults
     for name, spec in document.data["decisions"].items():
@@ -56,7 +62,7 @@ def read_decisions(document, folder, entities):
     return document.data, faults
 
 
-def read_sources(document, folder):
+def read_sources(document: Document | None, folder: Path) -> tuple[Data, list[Fault]]:
     """(sources by id, faults)."""
     if document is None:
         return {}, [
@@ -65,5 +71,5 @@ def read_sources(document, folder):
                 "this file is missing; it names where each rule comes from.",
             )
         ]
-    faults = check(document, "sources")
+    faults = form_faults(document, "sources")
     return ({} if faults else document.data), faults

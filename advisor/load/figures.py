@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from advisor.facts.quantity import NotAQuantity, split_unit
 from advisor.facts.units import UNITS
 from advisor.faults import Fault, did_you_mean
-from advisor.load.schema import check
+from advisor.load.schema import form_faults
+from advisor.load.tree import Document
 from advisor.model.calculation import Figure
 
 ONLY_IN_FIGURES = {
@@ -19,9 +22,11 @@ ONLY_IN_FIGURES = {
 }  # to SI
 
 
-def read_figures(document, sources):
+def read_figures(
+    document: Document, sources: Collection[str]
+) -> tuple[dict[str, Figure], list[Fault]]:
     """({name: Figure}, faults)."""
-    faults = check(document, "figures")
+    faults = form_faults(document, "figures")
     if faults:
         return {}, faults
     found = {}
@@ -67,7 +72,7 @@ def read_figures(document, sources):
     return found, faults
 
 
-def kind_of(written) -> str:
+def kind_of(written: object) -> str:
     """What a written figure is a figure of: 'length', 'time', 'ratio' for a bare number, or the
     unit itself where only figures have it.
     """
@@ -78,7 +83,7 @@ def kind_of(written) -> str:
     return UNITS[name][0].name if name else "ratio"
 
 
-def si(written) -> float:
+def si(written: object) -> float:
     """A written figure in SI units: '3 m/min' -> 0.05, '50 %' -> 0.5, 0.65 -> 0.65; raises
     NotAQuantity.
     """

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import os
 from pathlib import Path
 
@@ -23,13 +22,13 @@ def files_of(folder: Path) -> list[Path]:
     return sorted(p for p in folder.rglob("*.yaml") if p.is_file())
 
 
-def passed_over(folder: Path) -> list:
+def passed_over(folder: Path) -> list[Fault]:
     """Faults for what looks like a part of the rule base and would never be read: files of another
     ending, folders that cannot be opened.
     """
     faults = []
 
-    def closed(error):
+    def closed(error: OSError) -> None:
         faults.append(
             Fault(
                 Place(os.path.relpath(error.filename)),
@@ -47,16 +46,3 @@ def passed_over(folder: Path) -> list:
             if name.lower().endswith((".yaml", ".yml")) and not name.endswith(".yaml")
         ]
     return faults
-
-
-def fingerprint(folder: Path, paths) -> str:
-    """SHA-256 over names and contents of the files, independent of where the folder lies."""
-    total = hashlib.sha256()
-    for path in paths:
-        total.update(
-            path.relative_to(folder).as_posix().encode()
-            + b"\0"
-            + path.read_bytes().replace(b"\r\n", b"\n")
-            + b"\0"
-        )
-    return total.hexdigest()

@@ -5,15 +5,22 @@ loosen nothing silently.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
 
 from advisor.facts.quantity import NotAQuantity
-from advisor.facts.values import read_fact
+from advisor.facts.values import Fact, read_fact
+from advisor.facts.vocabulary import Attribute, Value
 from advisor.faults import Fault, Faults, did_you_mean
+from advisor.load.case import Case
 from advisor.load.figures import kind_of, si
 from advisor.load.rules import read_rules
-from advisor.load.schema import check
+from advisor.load.schema import form_faults
 from advisor.load.tree import Document, read_document
+from advisor.model.base import Base
+from advisor.model.calculation import Figure
 from advisor.model.effects import Refer
+from advisor.model.rule import Rule
 from advisor.model.strata import calculation_order, strata
 
 SOURCE = "local-guidance"
@@ -31,11 +38,11 @@ class Local:
     title: str
     issuer: str
     date: str
-    ask: dict
-    facts: dict
-    figures: dict
-    rules: tuple
-    departures: tuple
+    ask: dict[str, str]
+    facts: dict[tuple[str, str], Fact]
+    figures: dict[str, Figure]
+    rules: tuple[Rule, ...]
+    departures: tuple[dict[str, str], ...]
 
     @property
     def called(self) -> str:
@@ -43,10 +50,10 @@ class Local:
         return f"{self.title}, {self.issuer}, {self.date}"
 
 
-def read_local(path, base) -> Local:
+def read_local(path: str | Path, base: Base) -> Local:
     """Read and check a file of local guidance; raises Faults."""
     document = read_document(path, str(path))
-    faults = check(document, "local")
+    faults = form_faults(document, "local")
     if faults:
         raise Faults(faults)
     data = document.data
@@ -83,7 +90,7 @@ def read_local(path, base) -> Local:
     return local
 
 
-def _rules(document, base, faults):
+def _rules(document: Document, base: Base, faults: list[Fault]) -> list[Rule]:
     """The file's own rules, read exactly as a rule file is."""
     data = document.data
     if "rules" not in data:
@@ -112,7 +119,7 @@ def _rules(document, base, faults):
     return found
 
 
-def source_of(title, issuer, date) -> dict:
+def source_of(title: str, issuer: str, date: object) -> dict[str, Any]:
     """The source entry that a file of local guidance stands for."""
     return {
         "title": title,
@@ -123,7 +130,7 @@ def source_of(title, issuer, date) -> dict:
     }
 
 
-def _facts(document, base, faults):
+def _facts(document: Document, base: Base, faults: list[Fault]) -> dict[tuple[str, str], Fact]:
     found = {}
     for entity, attributes in document.data.get("facts", {}).items():
         kind = base.vocabulary.entities.get(entity)
@@ -158,7 +165,7 @@ def _facts(document, base, faults):
     return found
 
 
-def _figures(document, base, faults):
+def _figures(document: Document, base: Base, faults: list[Fault]) -> dict[str, Figure]:
     found = {}
     for name, written in document.data.get("figures", {}).items():
         place, figure = document.key_place(["figures", name]), base.figures.get(name)
@@ -185,28 +192,29 @@ def _figures(document, base, faults):
     return found
 
 
-def _fitting(written, figure) -> float:
+def _fitting(written: object, figure: Figure) -> float:
     """A local figure in SI units; raises NotAQuantity where it is of another kind than the base's,
     of another sign, or far from it.
     """
-    value, shown = si(written), figure.shown
+    value, shown, own = si(written), figure.shown, figure.value
+    assert own is not None, figure.name  # local guidance sets single figures only
     if kind_of(written) != kind_of(shown):
         raise NotAQuantity(
             f"'{written}' is not a figure of the kind of '{shown}', which the base has; write one"
             " with such a unit."
         )
     if kind_of(shown) == WARMTH:  # degrees have no natural nought
-        fits = abs(value - figure.value) <= DEGREES
+        fits = abs(value - own) <= DEGREES
     else:
         fits = (
-            (value - 1) * (figure.value - 1) >= 0 if kind_of(shown) == "ratio" else True
+            (value - 1) * (own - 1) >= 0 if kind_of(shown) == "ratio" else True
         )  # a share of one stays one
         fits = (
             fits
-            and value == figure.value
+            and value == own
             or fits
-            and value * figure.value > 0
-            and min(value / figure.value, figure.value / value) * TIMES >= 1
+            and value * own > 0
+            and min(value / own, own / value) * TIMES >= 1
         )
     if not fits:
         raise NotAQuantity(
@@ -216,7 +224,7 @@ def _fitting(written, figure) -> float:
     return value
 
 
-def over_base(base, local: Local):
+def over_base(base: Base, local: Local) -> Base:
     """The base with local guidance over it."""
     rules = (*base.rules, *local.rules)
     return replace(
@@ -229,30 +237,24 @@ def over_base(base, local: Local):
     )
 
 
-def over_case(base, case, local: Local):
+def over_case(base: Base, case: Case, local: Local) -> Case:
     """The case with the facts local guidance lays down; of two statements the more cautious
     stands, and the case's where no order tells.
     """
     facts = dict(case.facts)
     for reference, fact in local.facts.items():
         held = facts.get(reference)
-        if held is None or more_cautious(
-            base.vocabulary.attribute(fact.key), fact.value, held.value
-        ):
+        if held is None or more_cautious(base.vocabulary.by_key[fact.key], fact.value, held.value):
             facts[reference] = fact
     return replace(case, facts=facts)
 
 
-def more_cautious(attribute, first, second) -> bool:
+def more_cautious(attribute: Attribute, first: Value, second: Value) -> bool:
     """Whether the first value is more cautious than the second by the vocabulary's ordering."""
     if attribute.is_number:
-        return (
-            first[1] > second[1]
-            if attribute.worse == "more"
-            else first[0] < second[0]
-            if attribute.worse == "less"
-            else False
-        )
+        (low, high), (low2, high2) = first, second
+        return bool(attribute.worse and (high > high2 if attribute.worse == "more" else low < low2))
     if not attribute.ranks:
         return False
-    return attribute.ranks[first.bit_length() - 1] > attribute.ranks[second.bit_length() - 1]
+    grade, grade2 = (attribute.ranks[int(mask).bit_length() - 1] for mask in (first, second))
+    return grade > grade2

@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 import os
+from pathlib import Path
+from typing import Any
 
 from advisor.faults import Fault, Faults, did_you_mean
-from advisor.load.schema import check
+from advisor.load.schema import form_faults
 from advisor.load.tree import read_document
+from advisor.model.base import Base
+from advisor.model.names import INCIDENT_KIND
 
 
-def read_lists(base, path) -> dict:
+def read_lists(base: Base, path: Path) -> dict[str, Any]:
     """The checked data; raises Faults."""
     document = read_document(path, os.path.relpath(path))
-    faults = check(document, "papers")
+    faults = form_faults(document, "papers")
     if faults:
         raise Faults(faults)
-    incidents = base.vocabulary.attribute("incident.what").values
+    kind = base.vocabulary.attribute(INCIDENT_KIND.key)
+    incidents = kind.values if kind else ()
     for number, name in enumerate(document.data["main incidents"]):
         if name not in incidents:
             faults.append(
@@ -34,4 +39,5 @@ def read_lists(base, path) -> dict:
             )
     if faults:
         raise Faults(faults)
-    return document.data
+    found: dict[str, Any] = document.data
+    return found

@@ -4,15 +4,18 @@ vocabulary.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
+from advisor.facts.vocabulary import Entity
 from advisor.faults import Fault, did_you_mean
-from advisor.load.schema import check
+from advisor.load.schema import form_faults
+from advisor.load.tree import Data, Document
 
 
-def read_phrases(document, entities):
+def read_phrases(document: Document, entities: dict[str, Entity]) -> list[Fault]:
     """Lay the phrases of one file over the entities read before, in place; returns faults."""
-    faults = check(document, "phrases")
+    faults = form_faults(document, "phrases")
     if faults:
         return faults
     data = document.data
@@ -39,7 +42,7 @@ def read_phrases(document, entities):
     return faults
 
 
-def _attribute(document, entity, name, spec):
+def _attribute(document: Document, entity: Entity, name: str, spec: Data) -> list[Fault]:
     path, attribute = ["attributes", name], entity.attributes.get(name)
     if attribute is None:
         return [
@@ -80,5 +83,5 @@ def _attribute(document, entity, name, spec):
     ]
 
 
-def _words(phrases) -> tuple:
+def _words(phrases: Iterable[str]) -> tuple[str, ...]:
     return tuple(map(str, phrases))

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
-from advisor.faults import did_you_mean
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from typing import Any
+
+from advisor.facts.vocabulary import Vocabulary
+from advisor.faults import Fault, did_you_mean
 from advisor.load.conditions import ConditionReader
-from advisor.load.schema import check
-from advisor.model.conditions import State, looks_at_choice
+from advisor.load.schema import form_faults
+from advisor.load.tree import Data, Document, Trail
+from advisor.model.conditions import Condition, State, looks_at_choice
 from advisor.model.effects import (
     CHOICE_MAY,
     FORMS,
@@ -14,6 +19,7 @@ from advisor.model.effects import (
     Ask,
     Contradiction,
     Derive,
+    Effect,
     Hazard,
     OnOption,
     Refer,
@@ -24,9 +30,15 @@ from advisor.model.effects import (
 from advisor.model.rule import Rule
 
 
-def read_rules(document, vocabulary, decisions, concerns, sources):
+def read_rules(
+    document: Document,
+    vocabulary: Vocabulary,
+    decisions: Mapping[str, Any],
+    concerns: Collection[str],
+    sources: Collection[str],
+) -> tuple[list[Rule], list[Fault]]:
     """One rule file -> (rules, faults)."""
-    faults = check(document, "rules")
+    faults = form_faults(document, "rules")
     if faults:
         return [], faults
     data, rules = document.data, []
@@ -47,7 +59,16 @@ BY_KIND = {form.kind: form for form in FORMS}
 class _RuleReader:
     """Reads one rule; faults gather in `faults`."""
 
-    def __init__(self, document, path, spec, vocabulary, decisions, concerns, sources):
+    def __init__(
+        self,
+        document: Document,
+        path: Trail,
+        spec: Data,
+        vocabulary: Vocabulary,
+        decisions: Mapping[str, Any],
+        concerns: Collection[str],
+        sources: Collection[str],
+    ) -> None:
         self.document, self.path, self.spec = document, path, spec
         self.vocabulary, self.decisions, self.concerns, self.sources = (
             vocabulary,
@@ -59,18 +80,18 @@ class _RuleReader:
         self.conditions.declare(spec.get("for", {}), path + ["for"])
         self.faults = self.conditions.faults
 
-    def fault(self, path, message, key=False):
+    def fault(self, path: Trail, message: str, key: bool = False) -> None:
         self.conditions.fault(self.path + path, message, key)
 
-    def rule(self, topic, about):
+    def rule(self, topic: str, about: str) -> Rule | None:
         spec = self.spec
         condition = self.conditions.read(spec["if"], self.path + ["if"])
         listed = isinstance(spec["then"], list)
-        effects = []
+        read: list[Effect | None] = []
         for index, effect in enumerate(spec["then"] if listed else [spec["then"]]):
-            path = ["then", index] if listed else ["then"]
+            path: Trail = ["then", index] if listed else ["then"]
             ((kind, details),) = effect.items()
-            effects.append(self._effect(kind, details, path + [kind]))
+            read.append(self._effect(kind, details, path + [kind]))
         sources = spec["source"] if isinstance(spec["source"], list) else [spec["source"]]
         for source in sources:
             if source not in self.sources:
@@ -81,6 +102,7 @@ class _RuleReader:
         self._texts(spec)
         if self.faults:
             return None
+        effects = tuple(effect for effect in read if effect)  # without faults, all
         self._allowed(condition, effects)
         return (
             None
@@ -92,7 +114,7 @@ class _RuleReader:
                 about,
                 tuple(self.conditions.scope.items()),
                 condition,
-                tuple(effects),
+                effects,
                 spec["because"],
                 tuple(sources),
                 spec["status"],
@@ -102,9 +124,9 @@ class _RuleReader:
             )
         )
 
-    def _effect(self, kind, details, path):
+    def _effect(self, kind: str, details: Data, path: Trail) -> Effect | None:
         """An effect, or None with a fault."""
-        form = BY_KIND[kind]
+        form: Any = BY_KIND[kind]
         if form is Derive:
             return self._derive(details, path)
         if issubclass(form, OnOption):
@@ -122,11 +144,11 @@ class _RuleReader:
                 f"'{details['decision']}' is not a"
                 f" decision.{did_you_mean(details['decision'], self.decisions)}",
             )
-        if not isinstance(details, dict):
-            return form(details)
-        return form(**{_field(form, name): _fixed(value) for name, value in details.items()})
+        said = details if isinstance(details, dict) else {"text": details}
+        effect: Effect = form(**{_field(form, name): _fixed(v) for name, v in said.items()})
+        return effect
 
-    def _contradiction(self, details, path):
+    def _contradiction(self, details: Data, path: Trail) -> Contradiction:
         """Facts that people state and that cannot all be true."""
         named = []
         for index, name in enumerate(details["between"]):
@@ -138,34 +160,36 @@ class _RuleReader:
                 named.append(reference.ref)
         return Contradiction(details["text"], tuple(named))
 
-    def _derive(self, details, path):
+    def _derive(self, details: Data, path: Trail) -> Derive | None:
         ((name, value),) = details.items()
         reference = self.conditions.reference(name, self.path + path + [name], key=True)
-        attribute = reference.attribute if reference else None
-        if reference and not attribute.derived:
+        if reference is None:
+            return None
+        attribute = reference.attribute
+        if not attribute.derived:
             self.fault(
                 path + [name],
                 f"{attribute.key} is stated by people, not derived; mark it 'derived: yes' in"
                 " the vocabulary if rules should conclude it.",
                 key=True,
             )
-        elif reference and attribute.otherwise < 0:
+        elif attribute.otherwise < 0:
             self.fault(
                 path + [name],
                 f"{attribute.key} is worked out by a calculation; rules cannot conclude it.",
                 key=True,
             )
-        elif reference and value not in attribute.values:
+        elif value not in attribute.values:
             self.fault(
                 path + [name],
                 f"'{value}' is not a value of {attribute.key}; expected one of:"
                 f" {', '.join(attribute.values)}.",
             )
-        elif reference:
+        else:
             return Derive(reference.ref, attribute.values.index(value))
         return None
 
-    def _option(self, form, details, path):
+    def _option(self, form: Callable[..., OnOption], details: Data, path: Trail) -> OnOption | None:
         decision, concern = details["decision"], details.get("concern")
         if decision not in self.decisions:
             self.fault(
@@ -187,7 +211,7 @@ class _RuleReader:
             return RuleOut(decision, *option)
         return form(decision, *option, details["strength"], concern)
 
-    def _verdict(self, details, path):
+    def _verdict(self, details: Data, path: Trail) -> Verdict | None:
         if details["on"] not in self.conditions.scope:
             self.fault(
                 path + ["on"],
@@ -197,9 +221,9 @@ class _RuleReader:
         reference = (
             self.conditions.reference(part, self.path + path + ["part"]) if "." in part else None
         )
-        return Verdict(details["on"], part, reference and reference.ref, details["give"])
+        return Verdict(details["on"], part, reference.ref if reference else None, details["give"])
 
-    def _texts(self, spec):
+    def _texts(self, spec: Data) -> None:
         names = set(self.conditions.scope) | {
             e.name for e in self.vocabulary.entities.values() if not e.many
         }
@@ -210,7 +234,7 @@ class _RuleReader:
                 if inside not in names:
                     self.conditions.reference(inside, self.path + path)
 
-    def _allowed(self, condition, effects):
+    def _allowed(self, condition: Condition, effects: Sequence[Effect]) -> None:
         kinds = {type(effect) for effect in effects}
         if Derive in kinds and len(effects) > 1:
             self.fault(["then"], "a rule that derives a fact does nothing else; make two rules.")
@@ -228,21 +252,21 @@ class _RuleReader:
             self.fault(["if"], "a rule needs at least one condition on a fact.")
 
 
-def _field(form, name):
+def _field(form: type[Effect], name: str) -> str:
     """The field of a form that an entry of a rule file fills."""
     said = {Refer: "about", Step: "do", Hazard: "hazard"}.get(form, "text")
     return "text" if name == said else name.replace(" ", "_")
 
 
-def _fixed(value):
+def _fixed(value: Data) -> Data:
     return tuple(value) if isinstance(value, list) else value
 
 
-def _kinds(forms) -> str:
+def _kinds(forms: Iterable[type[Effect]]) -> str:
     return ", ".join(form.kind for form in forms)
 
 
-def _strings(value, path=()):
+def _strings(value: Data, path: tuple[str | int, ...] = ()) -> Iterator[tuple[Trail, str]]:
     """(path, text) of every text below a value."""
     if isinstance(value, str):
         yield list(path), value

@@ -4,33 +4,39 @@ from __future__ import annotations
 
 import json
 from functools import cache
+from typing import Any
 
 from advisor.faults import Fault, did_you_mean
+from advisor.load.tree import Document
 
 
 @cache
-def schema(name: str) -> dict:
+def schema(name: str) -> dict[str, Any]:
     """A schema shipped in the package, by the name of its file."""
     from importlib import (
         resources,
     )  # like jsonschema below, only loaded where something is to be checked
 
-    return json.loads(resources.files("advisor.schema").joinpath(name + ".json").read_text("utf-8"))
+    found: dict[str, Any] = json.loads(
+        resources.files("advisor.schema").joinpath(name + ".json").read_text("utf-8")
+    )
+    return found
 
 
-def check(document, name: str) -> list[Fault]:
+def form_faults(document: Document, name: str) -> list[Fault]:
     """All departures of a Document from a schema, as faults."""
     from jsonschema import (
         Draft202012Validator,
     )  # takes a tenth of a second to import; a warm start never comes here
 
-    faults = []
+    faults: list[Fault] = []
     for error in Draft202012Validator(schema(name)).iter_errors(document.data):
         faults += _faults(document, error)
     return faults
 
 
-def _faults(document, error):
+def _faults(document: Document, error: Any) -> list[Fault]:
+    """The faults that one of jsonschema's errors stands for."""
     path = list(error.absolute_path)
     if error.validator == "additionalProperties" and isinstance(error.instance, dict):
         known = error.schema.get("properties", {})
@@ -62,7 +68,7 @@ def _faults(document, error):
     return [Fault(document.place(path), _sentence(error))]
 
 
-def _sentence(error) -> str:
+def _sentence(error: Any) -> str:
     value, want = error.validator_value, error.instance
     if error.validator == "required":
         missing = [key for key in value if key not in want]
@@ -102,7 +108,7 @@ def _sentence(error) -> str:
     return f"{_short(want)} does not fit here ({error.validator})."
 
 
-def _short(value) -> str:
+def _short(value: object) -> str:
     text = (
         "nothing"
         if value is None

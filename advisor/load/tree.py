@@ -8,7 +8,10 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any, TypeAlias
 
 import yaml
 
@@ -29,6 +32,11 @@ UNSHOWABLE = (  # what YAML forbids
 CONSTANTS = {"true": True, "false": False, "null": None, "~": None, "": None}
 
 
+Data: TypeAlias = Any  # JSON types; a schema says which
+Step: TypeAlias = str | int  # a key or an index on the way to a value
+Trail: TypeAlias = list[Step]
+
+
 @dataclass
 class Document:
     """data: dict, list, str, int, float, bool or None. places: path (tuple of keys and indexes)
@@ -36,22 +44,22 @@ class Document:
     keys: path -> Place of the key that leads there."""
 
     file: str
-    data: object = None
-    places: dict = field(default_factory=dict)
-    keys: dict = field(default_factory=dict)
+    data: Data = None
+    places: dict[tuple[Step, ...], Place] = field(default_factory=dict)
+    keys: dict[tuple[Step, ...], Place] = field(default_factory=dict)
 
-    def place(self, path=()) -> Place:
+    def place(self, path: Sequence[Step] = ()) -> Place:
         """The nearest known place at or above a path."""
         path = tuple(path)
         while path and path not in self.places:
             path = path[:-1]
         return self.places.get(path, Place(self.file))
 
-    def key_place(self, path) -> Place:
+    def key_place(self, path: Sequence[Step]) -> Place:
         return self.keys.get(tuple(path)) or self.place(path)
 
 
-def read_document(path, shown: str | None = None) -> Document:
+def read_document(path: str | Path, shown: str | None = None) -> Document:
     """Read one YAML file. Raises Faults for anything that is not plain, safe YAML."""
     shown = shown or str(path) or "''"
     try:
@@ -120,21 +128,28 @@ def _spot(shown: str, before: str) -> Place:
     return Place(shown, before.count("\n") + 1, len(before) - before.rfind("\n"))
 
 
+@dataclass
+class _Open:
+    """A list or mapping that is being filled; `key` waits for its value."""
+
+    box: Data
+    path: tuple[Step, ...]
+    key: str | None = None
+
+
 class _Builder:
     """Turns parser events into a Document, gathering faults as it goes."""
 
-    def __init__(self, shown: str):
-        self.document, self.faults = Document(shown), []
-        self.stack, self.nodes, self.documents = (
-            [],
-            0,
-            0,
-        )  # stack of [container, path, pending key or None]
+    def __init__(self, shown: str) -> None:
+        self.document = Document(shown)
+        self.faults: list[Fault] = []
+        self.stack: list[_Open] = []
+        self.nodes = self.documents = 0
 
-    def fault(self, place: Place, message: str):
+    def fault(self, place: Place, message: str) -> None:
         self.faults.append(Fault(place, message))
 
-    def take(self, event):
+    def take(self, event: Any) -> None:
         kind, mark = type(event).__name__, event.start_mark
         place = Place(self.document.file, mark.line + 1, mark.column + 1)
         if kind == "DocumentStartEvent":
@@ -151,7 +166,7 @@ class _Builder:
         elif kind in ("MappingEndEvent", "SequenceEndEvent"):
             self.stack.pop()
 
-    def _node(self, event, kind, place):
+    def _node(self, event: Any, kind: str, place: Place) -> None:
         self.nodes += 1
         if self.nodes > MAX_NODES or len(self.stack) > MAX_DEPTH:
             raise Faults(
@@ -173,14 +188,13 @@ class _Builder:
         if kind == "ScalarEvent":
             self._add(self._scalar(event, place), place)
             return
-        box = {} if kind == "MappingStartEvent" else []
-        path = self._add(box, place)
-        self.stack.append([box, path, None])
+        box: Data = {} if kind == "MappingStartEvent" else []
+        self.stack.append(_Open(box, self._add(box, place)))
 
-    def _refuse(self, place, message):
+    def _refuse(self, place: Place, message: str) -> None:
         self.fault(place, message)
 
-    def _scalar(self, event, place):
+    def _scalar(self, event: Any, place: Place) -> Data:
         text = event.value
         if HALF_PAIR.search(text):
             self.fault(
@@ -208,27 +222,28 @@ class _Builder:
             return number
         return text
 
-    def _add(self, value, place) -> tuple:
+    def _add(self, value: Data, place: Place) -> tuple[Step, ...]:
         if not self.stack:
             self.document.data = value
             self.document.places[()] = place
             return ()
-        box, path, key = self.stack[-1]
-        if isinstance(box, list):
-            box.append(value)
-            here = path + (len(box) - 1,)
-        elif key is None:
-            self.stack[-1][2] = self._key(box, value, place)
-            self.document.keys[path + (self.stack[-1][2],)] = place
-            return path
+        at = self.stack[-1]
+        here: tuple[Step, ...]
+        if isinstance(at.box, list):
+            at.box.append(value)
+            here = (*at.path, len(at.box) - 1)
+        elif at.key is None:
+            at.key = self._key(at.box, value, place)
+            self.document.keys[(*at.path, at.key)] = place
+            return at.path
         else:
-            box[key] = value
-            here = path + (key,)
-            self.stack[-1][2] = None
+            at.box[at.key] = value
+            here = (*at.path, at.key)
+            at.key = None
         self.document.places[here] = place
         return here
 
-    def _key(self, box, value, place):
+    def _key(self, box: Data, value: Data, place: Place) -> str:
         if isinstance(value, (dict, list)):
             self.fault(place, "a key must be a word or a few words, not a list or a mapping.")
             return f"?{place.line}:{place.column}"

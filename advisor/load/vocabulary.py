@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Any
+
 from advisor.facts.quantity import NotAQuantity, read_quantity
 from advisor.facts.units import UNITS
 from advisor.facts.vocabulary import Attribute, Entity
 from advisor.faults import Fault, did_you_mean
-from advisor.load.schema import check
+from advisor.load.schema import form_faults
+from advisor.load.tree import Data, Document, Trail
 
 FAR = (-(10**12), 10**12)
 
 
-def read_entity(document):
+def read_entity(document: Document) -> tuple[Entity | None, list[Fault]]:
     """One vocabulary file -> (Entity or None, faults)."""
-    faults = check(document, "vocabulary")
+    faults = form_faults(document, "vocabulary")
     if faults:
         return None, faults
     data = document.data
@@ -28,9 +32,9 @@ def read_entity(document):
     return (None if faults else entity), faults
 
 
-def read_more(document, entities):
+def read_more(document: Document, entities: dict[str, Entity]) -> list[Fault]:
     """A file that goes on with an entity: its attributes are added to it. Returns faults."""
-    faults = check(document, "vocabulary")
+    faults = form_faults(document, "vocabulary")
     if faults:
         return faults
     entity = entities.get(document.data["more of"])
@@ -55,18 +59,22 @@ def read_more(document, entities):
     return faults
 
 
-def _attributes(document, entity):
-    attributes, faults = {}, []
+def _attributes(document: Document, entity: str) -> tuple[dict[str, Attribute], list[Fault]]:
+    attributes: dict[str, Attribute] = {}
+    faults: list[Fault] = []
     for name, spec in document.data["attributes"].items():
         attributes[name], more = _attribute(document, entity, name, spec)
         faults += more
     return attributes, faults
 
 
-def _attribute(document, entity, name, spec):
-    path, faults = ["attributes", name], []
+def _attribute(
+    document: Document, entity: str, name: str, spec: Data
+) -> tuple[Attribute, list[Fault]]:
+    path: Trail = ["attributes", name]
+    faults: list[Fault] = []
 
-    def fault(key, message):
+    def fault(key: str, message: str) -> None:
         faults.append(
             Fault(
                 document.place(path + [key]) if key in spec else document.key_place(path), message
@@ -95,7 +103,7 @@ def _attribute(document, entity, name, spec):
     return Attribute(entity, name, **fields), faults
 
 
-def _choice(spec, fault):
+def _choice(spec: Data, fault: Callable[[str, str], None]) -> dict[str, Any]:
     values = ["yes", "no"] if spec["type"] == "yes/no" else spec.get("values")
     if not values:
         fault("type", "a choice needs its values.")
@@ -111,7 +119,8 @@ def _choice(spec, fault):
         if isinstance(worse, str) and spec["type"] == "yes/no"
         else worse
     )
-    ordered, ranks = list(values), ()
+    ordered: list[str] = list(values)
+    ranks: tuple[int, ...] = ()
     if worse is not None:
         groups = (
             [g if isinstance(g, list) else [g] for g in groups] if isinstance(groups, list) else []
@@ -141,7 +150,7 @@ def _choice(spec, fault):
     }
 
 
-def _number(spec, fault):
+def _number(spec: Data, fault: Callable[[str, str], None]) -> dict[str, Any]:
     unit = "min" if spec["type"] == "time" else spec.get("unit", "")
     if unit not in UNITS:
         fault(
@@ -162,7 +171,7 @@ def _number(spec, fault):
     return {"unit": unit, "low": low, "high": high, "worse": spec.get("worse") or ""}
 
 
-def _check_rest(spec, fields, fault):
+def _check_rest(spec: Data, fields: dict[str, Any], fault: Callable[[str, str], None]) -> None:
     if spec["type"] in ("number", "time") and fields.get("worse") not in ("", "more", "less", None):
         fault("worse", "for a number, 'worse' is 'more' or 'less'.")
     if "derived" not in spec and spec["type"] != "text" and not spec.get("asks"):

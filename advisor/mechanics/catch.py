@@ -21,7 +21,7 @@ from advisor.mechanics.registry import calculation
     rises=("mass", "slack", "modulus"),
     falls=("rope_out",),
 )
-def peak_force(mass, slack, rope_out, modulus):
+def peak_force(mass: float, slack: float, rope_out: float, modulus: float) -> float:
     """Peak force in the rope, on the person and on the belay when a slip is caught.
 
     Formula: F = W + sqrt(W^2 + 2 W K f), W = m g, f = slack / rope out. With no slack it is twice
@@ -36,7 +36,7 @@ def peak_force(mass, slack, rope_out, modulus):
 
 
 @calculation(formula="f = slack / rope out", unit="1", rises=("slack",), falls=("rope_out",))
-def fall_factor(slack, rope_out):
+def fall_factor(slack: float, rope_out: float) -> float:
     """Free fall for each metre of rope that takes it.
 
     Formula: f = slack / rope out. Inputs, m: slack, 0 or more; rope out, above 0. Answer: ratio.
@@ -48,7 +48,7 @@ def fall_factor(slack, rope_out):
 
 
 @calculation(formula="x = L W / K", unit="m", rises=("mass", "rope_out"), falls=("modulus",))
-def resting_stretch(mass, rope_out, modulus):
+def resting_stretch(mass: float, rope_out: float, modulus: float) -> float:
     """Stretch of the rope when the person hangs still.
 
     Formula: x = L W / K. Inputs: mass, kg; rope out, m; modulus, N; all above 0. Answer: m.
@@ -63,7 +63,9 @@ def resting_stretch(mass, rope_out, modulus):
     rises=("mass", "slack", "rope_out", "settling"),
     falls=("modulus",),
 )
-def drop_length(mass, slack, rope_out, modulus, settling):
+def drop_length(
+    mass: float, slack: float, rope_out: float, modulus: float, settling: float
+) -> float:
     """How far a slipping person drops before the rope stops them.
 
     Formula: d = s + L F / K + settling, F being the peak force.
@@ -75,7 +77,7 @@ def drop_length(mass, slack, rope_out, modulus, settling):
 
 
 @calculation(formula="clearance = height - drop", unit="m", rises=("height",), falls=("drop",))
-def landing_clearance(height, drop):
+def landing_clearance(height: float, drop: float) -> float:
     """Height left above the landing after a caught slip; below 0 the person strikes it.
 
     Formula: clearance = height - drop. Inputs, m, 0 or more: height of the feet above the
@@ -93,7 +95,7 @@ def landing_clearance(height, drop):
     rises=("allowed_drop", "modulus"),
     falls=("mass", "rope_out"),
 )
-def slack_allowed(allowed_drop, mass, rope_out, modulus):
+def slack_allowed(allowed_drop: float, mass: float, rope_out: float, modulus: float) -> float:
     """Most slack with which a slip still ends within the allowed drop.
 
     0 where even a tight rope may not do it.
@@ -114,7 +116,7 @@ def slack_allowed(allowed_drop, mass, rope_out, modulus):
     rises=("impact_force",),
     falls=("mass", "fall_factor"),
 )
-def modulus_from_impact(impact_force, mass, fall_factor):
+def modulus_from_impact(impact_force: float, mass: float, fall_factor: float) -> float:
     """Rope modulus that a rated impact force implies.
 
     Formula: K = ((F - W)^2 - W^2) / (2 W f), the inverse of peak_force.
@@ -131,7 +133,7 @@ def modulus_from_impact(impact_force, mass, fall_factor):
 
 
 @calculation(formula="K = m g / elongation", unit="N", rises=("added_mass",), falls=("elongation",))
-def modulus_from_elongation(added_mass, elongation):
+def modulus_from_elongation(added_mass: float, elongation: float) -> float:
     """Rope modulus that a static elongation implies.
 
     Formula: K = m g / elongation. Inputs: mass added in the test, kg, above 0; elongation, ratio
@@ -147,7 +149,7 @@ def modulus_from_elongation(added_mass, elongation):
     return added_mass * STANDARD_GRAVITY / elongation
 
 
-def _weight(mass, slack, rope_out, modulus):
+def _weight(mass: float, slack: float, rope_out: float, modulus: float) -> float:
     above("The mass", mass, 0, "kg")
     at_least("The slack", slack, 0, "m")
     above("The rope out", rope_out, 0, "m")

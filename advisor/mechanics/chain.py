@@ -1,5 +1,7 @@
 """The chain of parts that carry one load: weakest part, load expected, margin."""
 
+from collections.abc import Iterable
+
 from advisor.mechanics.check import above, at_least
 from advisor.mechanics.constants import STANDARD_GRAVITY
 from advisor.mechanics.interval import Interval
@@ -7,7 +9,7 @@ from advisor.mechanics.registry import calculation
 
 
 @calculation(formula="W = m g k", unit="N", rises=("mass", "climbing_factor"))
-def expected_load(mass, climbing_factor):
+def expected_load(mass: float, climbing_factor: float) -> float:
     """Load that a moving person puts on the ladder or the line.
 
     Formula: W = m g k. Inputs: mass with kit, kg, above 0; factor k for movement, at least 1 (1
@@ -21,7 +23,7 @@ def expected_load(mass, climbing_factor):
 
 
 @calculation(formula="margin = strength / load", unit="1", rises=("strength",), falls=("load",))
-def strength_margin(strength, load):
+def strength_margin(strength: float, load: float) -> float:
     """How many times the expected load the part holds.
 
     Formula: margin = strength / load. Inputs: strength, N, 0 or more; load, N, above 0. Answer:
@@ -33,7 +35,7 @@ def strength_margin(strength, load):
     return strength / load
 
 
-def weakest_link(parts):
+def weakest_link(parts: Iterable[tuple[str, float]]) -> tuple[str, float]:
     """The weakest part of a chain: (name, strength); of equal parts the first.
 
     Inputs: list of (name, strength in N, 0 or more). Errors: ValueError for an empty list or a
@@ -48,7 +50,7 @@ def weakest_link(parts):
     return min(parts, key=lambda part: part[1])
 
 
-def weakest_links(parts):
+def weakest_links(parts: Iterable[tuple[str, Interval]]) -> tuple[Interval, tuple[str, ...]]:
     """Range of a chain's strength and the names of every part that could be the weakest.
 
     Inputs: list of (name, Interval of strength in N). Answer: (Interval in N, tuple of names in

@@ -6,6 +6,8 @@ and wet clothing is outside every published index read; a planning limit is a tr
 shown as such.
 """
 
+import math
+
 from advisor.mechanics.check import above
 from advisor.mechanics.registry import calculation
 
@@ -19,7 +21,7 @@ KMH = 3.6
     rises=("air_temperature",),
     falls=("wind_speed",),
 )
-def wind_chill(air_temperature, wind_speed):
+def wind_chill(air_temperature: float, wind_speed: float) -> float:
     """Wind chill of air from +5 to -50 degrees Celsius.
 
     Formula: 13.12 + 0.6215 t - 11.37 v^0.16 + 0.3965 t v^0.16, v in km/h.
@@ -40,7 +42,8 @@ def wind_chill(air_temperature, wind_speed):
             f"Wind chill says nothing about wind of {speed:.3g} km/h; its chart runs from 5 to 80"
             " km/h."
         )
-    return 13.12 + 0.6215 * air_temperature + (0.3965 * air_temperature - 11.37) * speed**0.16
+    slowed = math.pow(speed, 0.16)
+    return 13.12 + 0.6215 * air_temperature + (0.3965 * air_temperature - 11.37) * slowed
 
 
 @calculation(
@@ -49,7 +52,7 @@ def wind_chill(air_temperature, wind_speed):
     rises=("mass", "specific_heat", "cooling"),
     falls=("heat_deficit",),
 )
-def cooling_time(mass, specific_heat, cooling, heat_deficit):
+def cooling_time(mass: float, specific_heat: float, cooling: float, heat_deficit: float) -> float:
     """Time in which a body as a whole cools by the given amount.
 
     Formula: t = m c fall / deficit.

@@ -7,7 +7,7 @@ from advisor.mechanics.registry import calculation
 
 
 @calculation(formula="R = 2 T sin(d/2)", unit="N", rises=("tension", "turned_angle"))
-def deviation_force(tension, turned_angle):
+def deviation_force(tension: float, turned_angle: float) -> float:
     """Force on a deviation or a top pulley from the angle through which the rope is turned.
 
     Formula: R = 2 T sin(d/2). A straight rope is 0 degrees, a half turn at a top point 180 degrees.
@@ -26,7 +26,7 @@ def deviation_force(tension, turned_angle):
     falls=("strand_angle",),
     turns={"strand_ratio": lambda tension, strand_angle: [-math.cos(math.radians(strand_angle))]},
 )
-def turning_point_force(tension, strand_ratio, strand_angle):
+def turning_point_force(tension: float, strand_ratio: float, strand_angle: float) -> float:
     """Force on a point where the two strands of the rope have different tensions.
 
     Formula: R = T sqrt(1 + e^2 + 2 e cos c).

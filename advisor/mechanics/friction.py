@@ -7,7 +7,7 @@ from advisor.mechanics.registry import calculation
 
 
 @calculation(formula="ratio = exp(mu phi)", unit="1", rises=("friction", "wrap_angle"))
-def holding_ratio(friction, wrap_angle):
+def holding_ratio(friction: float, wrap_angle: float) -> float:
     """Load that one unit of hand force holds on a rope wrapped round a bar.
 
     Formula: ratio = exp(mu phi), phi in radians (capstan equation).
@@ -27,7 +27,7 @@ def holding_ratio(friction, wrap_angle):
 
 
 @calculation(formula="hand = load / ratio", unit="N", rises=("load",), falls=("ratio",))
-def hand_force(load, ratio):
+def hand_force(load: float, ratio: float) -> float:
     """Force that the brake hand must give to hold the load.
 
     Formula: hand = load / ratio. Inputs: load on the rope, N, 0 or more; holding ratio of the
@@ -40,7 +40,7 @@ def hand_force(load, ratio):
 
 
 @calculation(formula="load = hand x ratio", unit="N", rises=("hand_limit", "ratio"))
-def load_held(hand_limit, ratio):
+def load_held(hand_limit: float, ratio: float) -> float:
     """Largest load that a hand can hold through the device or hitch.
 
     Formula: load = hand x ratio. Inputs: hand force, N, 0 or more; holding ratio, at least 1.
@@ -53,7 +53,7 @@ def load_held(hand_limit, ratio):
 
 
 @calculation(formula="to spare = limit - force", unit="N", rises=("limit",), falls=("force",))
-def hand_to_spare(limit, force):
+def hand_to_spare(limit: float, force: float) -> float:
     """Hand force to spare; below 0 the hand cannot hold.
 
     Formula: to spare = limit - force. Inputs, N, 0 or more. Answer: N. Errors: ValueError for a

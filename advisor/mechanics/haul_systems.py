@@ -7,23 +7,27 @@ pulleys, each fixed to "load", "anchor" or the pulled end of a later rope, and e
 """
 
 from dataclasses import dataclass
+from typing import TypeAlias
+
+Fixing: TypeAlias = str | int
+"""What a pulley or an end is fixed to: "load", "anchor", or the pulled end of the rope with this
+number, counted from 1 in the same system.
+"""
 
 
 @dataclass(frozen=True, slots=True)
 class Rope:
     """One rope: what each pulley that it passes is fixed to, in order from the pulled side, and
     what its far end is fixed to.
-
-    The number n in pulleys stands for the pulled end of rope n, counted from 1.
     """
 
-    pulleys: tuple
-    end: str
+    pulleys: tuple[Fixing, ...]
+    end: Fixing
 
 
 Z_RIG = Rope(("load", "anchor"), "load")
 
-SYSTEMS = {
+SYSTEMS: dict[str, tuple[Rope, ...]] = {
     "straight pull": (Rope((), "load"),),
     "1:1 redirect": (Rope(("anchor",), "load"),),
     "counterbalance": (Rope(("anchor",), "load"),),
@@ -40,7 +44,7 @@ SYSTEMS = {
 """The systems by name. Ropes are numbered by place: 2 is the second rope of the same system."""
 
 
-def forces(system, efficiency):
+def forces(system: str, efficiency: float) -> dict[str, float]:
     """Forces on load and anchors for one unit of hand force, as {"load": ratio, "anchor": ratio}.
 
     Method: each pulley passes on the fraction e of the tension; its fixing takes the sum of its
@@ -57,7 +61,7 @@ def forces(system, efficiency):
         raise ValueError(
             f"The pulley efficiency is {efficiency:g}; give a ratio above 0 and at most 1."
         )
-    taken = {"load": 0.0, "anchor": 0.0, 1: 1.0}
+    taken: dict[Fixing, float] = {"load": 0.0, "anchor": 0.0, 1: 1.0}
     for number, rope in enumerate(SYSTEMS[system], start=1):
         tension = taken[number]
         for fixing in rope.pulleys:

@@ -14,7 +14,7 @@ from advisor.mechanics.registry import calculation
     rises=("efficiency",),
     passed=("system",),
 )
-def haul_gain(system, efficiency):
+def haul_gain(system: str, efficiency: float) -> float:
     """Real gain of a hauling system with pulleys of one efficiency.
 
     Formula: T-method; for example a 3:1 gives 1 + e + e^2. With e = 1 it is the ideal gain.
@@ -28,7 +28,7 @@ def haul_gain(system, efficiency):
 @calculation(
     formula="pull = mass g lip / gain", unit="N", rises=("mass", "lip_factor"), falls=("gain",)
 )
-def haul_pull(mass, lip_factor, gain):
+def haul_pull(mass: float, lip_factor: float, gain: float) -> float:
     """Pull needed on the hauling rope.
 
     Formula: pull = mass g lip / gain.
@@ -45,7 +45,7 @@ def haul_pull(mass, lip_factor, gain):
 @calculation(
     formula="people = ceil(pull / pull of one)", unit="1", rises=("pull",), falls=("pull_of_one",)
 )
-def haulers_needed(pull, pull_of_one):
+def haulers_needed(pull: float, pull_of_one: float) -> float:
     """Whole number of people who must pull.
 
     Formula: people = ceil(pull / pull of one). Inputs: pull, N, 0 or more; steady pull of one
@@ -59,7 +59,7 @@ def haulers_needed(pull, pull_of_one):
 
 
 @calculation(formula="rope = lift x ideal gain", unit="m", rises=("lift", "ideal_gain"))
-def rope_pulled(lift, ideal_gain):
+def rope_pulled(lift: float, ideal_gain: float) -> float:
     """Rope that passes through the haulers' hands.
 
     Formula: rope = lift x ideal gain. Inputs: lift, m, 0 or more; ideal gain, above 0. Answer: m.
@@ -76,7 +76,7 @@ def rope_pulled(lift, ideal_gain):
     rises=("rope", "reset_time"),
     falls=("pull_speed", "stroke"),
 )
-def haul_time(rope, pull_speed, stroke, reset_time):
+def haul_time(rope: float, pull_speed: float, stroke: float, reset_time: float) -> float:
     """Time to pull the rope through, with resets of the system.
 
     Formula: t = rope / speed + ceil(rope / stroke) x reset.
@@ -99,7 +99,7 @@ def haul_time(rope, pull_speed, stroke, reset_time):
     corners=("efficiency",),
     passed=("system",),
 )
-def haul_anchor_load(system, load, efficiency):
+def haul_anchor_load(system: str, load: float, efficiency: float) -> float:
     """Sum of the forces on the anchors of a hauling system while it lifts.
 
     Formula: T-method, anchors / load. Each system pulls its hand strand either with or against
@@ -122,7 +122,9 @@ def haul_anchor_load(system, load, efficiency):
     rises=("mass", "lip_factor"),
     falls=("counterweight", "efficiency"),
 )
-def counterbalance_pull(mass, counterweight, lip_factor, efficiency):
+def counterbalance_pull(
+    mass: float, counterweight: float, lip_factor: float, efficiency: float
+) -> float:
     """Extra pull that a counterbalance needs on the counterweight's side.
 
     Formula: pull = max(0, mass g lip / e - counterweight g).

@@ -1,7 +1,11 @@
 """Ranges of a number, and calculations carried out on ranges."""
 
+from __future__ import annotations
+
 import math
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from advisor.mechanics.registry import Calculation, registered
 
@@ -17,7 +21,7 @@ class Interval:
     lo: float
     hi: float
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         for end in (self.lo, self.hi):
             if isinstance(end, bool) or not isinstance(end, (int, float)) or not math.isfinite(end):
                 raise ValueError(f"A range has the end {end!r}; give two finite numbers.")
@@ -27,20 +31,20 @@ class Interval:
             )
 
     @classmethod
-    def point(cls, value):
+    def point(cls, value: float) -> Interval:
         """The range that holds one value only."""
         return cls(value, value)
 
     @property
-    def is_point(self):
+    def is_point(self) -> bool:
         """True if both ends are the same number."""
         return self.lo == self.hi
 
-    def __contains__(self, value):
+    def __contains__(self, value: float) -> bool:
         return self.lo <= value <= self.hi
 
 
-def over(function, **inputs):
+def over(function: Callable[..., Any] | str, **inputs: Any) -> Interval:
     """Range of a registered calculation when its numbers are ranges.
 
     Method: the calculation is worked at the ends of each range that its declared directions call
@@ -57,7 +61,7 @@ def over(function, **inputs):
     return Interval(min(low), max(high))
 
 
-def _complete(calculation, inputs):
+def _complete(calculation: Calculation, inputs: Mapping[str, Any]) -> dict[str, Any]:
     """The inputs with defaults filled in."""
     given = {**calculation.optional, **inputs}
     missing = [name for name in calculation.parameters if name not in given]
@@ -70,15 +74,17 @@ def _complete(calculation, inputs):
     return given
 
 
-def _as_range(name, value, calculation):
+def _as_range(name: str, value: Any, calculation: Calculation) -> Any:
     if name in calculation.passed:
         return value
     return value if isinstance(value, Interval) else Interval.point(value)
 
 
-def _points(calculation: Calculation, ranges, upper):
+def _points(
+    calculation: Calculation, ranges: Mapping[str, Any], upper: bool
+) -> list[dict[str, Any]]:
     """Every set of inputs at which the extreme on the asked side can lie."""
-    points = [{}]
+    points: list[dict[str, Any]] = [{}]
     for name in calculation.parameters:
         points = [
             {**point, name: value}
@@ -95,7 +101,7 @@ def _points(calculation: Calculation, ranges, upper):
     return points + extra
 
 
-def _ends(calculation, name, given, upper):
+def _ends(calculation: Calculation, name: str, given: Any, upper: bool) -> Sequence[Any]:
     if name in calculation.passed:
         return [given]
     if given.is_point:
@@ -105,7 +111,7 @@ def _ends(calculation, name, given, upper):
     return [given.hi] if (name in calculation.rises) == upper else [given.lo]
 
 
-def _number(calculation, point):
+def _number(calculation: Calculation, point: Mapping[str, Any]) -> float:
     result = calculation.function(**point)
     if isinstance(result, bool) or not isinstance(result, (int, float)):
         raise ValueError(

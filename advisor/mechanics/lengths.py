@@ -12,7 +12,14 @@ from advisor.mechanics.registry import calculation
     rises=("depth", "run", "slab_extra", "foot_spare"),
     falls=("tether_out", "bridle_out"),
 )
-def ladder_length_needed(depth, run, tether_out, bridle_out, foot_spare, slab_extra):
+def ladder_length_needed(
+    depth: float,
+    run: float,
+    tether_out: float,
+    bridle_out: float,
+    foot_spare: float,
+    slab_extra: float,
+) -> float:
     """Ladder to hang from the attachment to the landing.
 
     Formula: L = depth + run + slab extra + foot spare - tether out - bridle out.
@@ -47,7 +54,7 @@ def ladder_length_needed(depth, run, tether_out, bridle_out, foot_spare, slab_ex
     rises=("height",),
     falls=("slope_angle",),
 )
-def slab_extra(height, slope_angle):
+def slab_extra(height: float, slope_angle: float) -> float:
     """Extra ladder where it lies on a slope instead of hanging.
 
     Formula: extra = height (1 / sin(slope) - 1).
@@ -69,7 +76,7 @@ def slab_extra(height, slope_angle):
     unit="m",
     rises=("depth", "least_reserve", "reserve_share"),
 )
-def reserve_length(depth, least_reserve, reserve_share):
+def reserve_length(depth: float, least_reserve: float, reserve_share: float) -> float:
     """Rope kept in hand beyond what the pitch needs.
 
     Formula: reserve = max(least, share x depth).
@@ -87,7 +94,9 @@ def reserve_length(depth, least_reserve, reserve_share):
     unit="m",
     rises=("depth", "run", "tie_in", "belay_side", "reserve"),
 )
-def lifeline_from_top(depth, run, tie_in, belay_side, reserve):
+def lifeline_from_top(
+    depth: float, run: float, tie_in: float, belay_side: float, reserve: float
+) -> float:
     """Lifeline for belaying from the top.
 
     Formula: L = depth + run + tie-in + belayer's side + reserve.
@@ -104,7 +113,9 @@ def lifeline_from_top(depth, run, tie_in, belay_side, reserve):
     unit="m",
     rises=("depth", "run", "stand_off", "tie_ins", "reserve"),
 )
-def lifeline_doubled(depth, run, stand_off, tie_ins, reserve):
+def lifeline_doubled(
+    depth: float, run: float, stand_off: float, tie_ins: float, reserve: float
+) -> float:
     """Lifeline worked from below, up through the top point and back.
 
     Formula: L = 2 (depth + run) + stand-off + tie-ins + reserve.
@@ -121,7 +132,7 @@ def lifeline_doubled(depth, run, stand_off, tie_ins, reserve):
     unit="m",
     rises=("depth", "run", "anchor_tail", "foot_spare"),
 )
-def lifeline_self_lining(depth, run, anchor_tail, foot_spare):
+def lifeline_self_lining(depth: float, run: float, anchor_tail: float, foot_spare: float) -> float:
     """Fixed rope for self-lining with a device that runs along it.
 
     Formula: L = depth + run + anchor tail + foot spare.
@@ -136,7 +147,7 @@ def lifeline_self_lining(depth, run, anchor_tail, foot_spare):
 @calculation(
     formula="let-out = max(0, tail - lock-off)", unit="m", rises=("tail",), falls=("lock_off_use",)
 )
-def tether_let_out(tail, lock_off_use):
+def tether_let_out(tail: float, lock_off_use: float) -> float:
     """How far a loaded ladder can be let down on its releasable tether.
 
     Formula: let-out = max(0, tail - lock-off).
@@ -149,7 +160,7 @@ def tether_let_out(tail, lock_off_use):
 
 
 @calculation(formula="to spare = have - needed", unit="m", rises=("have",), falls=("needed",))
-def length_to_spare(have, needed):
+def length_to_spare(have: float, needed: float) -> float:
     """Length left over; below 0 it is the length that is missing.
 
     Formula: to spare = have - needed. Inputs and answer: m. Errors: ValueError for a negative
@@ -160,7 +171,7 @@ def length_to_spare(have, needed):
 
 
 @calculation(formula="m = length x mass per metre", unit="kg", rises=("length", "mass_per_metre"))
-def mass_of_length(length, mass_per_metre):
+def mass_of_length(length: float, mass_per_metre: float) -> float:
     """Mass of a ladder or a rope from its length.
 
     Formula: m = length x mass per metre. Inputs: m; kg/m. Answer: kg.
@@ -171,6 +182,6 @@ def mass_of_length(length, mass_per_metre):
     return length * mass_per_metre
 
 
-def _all_lengths(*lengths):
+def _all_lengths(*lengths: float) -> None:
     for length in lengths:
         at_least("A length", length, 0, "m")

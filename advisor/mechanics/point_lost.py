@@ -6,7 +6,7 @@ from advisor.mechanics.check import above, at_least
 from advisor.mechanics.registry import calculation
 
 
-def _turning_kept(lost_leg, spacing):
+def _turning_kept(lost_leg: float, spacing: float) -> list[float]:
     """Kept legs at which the drop turns: where its rate of change with the kept leg is nought."""
     under_root = math.sqrt(lost_leg**4 + 8 * (lost_leg * spacing) ** 2)
     squares = [(2 * spacing**2 + lost_leg**2 + sign * under_root) / 2 for sign in (-1, 1)]
@@ -20,7 +20,7 @@ def _turning_kept(lost_leg, spacing):
     falls=("lost_leg",),
     turns={"kept_leg": _turning_kept},
 )
-def drop_on_losing_point(kept_leg, lost_leg, spacing):
+def drop_on_losing_point(kept_leg: float, lost_leg: float, spacing: float) -> float:
     """How far the master point of two tied legs drops when one anchor gives way.
 
     Formula: x = (k^2 - l^2 + s^2) / (2 s); drop = k - sqrt(k^2 - x^2), x being the sideways
@@ -43,7 +43,7 @@ def drop_on_losing_point(kept_leg, lost_leg, spacing):
     rises=("kept_leg", "spacing"),
     falls=("lost_leg",),
 )
-def swing_on_losing_point(kept_leg, lost_leg, spacing):
+def swing_on_losing_point(kept_leg: float, lost_leg: float, spacing: float) -> float:
     """How far sideways the master point of two tied legs moves when one anchor gives way.
 
     Formula: x = (k^2 - l^2 + s^2) / (2 s). Inputs, limits and errors: as for drop_on_losing_point.
@@ -58,7 +58,9 @@ def swing_on_losing_point(kept_leg, lost_leg, spacing):
     rises=("load", "shock_factor", "angle"),
     falls=("points_left",),
 )
-def load_after_losing_point(load, points_left, angle, shock_factor):
+def load_after_losing_point(
+    load: float, points_left: float, angle: float, shock_factor: float
+) -> float:
     """Load on each point that is left when one has given way.
 
     Formula: T = W k / (n cos a).
@@ -79,7 +81,7 @@ def load_after_losing_point(load, points_left, angle, shock_factor):
     return load * shock_factor / (points_left * math.cos(math.radians(angle)))
 
 
-def _aside(kept_leg, lost_leg, spacing):
+def _aside(kept_leg: float, lost_leg: float, spacing: float) -> float:
     for what, length in (
         ("The kept leg", kept_leg),
         ("The lost leg", lost_leg),

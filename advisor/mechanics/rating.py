@@ -1,11 +1,12 @@
 """A rating from a few breaking tests."""
 
 import statistics
+from collections.abc import Iterable
 
 from advisor.mechanics.check import at_least
 
 
-def three_sigma_rating(breaks):
+def three_sigma_rating(breaks: Iterable[float]) -> float:
     """Rating that few samples should fall below: mean less three sample standard deviations.
 
     Formula: rating = mean - 3 s, s with n - 1 in the divisor. Inputs: at least two breaking

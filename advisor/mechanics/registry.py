@@ -3,11 +3,13 @@
 import functools
 import inspect
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, TypeVar, cast
 
-CALCULATIONS: dict = {}
+Formula = TypeVar("Formula", bound=Callable[..., Any])
+
+CALCULATIONS: dict[str, "Calculation"] = {}
 """Every registered Calculation by name."""
 
 
@@ -27,29 +29,38 @@ class Calculation:
     """
 
     name: str
-    function: Callable
+    function: Callable[..., Any]
     formula: str
     unit: str
-    rises: tuple = ()
-    falls: tuple = ()
-    corners: tuple = ()
-    passed: tuple = ()
-    turns: Mapping[str, Callable] = field(default_factory=dict)
+    rises: tuple[str, ...] = ()
+    falls: tuple[str, ...] = ()
+    corners: tuple[str, ...] = ()
+    passed: tuple[str, ...] = ()
+    turns: Mapping[str, Callable[..., Sequence[float]]] = field(default_factory=dict)
     optional: Mapping[str, Any] = field(default_factory=dict)
-    parameters: tuple = ()
+    parameters: tuple[str, ...] = ()
 
     @property
-    def numbers(self):
+    def numbers(self) -> tuple[str, ...]:
         """Names of the numeric inputs, in order."""
         return tuple(name for name in self.parameters if name not in self.passed)
 
     @property
-    def purpose(self):
+    def purpose(self) -> str:
         """The first line of the description."""
-        return inspect.getdoc(self.function).splitlines()[0]
+        return (inspect.getdoc(self.function) or "").partition("\n")[0]
 
 
-def calculation(*, formula, unit, rises=(), falls=(), corners=(), turns=None, passed=()):
+def calculation(
+    *,
+    formula: str,
+    unit: str,
+    rises: Iterable[str] = (),
+    falls: Iterable[str] = (),
+    corners: Iterable[str] = (),
+    turns: Mapping[str, Callable[..., Sequence[float]]] | None = None,
+    passed: Collection[str] = (),
+) -> Callable[[Formula], Formula]:
     """Register a pure calculation under its own name.
 
     Errors: TypeError, when the program is written wrongly: an input not declared exactly once, or
@@ -58,7 +69,7 @@ def calculation(*, formula, unit, rises=(), falls=(), corners=(), turns=None, pa
     """
     declared = tuple(rises) + tuple(falls) + tuple(corners) + tuple(turns or ()) + tuple(passed)
 
-    def register(function):
+    def register(function: Formula) -> Formula:
         signature = inspect.signature(function).parameters
         if sorted(declared) != sorted(signature) or function.__name__ in CALCULATIONS:
             raise TypeError(
@@ -84,7 +95,7 @@ def calculation(*, formula, unit, rises=(), falls=(), corners=(), turns=None, pa
     return register
 
 
-def registered(function):
+def registered(function: Callable[..., Any] | str) -> Calculation:
     """The Calculation of a registered function or name.
 
     Errors: ValueError if it is not registered.
@@ -95,9 +106,9 @@ def registered(function):
     return CALCULATIONS[name]
 
 
-def _only_finite(function, order, numbers):
+def _only_finite(function: Formula, order: Sequence[str], numbers: Sequence[str]) -> Formula:
     @functools.wraps(function)
-    def guarded(*args, **kwargs):
+    def guarded(*args: Any, **kwargs: Any) -> Any:
         given = {**dict(zip(order, args)), **kwargs}
         for name in numbers:
             if name in given and not _is_finite(given[name]):
@@ -106,8 +117,8 @@ def _only_finite(function, order, numbers):
                 )
         return function(*args, **kwargs)
 
-    return guarded
+    return cast(Formula, guarded)
 
 
-def _is_finite(value):
+def _is_finite(value: object) -> bool:
     return isinstance(value, (int, float)) and not isinstance(value, bool) and math.isfinite(value)

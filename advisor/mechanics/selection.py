@@ -1,5 +1,6 @@
 """Choosing ladders to join."""
 
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from itertools import combinations
 
@@ -9,7 +10,9 @@ MOST_LADDERS = 16
 """Above this number the exact search would be slow; this program's limit, not the trade's."""
 
 
-def choose_ladders(lengths, needed, most_joins=None):
+def choose_ladders(
+    lengths: Sequence[float], needed: float, most_joins: int | None = None
+) -> tuple[int, ...] | None:
     """Positions of the ladders that reach the needed length with least surplus, then with fewest
     joins.
 
@@ -36,7 +39,7 @@ def choose_ladders(lengths, needed, most_joins=None):
     return best[2] if best else None
 
 
-def joined_length(lengths, chosen):
+def joined_length(lengths: Sequence[float], chosen: Iterable[int]) -> float:
     """Length of the chosen ladders joined end to end, in m, summed in exact decimal arithmetic.
 
     Inputs: lengths in m; chosen positions in the list. Errors: IndexError for a position that is
@@ -45,7 +48,9 @@ def joined_length(lengths, chosen):
     return float(sum(_exact(lengths[position]) for position in chosen))
 
 
-def _long_enough(exact, needed, most):
+def _long_enough(
+    exact: Sequence[Fraction], needed: Fraction, most: int
+) -> Iterator[tuple[Fraction, int, tuple[int, ...]]]:
     for count in range(1, most + 1):
         for chosen in combinations(range(len(exact)), count):
             total = sum(exact[position] for position in chosen)
@@ -53,6 +58,6 @@ def _long_enough(exact, needed, most):
                 yield total - needed, count - 1, chosen
 
 
-def _exact(value):
+def _exact(value: float) -> Fraction:
     """The decimal number as written, so that 0.1 + 0.2 is 0.3."""
     return Fraction(repr(value))

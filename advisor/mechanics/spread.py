@@ -7,7 +7,7 @@ from advisor.mechanics.registry import calculation
 
 
 @calculation(formula="T = W / (2 cos(a/2))", unit="N", rises=("load", "included_angle"))
-def equal_leg_load(load, included_angle):
+def equal_leg_load(load: float, included_angle: float) -> float:
     """Load on each of two equal legs.
 
     Formula: T = W / (2 cos(a/2)).
@@ -22,7 +22,7 @@ def equal_leg_load(load, included_angle):
 
 
 @calculation(formula="H = (W/2) tan(a/2)", unit="N", rises=("load", "included_angle"))
-def horizontal_pull(load, included_angle):
+def horizontal_pull(load: float, included_angle: float) -> float:
     """Sideways pull on each anchor of two equal legs.
 
     Formula: H = (W/2) tan(a/2). Inputs: as for equal_leg_load. Answer: N.
@@ -34,7 +34,7 @@ def horizontal_pull(load, included_angle):
 
 
 @calculation(formula="a = 180 - 2 h", unit="degree", falls=("from_horizontal",))
-def included_angle(from_horizontal):
+def included_angle(from_horizontal: float) -> float:
     """Angle between two equal legs from the angle of each above the horizontal.
 
     Formula: a = 180 - 2 h. Input: degrees, above 0 up to 90. Answer: degrees.
@@ -49,7 +49,7 @@ def included_angle(from_horizontal):
 
 
 @calculation(formula="a = 2 asin(gap / (2 leg))", unit="degree", rises=("gap",), falls=("leg",))
-def bridle_angle(gap, leg):
+def bridle_angle(gap: float, leg: float) -> float:
     """Angle between the two legs of a bridle.
 
     Formula: a = 2 asin(gap / (2 leg)). Inputs, m: gap between the two points held, 0 or more; leg
@@ -69,7 +69,7 @@ def bridle_angle(gap, leg):
     rises=("load", "other_angle"),
     turns={"own_angle": lambda load, other_angle: [90 - other_angle]},
 )
-def unequal_leg_load(load, own_angle, other_angle):
+def unequal_leg_load(load: float, own_angle: float, other_angle: float) -> float:
     """Load on one of two legs that stand at different angles from the line of the load.
 
     Formula: T = W sin(other) / sin(own + other). With both legs in the line of the load each
@@ -91,7 +91,7 @@ def unequal_leg_load(load, own_angle, other_angle):
 
 
 @calculation(formula="T = W / (n cos a)", unit="N", rises=("load", "angle"), falls=("legs",))
-def symmetric_leg_load(load, legs, angle):
+def symmetric_leg_load(load: float, legs: float, angle: float) -> float:
     """Load on each of n equal legs set evenly round the line of the load.
 
     Formula: T = W / (n cos a). It holds for 1 leg in line, 2 legs, and 3 legs evenly round; more
@@ -107,7 +107,7 @@ def symmetric_leg_load(load, legs, angle):
 
 
 @calculation(formula="T = W / (1 + 2 cos^3 a)", unit="N", rises=("load", "side_angle"))
-def middle_leg_load(load, side_angle):
+def middle_leg_load(load: float, side_angle: float) -> float:
     """Load on the middle one of three tied legs in one plane, of the same cord.
 
     Formula: T = W / (1 + 2 cos^3 a): the middle leg is the shortest and stiffest and takes the
@@ -126,7 +126,7 @@ def middle_leg_load(load, side_angle):
 @calculation(
     formula="T = W cos^2 a / (1 + 2 cos^3 a)", unit="N", rises=("load",), falls=("side_angle",)
 )
-def side_leg_load(load, side_angle):
+def side_leg_load(load: float, side_angle: float) -> float:
     """Load on each side leg of three tied legs in one plane, of the same cord.
 
     Formula: T = W cos^2 a / (1 + 2 cos^3 a). Inputs, limits and source: as for middle_leg_load.

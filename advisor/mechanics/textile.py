@@ -1,5 +1,7 @@
 """Strength of cord, tape and rope with knots and bends."""
 
+from collections.abc import Mapping, Sequence
+
 from advisor.mechanics.check import above, at_least, share, whole
 from advisor.mechanics.registry import calculation
 
@@ -9,7 +11,9 @@ from advisor.mechanics.registry import calculation
     unit="N",
     rises=("strength", "strands", "knot_factor", "bend_factor"),
 )
-def knotted_strength(strength, strands, knot_factor, bend_factor):
+def knotted_strength(
+    strength: float, strands: float, knot_factor: float, bend_factor: float
+) -> float:
     """Strength of cord, tape or rope as rigged.
 
     Formula: F = strength x strands x min(knot, bend). Strands are those that share the load
@@ -35,7 +39,7 @@ def knotted_strength(strength, strands, knot_factor, bend_factor):
     falls=("rope_diameter",),
     passed=("table",),
 )
-def bend_factor(bend_diameter, rope_diameter, table):
+def bend_factor(bend_diameter: float, rope_diameter: float, table: Mapping[float, float]) -> float:
     """Strength left when a rope bends round a pin or a sheave.
 
     Formula: linear between the points of the table of the ratio D/d; at ratios above the last
@@ -54,7 +58,7 @@ def bend_factor(bend_diameter, rope_diameter, table):
     return _between_points(bend_diameter / rope_diameter, points)
 
 
-def _between_points(ratio, points):
+def _between_points(ratio: float, points: Sequence[tuple[float, float]]) -> float:
     if ratio < points[0][0]:
         raise ValueError(
             f"A bend of {ratio:.2g} rope diameters is tighter than the table covers; use at least"

@@ -2,6 +2,7 @@
 
 import heapq
 import math
+from collections.abc import Iterable
 
 from advisor.mechanics.check import above, at_least, whole
 from advisor.mechanics.registry import calculation
@@ -10,7 +11,7 @@ from advisor.mechanics.registry import calculation
 @calculation(
     formula="t = overhead + depth / rate", unit="s", rises=("overhead", "depth"), falls=("rate",)
 )
-def person_time(depth, rate, overhead):
+def person_time(depth: float, rate: float, overhead: float) -> float:
     """Time for which one person keeps the ladder and the line.
 
     Formula: t = overhead + depth / rate.
@@ -25,7 +26,7 @@ def person_time(depth, rate, overhead):
 
 
 @calculation(formula="lanes = min(ladders, lifelines)", unit="1", rises=("ladders", "lifelines"))
-def lanes(ladders, lifelines):
+def lanes(ladders: float, lifelines: float) -> float:
     """How many people can be on the pitch at once, each with a ladder and an own lifeline.
 
     Formula: lanes = min(ladders, lifelines). Inputs: whole counts, 0 or more. Answer: count.
@@ -42,7 +43,7 @@ def lanes(ladders, lifelines):
     rises=("people", "each", "rigging"),
     falls=("lanes_open",),
 )
-def group_time(people, each, lanes_open, rigging):
+def group_time(people: float, each: float, lanes_open: float, rigging: float) -> float:
     """Time for the whole group one way.
 
     Formula: t = rigging + ceil(n / lanes) x t1.
@@ -63,7 +64,7 @@ def group_time(people, each, lanes_open, rigging):
     rises=("place", "each"),
     falls=("lanes_open",),
 )
-def queue_wait(place, each, lanes_open):
+def queue_wait(place: float, each: float, lanes_open: float) -> float:
     """Time for which the person at one place of the queue stands waiting.
 
     Formula: wait = floor((i - 1) / lanes) x t1.
@@ -77,7 +78,7 @@ def queue_wait(place, each, lanes_open):
     return math.floor((place - 1) / lanes_open) * each
 
 
-def queue_waits(times, lanes_open):
+def queue_waits(times: Iterable[float], lanes_open: float) -> tuple[float, ...]:
     """Waits of a queue whose people take different times, in order.
 
     Method: whoever is next takes the lane that comes free first.
@@ -102,7 +103,7 @@ def queue_waits(times, lanes_open):
     rises=("out_by",),
     falls=("way_up", "reserve_share", "after"),
 )
-def latest_start(out_by, way_up, reserve_share, after):
+def latest_start(out_by: float, way_up: float, reserve_share: float, after: float) -> float:
     """Latest time at which the first person must start up.
 
     Formula: start = out by - after - way up (1 + reserve).
@@ -119,7 +120,7 @@ def latest_start(out_by, way_up, reserve_share, after):
 
 
 @calculation(formula="to spare = limit - time", unit="s", rises=("limit",), falls=("needed",))
-def time_to_spare(limit, needed):
+def time_to_spare(limit: float, needed: float) -> float:
     """Time to spare; below 0 it is the time that is missing.
 
     Formula: to spare = limit - time. Inputs and answer: s. Errors: ValueError if the needed time
@@ -130,7 +131,7 @@ def time_to_spare(limit, needed):
 
 
 @calculation(formula="ratio = people / leaders", unit="1", rises=("people",), falls=("leaders",))
-def people_per_leader(people, leaders):
+def people_per_leader(people: float, leaders: float) -> float:
     """People looked after by each leader.
 
     Formula: ratio = people / leaders. Inputs: whole counts, people 0 or more, leaders at least 1.

@@ -5,7 +5,7 @@ from advisor.mechanics.registry import calculation
 
 
 @calculation(formula="F = K d^2 R", unit="N", rises=("breaking_factor", "diameter", "grade"))
-def wire_breaking_force(breaking_factor, diameter, grade):
+def wire_breaking_force(breaking_factor: float, diameter: float, grade: float) -> float:
     """Minimum breaking force of a wire rope.
 
     Formula: F = K d^2 R.
@@ -25,7 +25,9 @@ def wire_breaking_force(breaking_factor, diameter, grade):
     unit="N",
     rises=("breaking_force", "termination_factor", "bend_factor"),
 )
-def side_wire_strength(breaking_force, termination_factor, bend_factor):
+def side_wire_strength(
+    breaking_force: float, termination_factor: float, bend_factor: float
+) -> float:
     """Strength of one side wire with its ended eye and its tightest bend elsewhere.
 
     Formula: F = F_min x min(termination, bend). Losses at different places do not multiply: the
@@ -45,7 +47,7 @@ def side_wire_strength(breaking_force, termination_factor, bend_factor):
 @calculation(
     formula="F = side / larger share", unit="N", rises=("side_strength",), falls=("larger_share",)
 )
-def pair_strength(side_strength, larger_share):
+def pair_strength(side_strength: float, larger_share: float) -> float:
     """Strength of two side wires when one of them carries the larger share of the load.
 
     Formula: F = side / larger share. A share of 0.5 is equal sharing (twice one side), 1 is all

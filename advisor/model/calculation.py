@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from advisor.model.inputs import Input
+from advisor.model.names import LADDER_LENGTH
 from advisor.model.ref import Ref
 
 Form: TypeAlias = Literal["work", "weakest", "ladders"]
-LADDER_LENGTH = "ladder.length"  # what choosing ladders looks at besides its inputs
 
 
 @dataclass(frozen=True, slots=True)

@@ -81,10 +81,10 @@ class Worked:
     calculation: Calculation
     bound: Mapping[str, str]
     inputs: tuple[Taken, ...]
-    low: float | None
-    high: float | None
-    named: tuple[str, ...]  # parts that may be the weakest, or the ladders chosen
-    missing: str
+    low: float | None = None
+    high: float | None = None
+    named: tuple[str, ...] = ()  # parts that may be the weakest, or the ladders chosen
+    missing: str = ""
 
     @property
     def looked_at(self) -> tuple[Ref, ...]:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
+
+Bound: TypeAlias = Mapping[str, str]  # the entity that stands for each variable
 
 
 class Ref(NamedTuple):
@@ -21,7 +23,7 @@ class Ref(NamedTuple):
         """The attribute's own name, 'side'."""
         return self.key.partition(".")[2]
 
-    def at(self, bound: Mapping[str, str]) -> Ref:
+    def at(self, bound: Bound) -> Ref:
         """The same of the entity that a variable stands for."""
         entity = bound.get(self.entity)
         return self if entity is None else Ref(entity, self.key)

@@ -5,6 +5,7 @@ weakest marked.
 from __future__ import annotations
 
 from advisor.facts.units import show
+from advisor.model import names
 from advisor.pictures.canvas import LEADING, Canvas, wrap
 
 WIDTH, BOX, STEP, BARS = 680, 250, 68, 290
@@ -15,10 +16,8 @@ def chain_of(view):
     """The calculation of the hang to draw: that of the anchor chosen, else the first; None when
     there is none.
     """
-    found = [c for c in view.advice.calculations if c.id.startswith("hang-weakest [")]
-    chosen = [
-        c for c in found if c.gives == f"anchor {view.decided('ladder anchor')}.hang strength"
-    ]
+    found = [c for c in view.advice.calculations if c.id.startswith(f"{names.HANG_WEAKEST} [")]
+    chosen = [c for c in found if c.entity == f"anchor {view.decided(names.LADDER_ANCHOR)}"]
     return (chosen or found or [None])[0]
 
 
@@ -51,7 +50,7 @@ def _subject(view, item):
 
 
 def _load(view):
-    span = view.span("group", "group.expected load")
+    span = view.span(*names.GROUP_LOAD)
     return span[1] if span else None
 
 
@@ -106,6 +105,6 @@ def _expected(view, canvas, most, count):
     canvas.text(
         BARS,
         y + 14,
-        f"Dotted line: greatest expected load, {view.told('group', 'group.expected load')}",
+        f"Dotted line: greatest expected load, {view.told(*names.GROUP_LOAD)}",
     )
-    canvas.say(f"Greatest expected load: {view.told('group', 'group.expected load')}.")
+    canvas.say(f"Greatest expected load: {view.told(*names.GROUP_LOAD)}.")

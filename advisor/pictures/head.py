@@ -4,6 +4,7 @@ stance, arrival, safety line.
 
 from __future__ import annotations
 
+from advisor.model import names
 from advisor.pictures.canvas import Canvas
 
 WIDTH, HEIGHT = 680, 386
@@ -31,7 +32,7 @@ def draw(view) -> Canvas:
 
 def _scale(view):
     """Drawing units for one metre back from the lip; None when no distance is known."""
-    known = [view.middle(a, "anchor.distance from lip") for a in view.entities("anchor")]
+    known = [view.middle(a, names.ANCHOR_BACK) for a in view.entities("anchor")]
     most = max((d for d in known if d is not None), default=None)
     return None if most is None else DEEPEST * 0.6 / max(most, 1.0)
 
@@ -50,16 +51,16 @@ def _lip(view, canvas):
     for x in range(LEFT, RIGHT, 20):
         canvas.line(x, LIP - 3, x + 8, LIP - 14, thick=0.7)
     canvas.text(340, 62, "the drop", size=13, anchor="middle", bold=True)
-    canvas.label(f"Lip: {view.told('pitch', 'pitch.lip')}", LEFT + 10, LIP, "left")
-    canvas.say(f"Facing the drop. The lip is {view.told('pitch', 'pitch.lip')}.")
+    canvas.label(f"Lip: {view.told(*names.PITCH_LIP)}", LEFT + 10, LIP, "left")
+    canvas.say(f"Facing the drop. The lip is {view.told(*names.PITCH_LIP)}.")
 
 
 def _anchors(view, canvas, scale):
     """Draw every anchor; {entity: (x, y)}."""
     places, taken = {}, {}
     for entity in view.entities("anchor"):
-        side = view.choice(entity, "anchor.side")
-        back = view.middle(entity, "anchor.distance from lip")
+        side = view.choice(entity, names.ANCHOR_SIDE)
+        back = view.middle(entity, names.ANCHOR_BACK)
         y = LIP + (DEEPEST * 0.75 if back is None or scale is None else max(14, back * scale))
         row = (side, round(y / 14))
         shift = taken.get(row, 0)
@@ -77,29 +78,29 @@ def _anchors(view, canvas, scale):
 
 
 def _anchor(view, canvas, entity, place, side, back):
-    sound = view.choice(entity, "anchor.sound") == "yes"
+    sound = view.choice(entity, names.ANCHOR_SOUND) == "yes"
     canvas.disc(*place, 7, filled=sound)
     if not sound:
         canvas.line(place[0] - 5, place[1] - 5, place[0] + 5, place[1] + 5, thick=1.5)
         canvas.line(place[0] - 5, place[1] + 5, place[0] + 5, place[1] - 5, thick=1.5)
-    words = [view.told(entity, "anchor.kind"), "shown sound" if sound else "not shown sound"]
+    words = [view.told(entity, names.ANCHOR_KIND), "shown sound" if sound else "not shown sound"]
     words += [] if side else ["side not known"]
     words.append(
         "distance not known"
         if back is None
-        else f"{view.told(entity, 'anchor.distance from lip')} from the lip"
+        else f"{view.told(entity, names.ANCHOR_BACK)} from the lip"
     )
     canvas.label(
         f"{view.name(entity)}: {', '.join(words)}",
         *place,
         "left" if place[0] <= 340 else "right",
-        bold=view.name(entity) == view.decided("ladder anchor"),
+        bold=view.name(entity) == view.decided(names.LADDER_ANCHOR),
     )
     canvas.say(f"Anchor {view.name(entity)}, {side or 'side not known'}: {', '.join(words)}.")
 
 
 def _lifeline(view, canvas, places):
-    points = [places[e] for e in places if view.choice(e, "anchor.in lifeline") == "yes"]
+    points = [places[e] for e in places if view.choice(e, names.ANCHOR_IN_LIFELINE) == "yes"]
     if not points:
         canvas.label("Lifeline's anchors: not known", 365, LIP, "right")
         canvas.say("The lifeline's anchors are not known.")
@@ -120,12 +121,12 @@ def _lifeline(view, canvas, places):
     )
     canvas.line(*master, master[0], LIP - 30, thick=2, dashes="7 3", arrow=True)
     canvas.label(
-        f"Master point; angle of its legs {view.told('pitch head', 'pitch head.angle')}",
+        f"Master point; angle of its legs {view.told(*names.HEAD_ANGLE)}",
         *master,
         "right",
     )
     canvas.label(
-        f"Lifeline over the lip: {view.told('pitch head', 'pitch head.lifeline at lip')}",
+        f"Lifeline over the lip: {view.told(*names.HEAD_LIFELINE_AT_LIP)}",
         master[0],
         LIP - 18,
         "right",
@@ -137,7 +138,7 @@ def _lifeline(view, canvas, places):
 
 
 def _ladder(view, canvas, places):
-    chosen = view.decided("ladder anchor")
+    chosen = view.decided(names.LADDER_ANCHOR)
     entity = next((e for e in places if view.name(e) == chosen), None)
     if entity is None:
         canvas.label("Ladder: no anchor chosen", 300, LIP - 30, "left", bold=True)
@@ -151,25 +152,24 @@ def _ladder(view, canvas, places):
         canvas.line(x - 6, LIP + 8 - 11 * step, x + 6, LIP + 8 - 11 * step, thick=1.5)
     side = "left" if x <= 340 else "right"
     canvas.label(
-        f"Ladder on {chosen}; tie: {view.decided('tether') or 'not decided'}",
+        f"Ladder on {chosen}; tie: {view.decided(names.TETHER_FORM) or 'not decided'}",
         x,
         LIP - 26,
         side,
         bold=True,
     )
     canvas.label(
-        f"Ladder to lifeline: {view.told('pitch head', 'pitch head.gap ladder to lifeline')}",
+        f"Ladder to lifeline: {view.told(*names.HEAD_LADDER_TO_LIFELINE)}",
         x + 6,
         LIP + 8,
         side,
     )
-    canvas.say(
-        f"The ladder hangs on {chosen}, tied by {view.decided('tether') or 'a form not decided'}."
-    )
+    form = view.decided(names.TETHER_FORM) or "a form not decided"
+    canvas.say(f"The ladder hangs on {chosen}, tied by {form}.")
 
 
 def _people(view, canvas):
-    side = view.choice("pitch head", "pitch head.leader side")
+    side = view.choice(*names.HEAD_LEADER)
     if side:
         x, y = {
             "left": (LEFT + 10, LIP + 48),
@@ -179,29 +179,28 @@ def _people(view, canvas):
         canvas.box(x - 8, y - 8, 16, 16, thick=2)
         canvas.line(x, y - 8, x, y - 18, thick=2)
         canvas.label(
-            f"Leader's stance, attached to: {view.told('pitch head', 'pitch head.stance')}",
+            f"Leader's stance, attached to: {view.told(*names.HEAD_STANCE)}",
             x,
             y,
             "left" if side == "left" else "right",
         )
     else:
         canvas.label(
-            "Leader's stance: side not known; attached to:"
-            f" {view.told('pitch head', 'pitch head.stance')}",
+            f"Leader's stance: side not known; attached to: {view.told(*names.HEAD_STANCE)}",
             340,
             LIP + 150,
             "right",
         )
     canvas.say(
         f"The leader stands {'on the ' + side if side else 'on a side not known'}, attached to:"
-        f" {view.told('pitch head', 'pitch head.stance')}."
+        f" {view.told(*names.HEAD_STANCE)}."
     )
     _arrival(view, canvas)
     _waiting(view, canvas)
 
 
 def _arrival(view, canvas):
-    way = view.choice("pitch head", "pitch head.arrival side")
+    way = view.choice(*names.HEAD_ARRIVAL)
     start = {
         "left": (LEFT - 8, LIP + 190),
         "right": (RIGHT + 8, LIP + 190),
@@ -225,7 +224,7 @@ def _arrival(view, canvas):
 
 
 def _waiting(view, canvas):
-    line = view.choice("pitch head", "pitch head.safety line")
+    line = view.choice(*names.HEAD_SAFETY_LINE)
     y = LIP + 228
     if line == "yes":
         canvas.line(LEFT + 6, y, RIGHT - 6, y, thick=2)
@@ -235,15 +234,12 @@ def _waiting(view, canvas):
         canvas.line(LEFT + 6, y, RIGHT - 6, y, thick=1, dashes="2 5")
     word = {"yes": "Safety line rigged", "no": "No safety line"}.get(line, "Safety line: not known")
     canvas.label(
-        f"{word}; people wait {view.told('pitch head', 'pitch head.waiting distance')} from the"
-        " drop (not to scale)",
+        f"{word}; people wait {view.told(*names.HEAD_WAITING)} from the drop (not to scale)",
         RIGHT - 6,
         y,
         "right",
     )
-    canvas.say(
-        f"{word}. Waiting distance: {view.told('pitch head', 'pitch head.waiting distance')}."
-    )
+    canvas.say(f"{word}. Waiting distance: {view.told(*names.HEAD_WAITING)}.")
 
 
 def _bar(canvas, scale):

@@ -5,7 +5,11 @@ the facts they look at.
 from __future__ import annotations
 
 from advisor.decide.firing import fill
+from advisor.model.names import LADDER_ANCHOR
 from advisor.pictures.canvas import LEADING, Canvas, wrap
+from advisor.reasons.graph import groups_of
+from advisor.reasons.grounds import fact_line
+from advisor.reasons.tree import Tree
 
 WIDTH, GAP, MOST = 680, 7, 22
 COLUMNS = ((8, 120), (158, 228), (424, 248))  # left edge and width of the columns
@@ -18,7 +22,7 @@ def subject_of(view):
     decisions = view.advice.decisions
     names = [
         n
-        for n in ("ladder anchor", *decisions)
+        for n in (LADDER_ANCHOR, *decisions)
         if n in decisions and n != "go" and decisions[n].reasons
     ]
     return names[0] if names else ""
@@ -31,82 +35,44 @@ def draw(view, decision: str = ""):
         return None
     found = view.advice.decisions[decision]
     chosen = found.words()
-    rules, edges = _rules(view, found)
-    facts = _facts(view, rules)
+    groups = groups_of(Tree(view.base, view.advice), found)
+    rules, facts = [_rule_text(view, group.applied) for group in groups], _facts(groups)
     canvas = Canvas("reasons", f"Why {decision}: {chosen}", WIDTH, 120)
     boxes = [
         [_block(f"{decision}: {chosen}", 0)],
-        [_block(text, 1) for _, text in rules],
+        [_block(text, 1) for text in rules],
         [_block(text, 2) for _, text in facts],
     ]
     tops = _heights(canvas, boxes)
-    _links(canvas, boxes, tops, rules, facts, edges)
+    _links(canvas, boxes, tops, groups, facts)
     for column, blocks in enumerate(boxes):
         for top, lines in zip(tops[column], blocks):
             _draw_block(canvas, column, top, lines, thick=2.5 if column == 0 else 1)
     for column, word in enumerate(("Decision", "Rules and calculations", "Facts")):
         canvas.text(COLUMNS[column][0], 22, word, size=13, bold=True)
-    canvas.say(f"{decision}: {chosen}. " + " ".join(f"It rests on {text}." for _, text in rules))
+    canvas.say(f"{decision}: {chosen}. " + " ".join(f"It rests on {text}." for text in rules))
     return canvas
 
 
-def _rules(view, found):
-    """Rules that chose or ruled out, each once: [(facts looked at, text)]; the second result says
-    which speak against an option.
-    """
-    derivations, grouped, chose = {d.id: d for d in view.advice.derivations}, {}, set()
-    for reason in found.reasons:
-        chose.add(reason.derivation)
-        grouped.setdefault(derivations[reason.derivation].rule or reason.derivation, []).append(
-            reason.derivation
-        )
-    for identity in (i for option in found.alternatives for i in option.derivations):
-        grouped.setdefault(derivations[identity].rule or identity, []).append(identity)
-    rows = [
-        (
-            list(dict.fromkeys(f for i in ids for f in derivations[i].facts)),
-            _rule_text(view, rule, ids, derivations),
-        )
-        for rule, ids in grouped.items()
-    ]
-    return rows, [not chose.intersection(ids) for ids in grouped.values()]
-
-
-def _rule_text(view, rule, ids, derivations):
+def _rule_text(view, applied):
     """A rule by its title and id, with the things it was applied to; a calculation by its line."""
-    known = view.base.rule(rule)
-    if known is None:
-        return next((c.text for c in view.advice.calculations if c.id == rule), rule)
-    bound = known.bind(derivations[ids[0]].bound)
-    names = sorted({view.name(e) for i in ids for e in derivations[i].bound})
-    return f"{fill(view.base, view.world, known.title, bound)} [{rule}]" + (
+    first = applied[0]
+    if first.rule is None:
+        return first.number.text if first.number else first.id
+    bound = first.rule.bind(first.derivation.bound)
+    names = sorted({view.name(e) for one in applied for e in one.derivation.bound})
+    return f"{fill(view.base, view.world, first.rule.title, bound)} [{first.rule.id}]" + (
         f": {', '.join(names)}" if names else ""
     )
 
 
-def _facts(view, rules):
+def _facts(groups):
     """Facts under the rules, each once, in the order in which rules look at them: [(id, text)]."""
-    known = {f.id: f for f in view.advice.facts}
-    texts = [
-        (f, _fact_text(f, known.get(f)))
-        for f in dict.fromkeys(f for looked, _ in rules for f in looked)
-    ]
+    found = {fact.id: fact for group in groups for fact in group.facts}
+    texts = [(identity, fact_line(fact)) for identity, fact in found.items()]
     rest = len(texts) - MOST
-    return texts[:MOST] + (
-        [("", f"… and {rest} more; the rationale lists all")] if rest > 0 else []
-    )
-
-
-def _fact_text(identity, fact):
-    if fact is None or fact.state == "unknown":
-        return (
-            f"{identity}: not known"
-            if fact is None or fact.value in ("", "not known")
-            else f"{identity}: {fact.value} (not settled)"
-        )
-    return f"{identity}: {fact.value}" + (
-        " (doubtful)" if fact.state == "doubtful" else " (concluded)" if fact.concluded else ""
-    )
+    more = [("", f"… and {rest} more; the rationale lists all")] if rest > 0 else []
+    return texts[:MOST] + more
 
 
 def _block(text, column):
@@ -139,7 +105,7 @@ def _draw_block(canvas, column, top, lines, thick):
         canvas.text(left + 6, top + 14 + number * (LEADING - 1), line, size=11, bold=column == 0)
 
 
-def _links(canvas, boxes, tops, rules, facts, against):
+def _links(canvas, boxes, tops, groups, facts):
     """Lines from the decision to its rules and from these to their facts; dashed for what speaks
     against an option.
     """
@@ -148,20 +114,20 @@ def _links(canvas, boxes, tops, rules, facts, against):
     def middle(column, number):
         return tops[column][number] + _height(boxes[column][number]) / 2
 
-    for number, (looked, _) in enumerate(rules):
+    for number, group in enumerate(groups):
         canvas.line(
             COLUMNS[0][0] + COLUMNS[0][1],
             middle(0, 0),
             COLUMNS[1][0],
             middle(1, number),
-            dashes="5 4" if against[number] else None,
+            dashes="5 4" if group.against else None,
         )
-        for fact in looked:
-            if fact in place:
+        for fact in group.facts:
+            if fact.id in place:
                 canvas.line(
                     COLUMNS[1][0] + COLUMNS[1][1],
                     middle(1, number),
                     COLUMNS[2][0],
-                    middle(2, place[fact]),
+                    middle(2, place[fact.id]),
                     thick=0.7,
                 )

@@ -4,6 +4,7 @@ and how far it gives.
 
 from __future__ import annotations
 
+from advisor.model import names
 from advisor.pictures.canvas import Canvas
 from advisor.pictures.view import NOT_KNOWN
 
@@ -15,7 +16,7 @@ LADDER, LINE, WALL = 320, 366, 280
 def draw(view) -> Canvas:
     """The section, heights to scale where the depth is known."""
     canvas = Canvas("pitch-section", "The pitch in section", WIDTH, 470)
-    depth = view.middle("pitch", "pitch.depth")
+    depth = view.middle(*names.PITCH_DEPTH)
     scale = (BOTTOM - TOP) / depth if depth else None
     _rock(view, canvas)
     _landing(view, canvas)
@@ -53,22 +54,22 @@ def _rock(view, canvas):
     x = 236
     canvas.line(x, TOP + 4, x, BOTTOM - 2, thick=1, arrow=True)
     canvas.line(x, BOTTOM - 4, x, TOP + 4, thick=1, arrow=True)
-    told = view.told("pitch", "pitch.depth")
+    told = view.told(*names.PITCH_DEPTH)
     canvas.label(f"Depth: {told}", x, (TOP + BOTTOM) / 2, "left", bold=True)
     canvas.label(
-        f"Hang: {view.told('pitch', 'pitch.hang')}; water: {view.told('pitch', 'pitch.water')}",
+        f"Hang: {view.told(*names.PITCH_HANG)}; water: {view.told(*names.PITCH_WATER)}",
         WALL - 2,
         TOP + 170,
         "left",
     )
     canvas.say(
-        f"The pitch is {told} deep; hang: {view.told('pitch', 'pitch.hang')}; water:"
-        f" {view.told('pitch', 'pitch.water')}."
+        f"The pitch is {told} deep; hang: {view.told(*names.PITCH_HANG)}; water:"
+        f" {view.told(*names.PITCH_WATER)}."
     )
 
 
 def _landing(view, canvas):
-    kind = view.choice("pitch", "pitch.landing")
+    kind = view.choice(*names.PITCH_LANDING)
     if kind == "pool":
         for step in range(3):
             canvas.line(
@@ -80,15 +81,15 @@ def _landing(view, canvas):
                 dashes="10 5",
             )
     refuge = {"yes": "a sheltered place to wait", "no": "no sheltered place to wait"}.get(
-        view.choice("pitch", "pitch.base refuge"), "shelter for waiting not known"
+        view.choice(*names.PITCH_REFUGE), "shelter for waiting not known"
     )
-    canvas.label(f"Landing: {view.told('pitch', 'pitch.landing')}; {refuge}", 440, BOTTOM, "right")
-    canvas.say(f"Landing: {view.told('pitch', 'pitch.landing')}; {refuge}.")
+    canvas.label(f"Landing: {view.told(*names.PITCH_LANDING)}; {refuge}", 440, BOTTOM, "right")
+    canvas.say(f"Landing: {view.told(*names.PITCH_LANDING)}; {refuge}.")
 
 
 def _ledge(view, canvas, scale):
-    there = view.choice("pitch", "pitch.ledge")
-    below = view.middle("pitch", "pitch.ledge depth")
+    there = view.choice(*names.PITCH_LEDGE)
+    below = view.middle(*names.PITCH_LEDGE_DEPTH)
     if there == "no":
         canvas.say("No ledge.")
         return
@@ -101,7 +102,7 @@ def _ledge(view, canvas, scale):
         dashes=dashes,
     )
     words = (
-        f"Ledge {view.told('pitch', 'pitch.ledge depth')} below the lip"
+        f"Ledge {view.told(*names.PITCH_LEDGE_DEPTH)} below the lip"
         if there == "yes"
         else "Ledge: not known whether there is one"
     )
@@ -110,23 +111,23 @@ def _ledge(view, canvas, scale):
 
 
 def _ladder(view, canvas, scale):
-    made = view.middle("pitch", "pitch.ladder made up")
+    made = view.middle(*names.PITCH_LADDER_MADE_UP)
     canvas.disc(224, TOP - 48, 6, filled=True)
     canvas.path([(224, TOP - 48), (WALL + 8, TOP - 30), (LADDER, TOP - 12)], thick=2.5)
     canvas.label(
-        f"Ladder's anchor: {view.decided('ladder anchor') or 'not decided'}, {_height(view)}",
+        f"Ladder's anchor: {view.decided(names.LADDER_ANCHOR) or 'not decided'}, {_height(view)}",
         224,
         TOP - 48,
         "left",
     )
     canvas.label(
-        f"Tether: {view.decided('tether') or 'not decided'}; length out"
-        f" {view.told('tether', 'tether.length out')}",
+        f"Tether: {view.decided(names.TETHER_FORM) or 'not decided'}; length out"
+        f" {view.told(*names.TETHER_OUT)}",
         258,
         TOP - 37,
         "right",
     )
-    gap = view.middle("pitch", "pitch.gap below ladder")
+    gap = view.middle(*names.PITCH_LADDER_GAP)
     foot = BOTTOM if gap is None or not scale else min(max(BOTTOM - gap * scale, TOP + 20), BOTTOM)
     _rungs(canvas, foot, known=made is not None)
     _told_ladder(view, canvas, foot, gap)
@@ -134,11 +135,11 @@ def _ladder(view, canvas, scale):
 
 def _height(view):
     entity = next(
-        (e for e in view.entities("anchor") if view.name(e) == view.decided("ladder anchor")), None
+        (e for e in view.entities("anchor") if view.name(e) == view.decided(names.LADDER_ANCHOR)),
+        None,
     )
-    return (
-        f"height above the take-off: {view.told(entity, 'anchor.height') if entity else NOT_KNOWN}"
-    )
+    told = view.told(entity, names.ANCHOR_HEIGHT) if entity else NOT_KNOWN
+    return f"height above the take-off: {told}"
 
 
 def _rungs(canvas, foot, known):
@@ -152,10 +153,10 @@ def _rungs(canvas, foot, known):
 
 
 def _told_ladder(view, canvas, foot, gap):
-    pieces = view.decided("ladder length")
+    pieces = view.decided(names.LADDERS_JOINED)
     made, needed = (
-        view.told("pitch", "pitch.ladder made up"),
-        view.told("pitch", "pitch.ladder needed"),
+        view.told(*names.PITCH_LADDER_MADE_UP),
+        view.told(*names.PITCH_LADDER_NEEDED),
     )
     text = (
         f"Ladder made up: {made}{' (' + pieces + ')' if pieces else ''}; needed with spare:"
@@ -190,30 +191,30 @@ def _line(view, canvas, scale):
     )
     canvas.disc(LINE, BOTTOM - 64, 6)
     canvas.disc(214, TOP - 80, 6)
-    way = view.decided("lifeline way") or view.told("lifeline", "lifeline.way")
+    way = view.decided(names.LIFELINE_WORKED) or view.told(*names.LIFELINE_WAY)
     canvas.label(
-        f"Lifeline: {view.told('lifeline', 'lifeline.class')},"
-        f" {view.told('lifeline', 'lifeline.length')}; worked as: {way}",
+        f"Lifeline: {view.told(*names.LIFELINE_CLASS)},"
+        f" {view.told(*names.LIFELINE_LENGTH)}; worked as: {way}",
         LINE,
         TOP + 30,
         "right",
         bold=True,
     )
     canvas.label(
-        f"Rope to spare: {view.told('lifeline', 'lifeline.to spare')}; slack"
-        f" {view.told('lifeline', 'lifeline.slack')}",
+        f"Rope to spare: {view.told(*names.LIFELINE_TO_SPARE)}; slack"
+        f" {view.told(*names.LIFELINE_SLACK)}",
         LINE,
         TOP + 110,
         "right",
     )
     drop, words = (
-        view.span("lifeline", "lifeline.drop at the foot"),
-        view.told("lifeline", "lifeline.drop at the foot"),
+        view.span(*names.LIFELINE_DROP),
+        view.told(*names.LIFELINE_DROP),
     )
     if drop and scale:
         low = min(BOTTOM - 2, BOTTOM - 64 + drop[1] * scale)
         canvas.line(LINE + 16, BOTTOM - 64, LINE + 16, low, thick=1.5, arrow=True)
-    left = view.told("lifeline", "lifeline.clearance above landing")
+    left = view.told(*names.LIFELINE_CLEARANCE)
     canvas.label(
         f"A slip low down goes (slack, stretch): {words}; left above the landing: {left}",
         LINE + 16,
@@ -221,7 +222,7 @@ def _line(view, canvas, scale):
         "right",
     )
     canvas.say(
-        f"Lifeline (dashed): {view.told('lifeline', 'lifeline.length')}, to spare"
-        f" {view.told('lifeline', 'lifeline.to spare')}. A slip low down goes {words}; left above"
+        f"Lifeline (dashed): {view.told(*names.LIFELINE_LENGTH)}, to spare"
+        f" {view.told(*names.LIFELINE_TO_SPARE)}. A slip low down goes {words}; left above"
         f" the landing: {left}."
     )

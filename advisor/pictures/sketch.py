@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import textwrap
 
+from advisor.model import names
 from advisor.pictures.canvas import clean
 
 WIDTH, ART, ROWS, MOST_STOPS = 80, 26, 12, 4
@@ -49,7 +50,7 @@ def sketch(view) -> str:
 
 
 def _scale(view):
-    depth = view.middle("pitch", "pitch.depth")
+    depth = view.middle(*names.PITCH_DEPTH)
     return (
         f"One row of the shaft is about {depth / ROWS:.2g} m."
         if depth
@@ -60,18 +61,18 @@ def _scale(view):
 def _anchors(view):
     rows = []
     for entity in view.entities("anchor"):
-        mark = "@" if view.choice(entity, "anchor.sound") == "yes" else "x"
-        side = view.choice(entity, "anchor.side")
+        mark = "@" if view.choice(entity, names.ANCHOR_SOUND) == "yes" else "x"
+        side = view.choice(entity, names.ANCHOR_SIDE)
         at = {"left": 4, "middle": 12, "right": 20}.get(side, 12)
         roles = [
-            "ladder" if view.name(entity) == view.decided("ladder anchor") else "",
-            "lifeline" if view.choice(entity, "anchor.in lifeline") == "yes" else "",
+            "ladder" if view.name(entity) == view.decided(names.LADDER_ANCHOR) else "",
+            "lifeline" if view.choice(entity, names.ANCHOR_IN_LIFELINE) == "yes" else "",
         ]
         role = " and ".join(r for r in roles if r)
         rows.append(
             (
                 " " * at + mark,
-                f"{view.name(entity)}: {view.told(entity, 'anchor.kind')},"
+                f"{view.name(entity)}: {view.told(entity, names.ANCHOR_KIND)},"
                 f" {side or 'side not known'}" + (f" - {role}" if role else ""),
             )
         )
@@ -79,47 +80,47 @@ def _anchors(view):
 
 
 def _head(view):
-    arrival = view.told("pitch head", "pitch head.arrival side")
+    arrival = view.told(*names.HEAD_ARRIVAL)
     return [
         (
             "            H",
             (
-                f"Ladder on {view.decided('ladder anchor') or 'no anchor chosen'}, tied by"
-                f" {view.decided('tether') or 'a form not decided'}"
+                f"Ladder on {view.decided(names.LADDER_ANCHOR) or 'no anchor chosen'}, tied by"
+                f" {view.decided(names.TETHER_FORM) or 'a form not decided'}"
             ),
         ),
         (
             "            H   :",
             (
                 f"People arrive from: {arrival}; leader stands:"
-                f" {view.told('pitch head', 'pitch head.leader side')}, attached to"
-                f" {view.told('pitch head', 'pitch head.stance')}"
+                f" {view.told(*names.HEAD_LEADER)}, attached to"
+                f" {view.told(*names.HEAD_STANCE)}"
             ),
         ),
-        ("############H   :", f"Lip: {view.told('pitch', 'pitch.lip')}"),
+        ("############H   :", f"Lip: {view.told(*names.PITCH_LIP)}"),
     ]
 
 
 def _shaft(view):
     words = {
-        1: f"Depth: {view.told('pitch', 'pitch.depth')}",
-        2: f"Hang: {view.told('pitch', 'pitch.hang')}; water: {view.told('pitch', 'pitch.water')}",
+        1: f"Depth: {view.told(*names.PITCH_DEPTH)}",
+        2: f"Hang: {view.told(*names.PITCH_HANG)}; water: {view.told(*names.PITCH_WATER)}",
         4: (
-            f"Ladder made up: {view.told('pitch', 'pitch.ladder made up')}, needed"
-            f" {view.told('pitch', 'pitch.ladder needed')}"
+            f"Ladder made up: {view.told(*names.PITCH_LADDER_MADE_UP)}, needed"
+            f" {view.told(*names.PITCH_LADDER_NEEDED)}"
         ),
         6: (
-            f"Lifeline: {view.told('lifeline', 'lifeline.class')},"
-            f" {view.told('lifeline', 'lifeline.length')}, to spare"
-            f" {view.told('lifeline', 'lifeline.to spare')}"
+            f"Lifeline: {view.told(*names.LIFELINE_CLASS)},"
+            f" {view.told(*names.LIFELINE_LENGTH)}, to spare"
+            f" {view.told(*names.LIFELINE_TO_SPARE)}"
         ),
-        9: f"A slip low down goes: {view.told('lifeline', 'lifeline.drop at the foot')}",
+        9: f"A slip low down goes: {view.told(*names.LIFELINE_DROP)}",
     }
     rows = [["          # H   :", words.get(n, "")] for n in range(ROWS)]
     there, below, depth = (
-        view.choice("pitch", "pitch.ledge"),
-        view.middle("pitch", "pitch.ledge depth"),
-        view.middle("pitch", "pitch.depth"),
+        view.choice(*names.PITCH_LEDGE),
+        view.middle(*names.PITCH_LEDGE_DEPTH),
+        view.middle(*names.PITCH_DEPTH),
     )
     if there != "no":
         at = (
@@ -127,12 +128,12 @@ def _shaft(view):
         )
         rows[at][0] = "          ##H   :"
         told = (
-            f"Ledge {view.told('pitch', 'pitch.ledge depth')} below the lip"
+            f"Ledge {view.told(*names.PITCH_LEDGE_DEPTH)} below the lip"
             if there == "yes"
             else "Ledge: not known whether there is one"
         )
         rows[at][1] = f"{rows[at][1]}; {told}" if rows[at][1] else told
-    gap = view.middle("pitch", "pitch.gap below ladder")
+    gap = view.middle(*names.PITCH_LADDER_GAP)
     if gap is not None and gap > 0.0005 and depth:
         for row in rows[ROWS - max(1, round(gap / depth * ROWS)) :]:
             row[0] = row[0].replace("H", " ")
@@ -140,7 +141,7 @@ def _shaft(view):
 
 
 def _foot(view):
-    gap = view.middle("pitch", "pitch.gap below ladder")
+    gap = view.middle(*names.PITCH_LADDER_GAP)
     words = (
         "Foot of the ladder: not worked out"
         if gap is None
@@ -148,6 +149,4 @@ def _foot(view):
         if gap > 0.0005
         else f"Spare at the foot: {-gap:.2g} m"
     )
-    return [
-        ("          ##############", f"Landing: {view.told('pitch', 'pitch.landing')}. {words}")
-    ]
+    return [("          ##############", f"Landing: {view.told(*names.PITCH_LANDING)}. {words}")]

@@ -7,6 +7,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from advisor.decide.verdicts import VERDICTS
+from advisor.model import names
 from advisor.model.advice import Advice, Number
 from advisor.words import HEADLINES, MORE, NO_LOCAL, ONE_ENGINE, SECTIONS, STANDINGS
 
@@ -47,7 +48,7 @@ def outline(advice: Advice, everything: bool = False) -> tuple[str, list[Section
             SECTIONS["numbers"],
             _numbers(
                 advice.calculations,
-                advice.decisions.get("ladder anchor"),
+                advice.decisions.get(names.LADDER_ANCHOR),
                 everything,
             ),
         )

@@ -75,10 +75,10 @@ def test_a_figure_that_a_form_of_input_takes_is_not_called_unused(tmp_path, form
     said, taken = TAKEN[form]
     bench = base(tmp_path, said)
     assert type(bench.base.calculations[0].inputs[0].input) is form
-    unused = {note.rule for note in cited.notes(bench)}
+    unused = {note.rule for note in cited.unused_figures(bench)}
     assert unused == {"point", "other", "table"} - set(taken)
 
 
 def test_the_short_way_to_pick_figures_counts_too(tmp_path):
     bench = base(tmp_path, "{by: pitch.water, figures: {dry: point, drips: other, spray: other}}")
-    assert {note.rule for note in cited.notes(bench)} == {"table"}
+    assert {note.rule for note in cited.unused_figures(bench)} == {"table"}

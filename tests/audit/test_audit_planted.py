@@ -160,7 +160,7 @@ def test_a_hazard_without_a_control_and_a_control_that_does_not_exist(tmp_path):
     ):
         planted = replace(first, effects=(Hazard("cold", "all", controls),))
         bench.base = replace(bench.base, rules=(planted,))
-        (found,) = hazards.check(bench)
+        (found,) = hazards.uncontrolled_hazards(bench)
         assert (
             words in found.message
             and found.rule == "water.wet"

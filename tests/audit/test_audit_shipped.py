@@ -3,6 +3,7 @@
 from functools import cache
 
 import pytest
+from depth import not_quick
 
 from advisor.audit.audit import audit
 from advisor.audit.bench import Bench
@@ -26,6 +27,7 @@ def report():
     return audit(base=bench().base)
 
 
+@not_quick
 def test_the_shipped_rules_have_no_findings():
     assert [(f["place"], f["kind"], f["rule"], f["message"]) for f in report()["findings"]] == []
 
@@ -41,6 +43,7 @@ def test_one_referral_is_let_off_the_order_of_caution():
     assert at_both_ends(bench()) == [("air-alarm.oxygen-high", "site.oxygen", "air-alarm.reading")]
 
 
+@not_quick
 def test_every_rule_fires_and_is_blocked_in_some_situation():
     assert [c.rule.id for c in covered() if not c.fired or not c.blocked] == []
 

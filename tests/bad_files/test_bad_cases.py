@@ -6,6 +6,7 @@ import sys
 
 import pytest
 from corpus import BYTES, FACTS, GOOD, SETTINGS, SHAPES, YAML
+from depth import not_quick
 from in_process import files_below, places, run
 
 
@@ -114,6 +115,7 @@ def test_bad_usage_is_one_line(folder, arguments):
     )
 
 
+@not_quick
 def test_several_questions_are_each_answered(folder):
     (folder / "case.yaml").write_text(GOOD)
     asked = [

@@ -14,8 +14,9 @@ import sys
 from pathlib import Path
 
 import pytest
+from depth import not_quick
 
-from advisor.load import kept
+from advisor import kept
 
 ROOT = Path(__file__).resolve().parents[2]
 owners = pytest.mark.skipif(os.name == "nt", reason="Windows has no owner and mode to ask for")
@@ -162,6 +163,7 @@ def _edit(path, old, new):
     os.utime(path, ns=(times.st_atime_ns, times.st_mtime_ns))  # content counts, not its time
 
 
+@not_quick
 def test_an_edited_program_or_rule_is_followed_at_once(program):
     first = program()
     assert program() == first

@@ -5,6 +5,7 @@ fault.
 import json
 
 import pytest
+from depth import examples
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from in_process import loaded, places, run
@@ -69,7 +70,7 @@ def check(raw: bytes):
     sane(*run(["advise", "-", "--format", "json"], raw))
 
 
-@settings(max_examples=150, **SETTINGS)
+@settings(max_examples=examples(150), **SETTINGS)
 @given(
     st.one_of(
         st.text().map(str.encode if False else lambda t: t.encode("utf-8", "surrogatepass")),
@@ -112,7 +113,7 @@ def mutations(draw):
     return text
 
 
-@settings(max_examples=300, **SETTINGS)
+@settings(max_examples=examples(300), **SETTINGS)
 @given(mutations())
 def test_any_mutation_of_a_worked_case(text):
     check(text.encode("utf-8", "surrogatepass"))
@@ -166,7 +167,7 @@ def misfits(draw):
     return given_
 
 
-@settings(max_examples=300, **SETTINGS)
+@settings(max_examples=examples(300), **SETTINGS)
 @given(misfits())
 def test_any_value_for_any_attribute(facts):
     check(json.dumps({"given": facts}).encode())

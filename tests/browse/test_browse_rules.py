@@ -3,7 +3,7 @@
 import json
 from functools import cache
 
-import pytest
+from depth import sampled, sweep
 
 from advisor.advise import Advisor
 from advisor.audit.goals import FALSE, Goal
@@ -25,7 +25,7 @@ def examples():
 RULES = program().base.rules
 
 
-@pytest.mark.parametrize("start", range(0, len(RULES), 50), ids=lambda n: f"from {RULES[n].id}")
+@sweep("start", lambda: sampled(range(0, len(RULES), 50), 2, None), lambda n: f"from {RULES[n].id}")
 def test_both_engines_confirm_the_examples_of_every_rule(start):
     for rule in RULES[start : start + 50]:
         found = examples().of(rule)
@@ -34,7 +34,7 @@ def test_both_engines_confirm_the_examples_of_every_rule(start):
         assert not found.near or examples().truth(rule, found.near, both=True) == 0, rule.id
 
 
-@pytest.mark.parametrize("rule", RULES[::40], ids=lambda r: r.id)
+@sweep("rule", lambda: sampled(RULES, 3, 26), lambda r: r.id)
 def test_the_part_behind_a_rule_says_what_the_whole_base_says(rule):
     found, bound = examples().of(rule), tuple(examples().bench.bound(rule).values())
     for scene, wanted in ((found.fires, [2]), (found.near, [])):
@@ -51,7 +51,7 @@ def always(rule) -> bool:
     )
 
 
-@pytest.mark.parametrize("rule", RULES[::25], ids=lambda r: r.id)
+@sweep("rule", lambda: sampled(RULES, 5, 41), lambda r: r.id)
 def test_lines_say_what_matters(rule):
     data = browse.shown(program(), rule, examples())
     shown = "\n".join(browse.rule_lines(data))

@@ -6,7 +6,7 @@ import re
 from functools import cache
 
 import pytest
-from depth import sweep
+from depth import not_quick, sweep
 from shipped import every_case, program, worked
 
 from advisor.mechanics import CALCULATIONS
@@ -25,6 +25,7 @@ def results() -> frozenset:
     )
 
 
+@not_quick
 @sweep("identity", lambda: IDS)
 def test_is_worked_in_some_case(identity):
     assert identity in results()

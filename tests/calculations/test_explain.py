@@ -1,6 +1,6 @@
 """`advise CASE --explain NAME` prints formula, inputs with their origins, result and source."""
 
-from depth import sampled, sweep
+from depth import not_quick, sampled, sweep
 from shipped import every_case, worked
 
 from advisor.cli import main
@@ -39,6 +39,7 @@ def test_what_is_missing_is_named(capsys):
     assert "not worked out" in out and "tether.length out" in out
 
 
+@not_quick
 @sweep("name", lambda: sampled((n for n in every_case() if n.startswith("numbers/")), 1, 4))
 def test_every_calculation_of_a_case_can_be_explained(name, capsys):
     for identity, item in worked(name).items():

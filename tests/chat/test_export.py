@@ -34,7 +34,7 @@ def test_talk_exported_and_read_again_gives_the_same_advice(advisor, session, tm
     path = tmp_path / "mine.yaml"
     assert take(session, f"export {path}").answer == (f"Written: {path}",)
     case = read_case(path, advisor.base)
-    assert without_title(advisor.advise(case)) == without_title(session.result()[3])
+    assert without_title(advisor.advise(case)) == without_title(session.advice)
     again = Session(advisor)
     take(again, f"load {path}")
     assert (

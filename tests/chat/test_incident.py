@@ -6,12 +6,11 @@ import re
 
 import pytest
 
+from advisor.advise import Advisor
 from advisor.chat.faces import fitted, lines_of, shown, styled
 from advisor.chat.incident import REAL
-from advisor.load.base import read_base
-from advisor.load.folder import find_folder
 
-WHAT = read_base(find_folder("rules")).vocabulary.attribute("incident.what").values
+WHAT = Advisor().base.vocabulary.attribute("incident.what").values
 
 
 @pytest.mark.parametrize("what", WHAT)

@@ -8,11 +8,15 @@ import sys
 from pathlib import Path
 
 import pytest
+from depth import not_quick
 from jsonschema import Draft202012Validator
 
 from advisor.load.schema import schema
 
 TURN, ADVICE = Draft202012Validator(schema("turn")), Draft202012Validator(schema("advice"))
+
+
+pytestmark = not_quick  # each is a process of its own
 
 
 def objects(process):

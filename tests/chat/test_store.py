@@ -8,6 +8,7 @@ import random
 import signal
 
 import pytest
+from depth import not_quick
 
 from advisor.chat.session import Session
 from advisor.chat.store import Store, load, sessions
@@ -51,7 +52,7 @@ def test_a_session_comes_back_with_facts_undo_questions_and_plans(advisor, sessi
         "title",
     ):
         assert getattr(again, name) == getattr(session, name), name
-    assert again.result()[3] == session.result()[3]
+    assert again.advice == session.advice
     again.redo()
     assert again.said["anchor left bolt", "anchor.kind"] == "resin bolt?"
 
@@ -91,6 +92,7 @@ def write_for_ever(store, pipe):
 
 
 @needs_fork
+@not_quick
 def test_killed_at_any_moment_at_most_the_turn_in_flight_is_lost():
     draw = random.Random(20)
     store, between = Store.new(), set()
@@ -262,22 +264,22 @@ def test_what_a_loaded_case_is_about_holds_until_something_else_is_said(session,
     path.write_text(KIT, "utf-8")
     talk(session, f"load {path}")
     topics = tuple(read_case(path, session.advisor.base).topics)
-    assert session.result()[3].about == ("kit",) == topics
+    assert session.advice.about == ("kit",) == topics
     talk(session, "ladder main rating: 2 kN", f"export {tmp_path / 'out.yaml'}")
-    assert session.result()[3].about == ("kit",) and read_case(
+    assert session.advice.about == ("kit",) and read_case(
         tmp_path / "out.yaml", session.advisor.base
     ).topics == ("kit",)
     store = Store.new()
     store.save(session)
     again = Session(session.advisor)
     load(store.path, again)
-    assert again.result()[3] == session.result()[3]
+    assert again.advice == session.advice
     talk(session, "pitch depth: 9 m")
-    assert session.result()[3].about == ("plan", "kit")
+    assert session.advice.about == ("plan", "kit")
     talk(session, "undo")
-    assert session.result()[3].about == ("kit",)
+    assert session.advice.about == ("kit",)
     talk(session, "start again", "anchor left kind: tree")
-    assert session.result()[3].about == ("plan",)
+    assert session.advice.about == ("plan",)
 
 
 def resumed(arguments=("--format", "json")):

@@ -11,11 +11,14 @@ from pathlib import Path
 import pexpect
 import pyte
 import pytest
+from depth import not_quick
 
 if sys.platform == "win32":
     pytest.skip("needs a pseudo-terminal", allow_module_level=True)
 
 ROOT = Path(__file__).resolve().parent.parent.parent
+
+pytestmark = not_quick  # real terminals take seconds
 
 
 class _Screen(pyte.Screen):

@@ -69,10 +69,10 @@ def test_the_whole_advice_comes_on_request(say):
 )
 def test_a_supposition_never_changes_the_plan(say, session, line):
     say(PLAN)
-    said, advice = dict(session.said), session.result()[3]
+    said, advice = dict(session.said), session.advice
     reply = say(line)
     assert reply.intents == ("what if",) and reply.answer[0].startswith("Supposing ")
-    assert not reply.heard and session.said == said and session.result()[3] is advice
+    assert not reply.heard and session.said == said and session.advice is advice
 
 
 def test_a_supposition_can_be_taken_over(say, session):
@@ -184,7 +184,7 @@ def test_words_that_look_like_keeping_a_plan_are_talk(say, session):
 
 def test_a_case_file_loads_as_one_step(say, session):
     reply = say("load cases/plan/arrival-left.yaml")
-    assert reply.intents == ("load",) and session.result()[3].decisions["ladder anchor"].choice
+    assert reply.intents == ("load",) and session.advice.decisions["ladder anchor"].choice
     say("undo")
     assert not session.said
 

@@ -7,8 +7,7 @@ from random import Random
 
 from generate import topics, world
 
-from advisor.decide.options import decide_all
-from advisor.engine.driver import evaluate
+from advisor.decide.run import run
 from advisor.load.base import read_base
 from advisor.load.folder import find_folder
 from advisor.model.conditions import Compare
@@ -50,10 +49,4 @@ def facts(seed: int):
 def outcome(engines, seed: int):
     """Evaluate one random fact set, deciding as the program does."""
     found, wanted = facts(seed)
-    return evaluate(
-        base(),
-        engines,
-        found,
-        wanted,
-        lambda base_, world_, instances: decide_all(base_, world_, instances, wanted),
-    )
+    return run(base(), engines, found, wanted)[0]

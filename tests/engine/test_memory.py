@@ -11,9 +11,9 @@ from pathlib import Path
 import pytest
 import real
 from compare import close, engines
+from depth import not_quick
 
-from advisor.decide.options import decide_all
-from advisor.engine.driver import evaluate
+from advisor.decide.run import run
 from advisor.facts.world import World
 from advisor.load.case import read_case
 
@@ -28,6 +28,7 @@ def resident() -> int:
     return int(STATM.read_text().split()[1]) * os.sysconf("SC_PAGE_SIZE")
 
 
+@not_quick
 @pytest.mark.skipif(not STATM.exists(), reason="resident memory is read from /proc")
 @pytest.mark.parametrize("folder", ["plan", "incident"])
 def test_resident_memory_is_flat(folder):
@@ -38,13 +39,7 @@ def test_resident_memory_is_flat(folder):
         world, topics = World(base.vocabulary, case.names), frozenset(case.topics)
         for fact in case.facts.values():
             world.state(fact)
-        return evaluate(
-            base,
-            pair,
-            world,
-            topics,
-            lambda base_, world_, instances: decide_all(base_, world_, instances, topics),
-        )
+        return run(base, pair, world, topics)[0]
 
     assert once().instances
     for _ in range(WARM_UP):

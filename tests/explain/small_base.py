@@ -10,7 +10,7 @@ from tempfile import TemporaryDirectory
 
 from small_rules import ANCHOR, SOUND, base_files, write
 
-from advisor.advise import Advisor
+from advisor.advise import Advisor, Run
 from advisor.explain.variants import change_of, with_changes
 from advisor.load.case import build_case, read_case
 from advisor.load.folder import files_of, find_folder
@@ -102,10 +102,15 @@ def shipped() -> tuple:
     return tuple(read_case(p, program().base) for p in files_of(find_folder("cases")))
 
 
-@cache
 def advised(number: int) -> Advice:
     """The advice on a worked case."""
-    return program().advise(shipped()[number])
+    return ran(number).advice
+
+
+@cache
+def ran(number: int) -> Run:
+    """The run of a worked case."""
+    return program().answer(shipped()[number])
 
 
 def case_of(advisor, given: str):

@@ -7,11 +7,14 @@ from pathlib import Path
 
 import pexpect
 import pytest
+from depth import not_quick
 
 if sys.platform == "win32":
     pytest.skip("needs a pseudo-terminal", allow_module_level=True)
 
 ROOT = Path(__file__).resolve().parent.parent.parent
+
+pytestmark = not_quick  # a search of seconds
 
 
 def test_ctrl_c_in_a_long_search_gives_what_was_found():

@@ -22,7 +22,8 @@ from small_base import (
 
 from advisor.explain.cone import Cone
 from advisor.explain.targets import Target, decision_state
-from advisor.explain.variants import Candidates, change_of
+from advisor.explain.values import Values
+from advisor.explain.variants import change_of
 from advisor.model.conditions import State
 
 UNTIL_KNOWN = {
@@ -69,12 +70,12 @@ def test_every_completion_of_a_small_case_keeps_what_is_firm(given):
 @some_numbers
 def test_random_completions_of_a_worked_case_keep_what_is_firm(number):
     advisor, case, rng = program(), shipped()[number], random.Random(number)
-    cone, candidates = Cone(advisor, case, Target("all", "", "")), Candidates(advisor.base)
+    cone, values = Cone(advisor, case, Target("all", "", "")), Values(advisor.base)
     outcome, choices = cone.run()
     before = outcomes_of(advised(number))
     go = any(n == "go" and d.standing == "firm" for n, d in advised(number).decisions.items())
     for share in (0.2, 0.6, 1.0):
-        changes = tuple(c for c in settled(advisor.base, candidates, case, cone, rng, share))
+        changes = tuple(c for c in settled(advisor.base, values, case, cone, rng, share))
         _, then = cone.run(changes)
         for name, choice in choices.items():
             assert choice.standing != "firm" or decision_state(then[name]) == decision_state(
@@ -95,7 +96,7 @@ def stops(base, cone, changes):
     return frozenset(stop_ids(base, *cone.run(changes)))
 
 
-def settled(base, candidates, case, cone, rng, share):
+def settled(base, values, case, cone, rng, share):
     """One value for a share of what is not settled, within what was said."""
     for key in sorted(cone.keys):
         attribute = base.vocabulary.attribute(key)
@@ -103,7 +104,7 @@ def settled(base, candidates, case, cone, rng, share):
             continue
         for entity, value in sorted(cone.start.columns[key].items()):
             fact = case.facts.get((entity, key))
-            options = candidates.values(attribute, None, cone.start)
+            options = values.others(attribute, None, cone.start)
             if fact and attribute.is_choice:
                 options = [v for v in options if v & value]
             elif fact and attribute.is_number:

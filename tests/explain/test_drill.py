@@ -130,7 +130,7 @@ def test_facts_come_in_screens_that_can_be_read():
 
 def test_incidents_are_thrown_in_on_the_plans_own_facts_and_differ_from_case_to_case():
     def thrown(case):
-        return [e["response"]["incident"] for e in Drill(program(), case, 3)._thrown_in()]
+        return [e.response.incident for e in Drill(program(), case, 3)._thrown_in()]
 
     first, second = (thrown(case_named(words)) for words in ("arriving from the left", "One bolt"))
     assert (

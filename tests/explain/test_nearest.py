@@ -5,7 +5,7 @@ against the whole program.
 import random
 
 import pytest
-from depth import some_numbers
+from depth import case_numbers, some_numbers, sweep, told_number
 from small_base import (
     BESIDE,
     CASES,
@@ -16,17 +16,19 @@ from small_base import (
     every_change,
     outcomes,
     program,
+    ran,
     shipped,
     small,
 )
 
-from advisor.explain import answers, nearest
-from advisor.explain.answers import what_would, why_not
+from advisor.explain import nearest
 from advisor.explain.cone import Cone
 from advisor.explain.grouping import grouped
 from advisor.explain.nearest import Finding, possible_changes, search
 from advisor.explain.targets import Target, read_target, state_of
 from advisor.explain.variants import with_changes
+from advisor.explain.what_would import what_would
+from advisor.explain.why_not import why_not
 from advisor.faults import Disagreement
 
 QUESTIONS = (
@@ -56,8 +58,10 @@ def wanted(text, before):
     )
 
 
-def asked(advisor, case, text):
-    return read_target(advisor, *advisor.run(case), text)
+def searched(advisor, case, text, size):
+    """All minimal sets of changes that bring what is asked about."""
+    run = advisor.answer(case)
+    return search(run, read_target(run, text), size)
 
 
 ASKED = [
@@ -72,7 +76,7 @@ ASKED = [
 def test_search_finds_exactly_what_brute_force_finds(number, text):
     advisor = small()
     case = case_of(advisor, CASES[number])
-    found = search(advisor, case, asked(advisor, case, text), 2)
+    found = searched(advisor, case, text, 2)
     expected = brute_force(
         advisor, case, every_change(advisor, case, BESIDE), wanted(text, outcomes(advisor, case)), 2
     )
@@ -85,14 +89,14 @@ def test_search_finds_exactly_what_brute_force_finds(number, text):
 def test_three_at_once_is_complete_too():
     advisor = small()
     case = case_of(advisor, CASES[0])
-    found = search(advisor, case, asked(advisor, case, "stops"), 3)
+    found = searched(advisor, case, "stops", 3)
     assert found.found == [] and found.complete == 3  # nothing stops it, so nothing can be cleared
     case = case_of(
         advisor,
         "{pitch: {water: dry}, anchor one: {moves: yes, side: right, height: 1 m}, anchor two:"
         " {moves: no, side: right, height: 2 m}}",
     )
-    found = search(advisor, case, asked(advisor, case, "ladder anchor=one"), 3)
+    found = searched(advisor, case, "ladder anchor=one", 3)
     expected = brute_force(
         advisor,
         case,
@@ -116,8 +120,9 @@ def test_search_on_the_real_rules_finds_exactly_what_brute_force_finds():
         "{pitch: {depth: 8 m}, group: {novices: 2}, leader: {practised tether: both}, tether:"
         " {form: releasable hitch}}",
     )
-    target = asked(advisor, case, "tether")
-    changes = possible_changes(advisor, case, Cone(advisor, case, target))
+    run = advisor.answer(case)
+    target = read_target(run, "tether")
+    changes = possible_changes(run, Cone(advisor, case, target))
     before = outcomes(advisor, case)["decision", "tether"]
     expected = brute_force(
         advisor, case, changes, lambda now: now["decision", "tether"] != before, 1
@@ -125,7 +130,7 @@ def test_search_on_the_real_rules_finds_exactly_what_brute_force_finds():
     assert (
         {
             frozenset((c.entity, c.key, c.value) for c in f.changes)
-            for f in search(advisor, case, target, 1).found
+            for f in search(run, target, 1).found
         }
         == expected
         != set()
@@ -138,7 +143,7 @@ def test_the_cone_says_what_the_whole_program_says(number):
     cone and from the whole rule base.
     """
     advisor, case, rng = program(), shipped()[number], random.Random(number)
-    choices = advisor.run(case, [advisor.plain])[1]
+    choices = ran(number).choices
     targets = [
         Target("all", "", ""),
         Target("stops", "", ""),
@@ -146,7 +151,7 @@ def test_the_cone_says_what_the_whole_program_says(number):
     ]
     for target in rng.sample(targets, min(3, len(targets))):
         cone = Cone(advisor, case, target)
-        changes = possible_changes(advisor, case, cone)
+        changes = possible_changes(ran(number), cone)
         for size in (0, 1, 2, 6):
             chosen = tuple(
                 {c.fact: c for c in rng.sample(changes, min(size, len(changes)))}.values()
@@ -180,16 +185,13 @@ def test_facts_outside_the_cone_do_not_bear():
 def test_ctrl_c_shows_what_was_found_and_says_so():
     advisor = program()
     case = case_named("Four bolts at Quarry Shaft, people arriving from the left")
-    outcome, choices = advisor.run(case)
 
     def impatient(done, total, size, rate):
         assert total > done >= 0
         if size == 2:
             raise KeyboardInterrupt
 
-    lines = what_would(
-        advisor, case, outcome, choices, "ladder anchor=right ladder bolt", 2, impatient
-    )
+    lines = what_would(advisor.answer(case), "ladder anchor=right ladder bolt", 2, impatient)
     assert any("arrival side of the pitch head: right" in line for line in lines)
     assert "all sets of up to 1 change were tried (the search was stopped early)" in lines[-1]
 
@@ -199,7 +201,7 @@ def test_a_search_that_differs_from_the_whole_program_is_an_internal_fault(monke
     case = case_of(advisor, CASES[0])
     monkeypatch.setattr(nearest, "Cone", Liar)
     with pytest.raises(Disagreement):
-        search(advisor, case, asked(advisor, case, "tether"), 1)
+        searched(advisor, case, "tether", 1)
 
 
 class Liar(Cone):
@@ -230,7 +232,7 @@ def test_each_group_stands_for_all_of_its_findings_and_no_other():
     advisor = small()
     for given in CASES:
         case = case_of(advisor, given)
-        findings = search(advisor, case, asked(advisor, case, "tether"), 2).found
+        findings = searched(advisor, case, "tether", 2).found
         spelt = {(frozenset(f.changes), f.state) for f in findings}
         told = set()
         for choices, state in grouped(findings):
@@ -260,18 +262,19 @@ def options_with_names(number):
             )
 
 
-PLANS = [n for n, c in enumerate(shipped()) if "plan" in c.topics]
+def plans():
+    """Some worked cases that are about a plan."""
+    return [n for n in case_numbers(5, 60) if "plan" in shipped()[n].topics]
 
 
-@pytest.mark.parametrize("number", PLANS[::4], ids=lambda n: shipped()[n].title)
+@sweep("number", plans, told_number)
 def test_why_not_says_what_became_of_every_option(number, monkeypatch):
     monkeypatch.setattr(
-        answers, "_missing", lambda *_: []
+        "advisor.explain.why_not._missing", lambda *_: []
     )  # what is missing is searched for in the tests below
-    advisor, case, advice = program(), shipped()[number], advised(number)
-    outcome, choices = advisor.run(case)
+    advice = advised(number)
     for name, option in options_with_names(number):
-        first = why_not(advisor, case, advice, outcome, choices, f"{name}={option}")[0]
+        first = why_not(ran(number), f"{name}={option}")[0]
         decision = advice.decisions[name]
         if decision.choice == option:
             assert first.startswith(f"{option} is the choice")
@@ -287,8 +290,7 @@ def test_what_is_missing_would_do_it():
         program(),
         case_named("Four bolts at Quarry Shaft, people arriving from the left"),
     )
-    target = read_target(advisor, *advisor.run(case), "ladder anchor=right ladder bolt")
-    found = search(advisor, case, target, 1).found
+    found = searched(advisor, case, "ladder anchor=right ladder bolt", 1).found
     assert found and all(
         outcomes(advisor, with_changes(case, advisor.base, f.changes))["decision", "ladder anchor"]
         == "right ladder bolt"
@@ -303,8 +305,7 @@ def test_why_not_goes_on_to_pairs_when_no_single_change_does_it():
         "{pitch: {water: dry}, anchor one: {moves: yes, side: right, height: 1 m}, anchor two:"
         " {moves: no, side: right, height: 1 m}}",
     )
-    run = advisor.run(case)
-    lines = why_not(advisor, case, advisor.tell(case, *run), *run, "ladder anchor=one")
+    lines = why_not(advisor.answer(case), "ladder anchor=one")
     assert any(
         "moves of one: no" in line and " and " in line
         for line in lines[lines.index("It would be one if:") :]

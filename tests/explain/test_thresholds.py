@@ -8,10 +8,10 @@ import pytest
 from depth import case_numbers, sweep, told_number
 from hypothesis import given
 from hypothesis import strategies as st
-from small_base import advised, case_named, case_of, outcomes, program, shipped, small
+from small_base import case_named, case_of, outcomes, program, ran, shipped, small
 
 from advisor.advise import Advisor
-from advisor.explain.answers import how_sure
+from advisor.explain.how_sure import how_sure
 from advisor.explain.targets import Target, read_target
 from advisor.explain.thresholds import pieces, reaches, turn
 from advisor.explain.variants import change_of, with_changes
@@ -47,14 +47,14 @@ def test_small_rules_turn_where_they_say():
     """
     advisor = small()
     case = case_of(advisor, "{pitch: {depth: 8 m, water: spray}, anchor one: {moves: no}}")
-    (stops,) = reaches(advisor, case, Target("stops", "", ""))
+    (stops,) = reaches(advisor.answer(case), Target("stops", "", ""))
     assert [(p.low, p.high) for p in stops.pieces] == [
         (0, 100000),
         (100001, 200000),
         (200001, 300000),
     ]
     case = case_of(advisor, "{pitch: {depth: 8 m, water: drips}, anchor one: {moves: no}}")
-    (tether,) = reaches(advisor, case, Target("decision", "tether", ""))
+    (tether,) = reaches(advisor.answer(case), Target("decision", "tether", ""))
     assert [(p.low, p.high, p.state) for p in tether.pieces] == [
         (0, 59999, ("hitch", "cord")),
         (60000, 300000, ("hitch",)),
@@ -68,7 +68,7 @@ def test_both_sides_of_every_turn_and_values_between_on_the_whole_program(number
     """
     advisor, case, rng = program(), shipped()[number], random.Random(number)
     target = Target("stops", "", "")
-    found = reaches(advisor, case, target)
+    found = reaches(ran(number), target)
     for reach in rng.sample(found, min(6, len(found))):
         attribute = advisor.base.vocabulary.attribute(reach.key)
         step = 60 if attribute.type == "time" else 1
@@ -117,19 +117,15 @@ def test_what_is_told_of_a_worked_case(name, line):
     """The figures are the rules' own: they are in rules/pitch/method.yaml and
     rules/anchors/belay-geometry.yaml.
     """
-    advisor, case = (
-        program(),
-        case_named("Four bolts at Quarry Shaft, people arriving from the left"),
-    )
-    lines = how_sure(advisor, case, advised(shipped().index(case)), *advisor.run(case), name)
+    case = case_named("Four bolts at Quarry Shaft, people arriving from the left")
+    lines = how_sure(ran(shipped().index(case)), name)
     assert line in [text.removeprefix("  - ") for text in lines]
 
 
 def test_an_estimate_over_a_turn_tells_both_outcomes():
     advisor = small()
     case = case_of(advisor, "{pitch: {depth: 5-7 m, water: drips}, anchor one: {moves: no}}")
-    run = advisor.run(case)
-    lines = how_sure(advisor, case, advisor.tell(case, *run), *run, "tether")
+    lines = how_sure(advisor.answer(case), "tether")
     assert any(
         "depth of the pitch, 5 m to 7 m" in line and "hitch or cord" in line for line in lines
     )
@@ -137,21 +133,21 @@ def test_an_estimate_over_a_turn_tells_both_outcomes():
 
 def test_a_verdict_can_be_asked_about():
     advisor, case = program(), case_named("A glazed bridle at Thorn Shaft")
-    run = advisor.run(case)
-    assert read_target(advisor, *run, "ladder main, cord").kind == "verdict"
-    lines = how_sure(advisor, case, advisor.tell(case, *run), *run, "ladder main")
+    run = advisor.answer(case)
+    assert read_target(run, "ladder main, cord").kind == "verdict"
+    lines = how_sure(run, "ladder main")
     assert lines[0] == "Now the verdict on ladder main is: keep." and any(
         "last examined of ladder main" in line for line in lines
     )
 
 
 def test_no_time_is_tried_that_cannot_be_stated():
-    from advisor.explain.variants import Candidates
+    from advisor.explain.values import Values
     from advisor.facts.times import read_time, show_time
 
-    candidates = Candidates(Advisor().base)
-    for attribute in candidates.base.vocabulary.by_key.values():
+    values = Values(Advisor().base)
+    for attribute in values.base.vocabulary.by_key.values():
         if attribute.type == "time" and not attribute.derived:
-            candidates.compared.add(attribute.key)
-            found = candidates.numbers(attribute, (read_time("13:30"),) * 2)
+            values.compared.add(attribute.key)
+            found = values.numbers(attribute, (read_time("13:30"),) * 2)
             assert found and [read_time(show_time(v)) for v in found] == found

@@ -6,13 +6,16 @@ import re
 
 import pytest
 from depth import some_numbers
-from small_base import advised, program, shipped
+from small_base import advised, program, ran, shipped
 
-from advisor.explain.answers import find_out, how_sure, what_would, why, why_not
-from advisor.explain.names import id_name
-from advisor.explain.why import LEAVES, Reasons, find, leaves
+from advisor.decide.names import id_name, source_name
+from advisor.explain.find_out import find_out
+from advisor.explain.how_sure import how_sure
+from advisor.explain.what_would import what_would
+from advisor.explain.why_not import why_not
 from advisor.faults import Faults
-from advisor.report.working import told
+from advisor.reasons.find import find
+from advisor.reasons.why import LEAVES, Reasons, leaves, why
 
 
 def nodes(reason):
@@ -25,7 +28,7 @@ def nodes(reason):
 def test_every_leaf_of_every_reason(number):
     base, advice = program().base, advised(number)
     teller = Reasons(base, advice)
-    sources = {told(base, s) for s in base.sources}
+    sources = {source_name(base, s) for s in base.sources}
     stated = {f"{id_name(base, f.id)}: {f.value}" for f in advice.facts if not f.concluded}
     for derivation in advice.derivations:
         for leaf in leaves(teller.of(derivation.id)):
@@ -87,11 +90,11 @@ def depth(line):
 
 def test_levels_open_the_same_tree_further_and_further():
     advice = advised(number_of("One bolt"))
-    whole = why(program(), advice, "go")
+    whole = why(program().base, advice, "go")
     deepest = max(map(depth, whole))
     assert deepest >= 4
     for levels in range(deepest + 2):
-        assert why(program(), advice, "go", levels) == [
+        assert why(program().base, advice, "go", levels) == [
             line for line in whole if depth(line) <= levels
         ]
 
@@ -103,7 +106,7 @@ def number_of(title):
 
 
 def test_absences_are_told_in_words():
-    lines = why(program(), advised(number_of("One bolt")), "lifeline-anchor.two-sound")
+    lines = why(program().base, advised(number_of("One bolt")), "lifeline-anchor.two-sound")
     assert any(
         line.strip().startswith("- there are fewer than 2 anchors such that") for line in lines
     )
@@ -111,22 +114,21 @@ def test_absences_are_told_in_words():
 
 def test_a_name_that_nothing_has_is_answered_with_the_nearest():
     with pytest.raises(Faults) as error:
-        why(program(), advised(number_of("arriving from the left")), "tethr")
+        why(program().base, advised(number_of("arriving from the left")), "tethr")
     assert "Did you mean 'tether'" in str(error.value)
 
 
 def test_options_are_told_by_the_users_names():
     """No entity id such as 'anchor left ladder bolt' stands where 'left ladder bolt' is meant."""
     number = number_of("arriving from the left")
-    advisor, case, advice = program(), shipped()[number], advised(number)
-    run = advisor.run(case)
+    run = ran(number)
     lines = [
-        *why(advisor, advice, "ladder anchor"),
-        *why_not(advisor, case, advice, *run, "ladder anchor=right ladder bolt"),
-        *find_out(advisor, case, advice, True),
-        *what_would(advisor, case, *run, "ladder anchor", 1),
-        *how_sure(advisor, case, advice, *run, "ladder anchor"),
-        *how_sure(advisor, case, advice, *run, "stops"),
+        *why(run.base, run.advice, "ladder anchor"),
+        *why_not(run, "ladder anchor=right ladder bolt"),
+        *find_out(run, True),
+        *what_would(run, "ladder anchor", 1),
+        *how_sure(run, "ladder anchor"),
+        *how_sure(run, "stops"),
     ]
     assert not [
         line
@@ -138,9 +140,8 @@ def test_options_are_told_by_the_users_names():
 
 def test_unknown_options_are_answered_with_the_users_names():
     number = number_of("arriving from the left")
-    advisor, case = program(), shipped()[number]
     with pytest.raises(Faults) as error:
-        why_not(advisor, case, advised(number), *advisor.run(case), "ladder anchor=flake")
+        why_not(ran(number), "ladder anchor=flake")
     assert (
         "expected one of: belay left bolt, belay right bolt, left ladder bolt, right ladder bolt."
         in str(error.value)

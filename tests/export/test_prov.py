@@ -7,7 +7,7 @@ import json
 from at_hand import deep_case, made, some_cases, written
 from prov.model import ProvDocument
 
-from advisor.export.prov import conclusions
+from advisor.reasons.tree import conclusions
 
 
 def exported(name):
@@ -59,7 +59,7 @@ def test_every_recommendation_is_generated_by_its_firings(name):
     generated = {}
     for entity, activity in relations(document, "Generation"):
         generated.setdefault(entity, set()).add(entities[activity])
-    wanted = sorted((label, sorted(set(ids))) for label, _, ids in conclusions(advice))
+    wanted = sorted((said.id, sorted(set(said.behind))) for said in conclusions(advice))
     found = sorted(
         (entities[e], sorted(generated.get(e, ()))) for e in entities if e.startswith("lpa:advice")
     )

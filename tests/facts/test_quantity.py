@@ -9,6 +9,7 @@ from fractions import Fraction
 
 import pint
 import pytest
+from depth import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -240,7 +241,7 @@ def test_refuses_what_is_no_quantity(text, wanted, words):
     assert words in message and message.endswith(".") and "\n" not in message
 
 
-@settings(max_examples=300, deadline=None, derandomize=True)
+@settings(max_examples=examples(300), deadline=None, derandomize=True)
 @given(st.integers(0, 3_000_000), st.sampled_from(["m", "mm", "cm", "ft", "in"]))
 def test_shown_lengths_read_back(steps, unit):
     """What is shown has three decimals of the unit, so it reads back to within one step and half a
@@ -250,7 +251,7 @@ def test_shown_lengths_read_back(steps, unit):
     assert abs(read_quantity(show(steps, unit), unit, WIDE).low - steps) <= slack
 
 
-@settings(max_examples=200, deadline=None, derandomize=True)
+@settings(max_examples=examples(200), deadline=None, derandomize=True)
 @given(st.integers(1, 5000), st.integers(0, 5000), st.sampled_from(["m", "kg", "N", "min"]))
 def test_a_range_holds_both_of_its_ends(first, more, unit):
     low, high = read_quantity(f"{first}-{first + more} {unit}", unit, WIDE)

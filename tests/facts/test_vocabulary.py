@@ -3,7 +3,7 @@
 from functools import cache
 
 import pytest
-from depth import sweep
+from depth import examples, sweep
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -115,7 +115,7 @@ def test_what_is_shown_reads_back(attribute):
 NUMBERS = [a for a in STATED if a.type == "number"]
 
 
-@settings(max_examples=300, deadline=None, derandomize=True)
+@settings(max_examples=examples(300), deadline=None, derandomize=True)
 @given(st.sampled_from(NUMBERS), st.data())
 def test_a_shown_number_reads_back(attribute, data):
     """Drawn on a grid that three decimals of the shown unit can tell apart, so that the round trip

@@ -13,11 +13,10 @@ from pathlib import Path
 
 import yaml
 
+from advisor.advise import Advisor
 from advisor.facts.values import read_fact
 from advisor.faults import Place
 from advisor.language.understand import Context, Intent, Outside, Said, Unclear, understand
-from advisor.load.base import read_base
-from advisor.load.folder import find_folder
 
 HERE = Path(__file__).parent
 FIXTURES = {
@@ -43,7 +42,7 @@ FIXTURES = {
 
 @lru_cache(maxsize=1)
 def the_base():
-    return read_base(find_folder("rules"))
+    return Advisor().base
 
 
 def names_of(base, given):

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from talk import the_base
 
+from advisor import kept
 from advisor.language.index import Index
-from advisor.load import kept
 
 
 def test_what_is_read_back_is_what_was_built(tmp_path, monkeypatch):

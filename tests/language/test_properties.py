@@ -5,6 +5,7 @@ is understood back.
 from __future__ import annotations
 
 import pytest
+from depth import examples, sampled
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from talk import FIXTURES, context, names_of, split, the_base
@@ -45,19 +46,19 @@ def sound(line, setting):
     return heard
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=examples(300), deadline=None)
 @given(st.text(max_size=200), st.sampled_from(sorted(FIXTURES)))
 def test_any_text_is_survived(line, fixture):
     sound(line, context(fixture))
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=examples(300), deadline=None)
 @given(st.lists(WORDS, max_size=14).map(" ".join), st.sampled_from(sorted(FIXTURES)))
 def test_any_words_of_the_trade_are_survived(line, fixture):
     sound(line, context(fixture, "pitch.water", "pitch.depth"))
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=examples(200), deadline=None)
 @given(st.text(alphabet=st.characters(blacklist_categories=("Cs",)), max_size=60))
 def test_text_without_a_known_word_or_figure_says_nothing(line):
     known = index_of(the_base()).words
@@ -222,7 +223,11 @@ def best_phrases():
 
 @pytest.mark.parametrize(
     "frame",
-    ["half of them {}", "I wish {}", "once we had {}", "I doubt {}", "{} apart from one bit"],
+    sampled(
+        ["half of them {}", "I wish {}", "once we had {}", "I doubt {}", "{} apart from one bit"],
+        1,
+        None,
+    ),
 )
 def test_what_is_wished_doubted_or_said_of_some_is_never_surely_good(frame):
     base, count = the_base(), 0

@@ -6,7 +6,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-from depth import examples, some_numbers
+from depth import examples, not_quick, some_numbers
 from facts_strategy import advisor, cases, copy, told, worked_cases
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -60,6 +60,7 @@ def test_order_of_facts_changes_no_byte_of_a_random_case(case, seed):
     )
 
 
+@not_quick
 def test_hash_seed_and_process_change_no_byte():
     text = PROGRAM.format(root=str(ROOT), here=str(Path(__file__).parent))
     found = set()

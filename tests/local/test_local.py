@@ -9,7 +9,7 @@ import copy
 from pathlib import Path
 
 import pytest
-from depth import some_cases
+from depth import not_quick, some_cases
 
 from advisor.advise import Advisor
 from advisor.cli import main
@@ -205,6 +205,7 @@ def test_nobody_is_asked_whom_no_rule_names(tmp_path, capsys):
     )
 
 
+@not_quick
 def test_questions_know_the_stops_of_the_built_in_rules(tmp_path, capsys):
     path = tmp_path / "own.yaml"
     path.write_text(f"{HEAD}figures:\n  climbing load factor: 1\n", "utf-8")

@@ -6,6 +6,7 @@ import io
 import json
 
 import pytest
+from depth import not_quick
 
 from advisor.advise import Advisor
 from advisor.chat.session import Session
@@ -42,6 +43,7 @@ def one_line(text):
     return " ".join(text.replace("\\", "").split())
 
 
+@not_quick
 @pytest.mark.parametrize("form", ["md", "html"])
 def test_papers_follow_it_and_say_so(case, tmp_path, form):
     before, after = tmp_path / f"before.{form}", tmp_path / f"after.{form}"
@@ -56,6 +58,7 @@ def test_papers_follow_it_and_say_so(case, tmp_path, form):
         assert ("none" in row) == (paper is before)
 
 
+@not_quick
 def test_papers_as_data_and_as_a_word_file(case, tmp_path):
     assert main(["export", case, "--local", EXAMPLE, "-o", str(tmp_path / "papers.docx")]) == 3
     assert main(["export", case, "--local", EXAMPLE, "-o", str(tmp_path / "papers.json")]) == 3

@@ -9,6 +9,7 @@ A whole number range is written with ints.
 import itertools
 
 import pytest
+from depth import examples
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
@@ -180,7 +181,7 @@ def slack_of(*results):
 
 
 @pytest.mark.parametrize("name", sorted(CALCULATIONS))
-@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=examples(60), deadline=None, suppress_health_check=list(HealthCheck))
 @given(data=st.data())
 def test_range_holds_every_point(name, data):
     calculation = CALCULATIONS[name]
@@ -204,7 +205,7 @@ def test_range_holds_every_point(name, data):
         for key in calculation.rises + calculation.falls
     ],
 )
-@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=examples(40), deadline=None, suppress_health_check=list(HealthCheck))
 @given(data=st.data())
 def test_declared_direction_is_true(name, key, data):
     calculation = CALCULATIONS[name]

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from advisor.decide.names import source_name
 from advisor.faults import Fault, Faults, Place, did_you_mean
 from advisor.model.advice import Advice, Number
+from advisor.model.base import Base
 
 ORIGIN = {"fact": "a fact of the case", "figure": "a trade figure", "fixed": "fixed by the method"}
 
@@ -33,7 +35,7 @@ def find(advice: Advice, name: str) -> list[Number]:
     return found
 
 
-def lines(item: Number, base) -> list:
+def lines(item: Number, base: Base) -> list[str]:
     """One calculation as lines: formula, inputs with their origin, result with its
     range, sources.
     """
@@ -60,24 +62,14 @@ def lines(item: Number, base) -> list:
         out.append(
             f"  {'Weakest' if item.function == 'weakest' else 'Chosen'}: {', '.join(item.named)}"
         )
-    out.append(
-        f"  Why: {item.because} ({item.status}; {'; '.join(told(base, s) for s in item.sources)})"
-    )
+    sources = "; ".join(source_name(base, s) for s in item.sources)
+    out.append(f"  Why: {item.because} ({item.status}; {sources})")
     for name in sorted(figures):
         figure = base.figures.get(name)
         if figure:
             limits = f", range {figure.limits[0]} to {figure.limits[1]}" if figure.limits else ""
             out.append(
                 f"  Figure: {name} = {figure.shown}{limits} ({figure.status};"
-                f" {'; '.join(told(base, s) for s in figure.sources)}). {figure.note}"
+                f" {'; '.join(source_name(base, s) for s in figure.sources)}). {figure.note}"
             )
     return out
-
-
-def told(base, source: str) -> str:
-    """A source in a few words: title, publisher, year."""
-    spec = base.sources[source]
-    year = spec.get("year", "")
-    return f"{spec['title']}, {spec['publisher']}" + (
-        f", {year}" if year not in ("", "unknown") else ""
-    )

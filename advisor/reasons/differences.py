@@ -8,9 +8,11 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TypeVar
 
-from advisor.explain.names import rule_name
+from advisor.decide.names import rule_name
 from advisor.model.advice import Advice, Decision, Item, KitVerdict, Number
+from advisor.model.base import Base
 from advisor.model.record import Record
+from advisor.reasons.tree import Tree
 
 T = TypeVar("T")
 
@@ -78,19 +80,20 @@ class Differences(Record):
     rules: Turned
 
 
-def differences(before: Advice, after: Advice) -> Differences:
+def differences(base: Base, before: Advice, after: Advice) -> Differences:
     """What changes from one advice to another."""
     steps = (advice.response.steps if advice.response else () for advice in (before, after))
+    trees = Tree(base, before), Tree(base, after)
     return Differences(
-        decisions=tuple(_decisions(before, after)),
+        decisions=tuple(_decisions(*trees)),
         stops=_list(before.stops, after.stops),
         requirements=_list(before.requirements, after.requirements),
         warnings=_list(before.warnings, after.warnings),
         refer=_list(before.refer, after.refer),
-        items=tuple(_items(before, after)),
+        items=tuple(_items(*trees)),
         steps=_list(*steps),
         numbers=tuple(_numbers(before, after)),
-        rules=Turned(**_turned(_holding(before), _holding(after))),
+        rules=Turned(**_turned(*({a.id for a in tree if a.holds} for tree in trees))),
     )
 
 
@@ -101,31 +104,18 @@ def _pairs(
         yield name, before.get(name), after.get(name)
 
 
-def _holding(advice: Advice) -> set[str]:
-    """Derivation ids of all rules that surely hold and that the advice rests on."""
-    return {d.id for d in advice.derivations if d.rule and d.sure}
-
-
 def _turned(old: set[str], new: set[str]) -> dict[str, tuple[str, ...]]:
     return {"started": tuple(sorted(new - old)), "stopped": tuple(sorted(old - new))}
 
 
-def _rests_on(advice: Advice, conclusion: Decision | KitVerdict | None) -> set[str]:
-    """Rules that surely hold among the derivations of a conclusion and all below them."""
-    known = {d.id: d for d in advice.derivations}
-    facts = {f.id: f.derivations for f in advice.facts}
-    seen: set[str] = set()
-    todo = list(conclusion.behind) if conclusion else []
-    while todo:
-        identity = todo.pop()
-        if identity not in seen and identity in known:
-            seen.add(identity)
-            todo += [d for fact in known[identity].facts for d in facts.get(fact, ())]
-    return {i for i in seen if known[i].rule and known[i].sure}
+def _rests_on(tree: Tree, conclusion: Decision | KitVerdict | None) -> set[str]:
+    """Rules that surely hold among what a conclusion rests on."""
+    behind = conclusion.behind if conclusion else ()
+    return {applied.id for applied in tree.under(behind) if applied.holds}
 
 
-def _decisions(before: Advice, after: Advice) -> Iterator[DecisionTurned]:
-    for name, b, a in _pairs(before.decisions, after.decisions):
+def _decisions(before: Tree, after: Tree) -> Iterator[DecisionTurned]:
+    for name, b, a in _pairs(before.advice.decisions, after.advice.decisions):
         old, new = (d.words() if d else None for d in (b, a))
         if old != new or (b and a and b.standing != a.standing):
             yield DecisionTurned(
@@ -139,8 +129,8 @@ def _decisions(before: Advice, after: Advice) -> Iterator[DecisionTurned]:
             )
 
 
-def _items(before: Advice, after: Advice) -> Iterator[VerdictTurned]:
-    old_items, new_items = ({i.id: i for i in advice.items} for advice in (before, after))
+def _items(before: Tree, after: Tree) -> Iterator[VerdictTurned]:
+    old_items, new_items = ({i.id: i for i in tree.advice.items} for tree in (before, after))
     for name, b, a in _pairs(old_items, new_items):
         old, new = (i.verdict if i else None for i in (b, a))
         either = a or b
@@ -182,7 +172,7 @@ def _list(before: Iterable[Item], after: Iterable[Item]) -> ListTurned:
     )
 
 
-def told(found: Differences, base=None) -> list[str]:
+def told(found: Differences, base: Base | None = None) -> list[str]:
     """The differences as plain lines, gravest first; with a rule base each is followed by the
     rules that started or stopped holding.
     One line 'Nothing changes.' when there are none."""

@@ -16,20 +16,20 @@ import os
 import stat
 import sys
 import tempfile
+from collections.abc import Callable, Iterable
 from functools import cache
 from importlib.util import MAGIC_NUMBER
 from pathlib import Path
+from typing import Any
 
-from advisor.load.folder import fingerprint
-
-PACKAGE = Path(__file__).resolve().parent.parent
+PACKAGE = Path(__file__).resolve().parent
 LENGTH = hashlib.sha256().digest_size  # of the checksum in front
 FORM = "kept-2-"  # how names begin; files of other forms are removed
 MOST = 40  # files; of more, the oldest are removed
 OTHERS_WRITE = stat.S_IWGRP | stat.S_IWOTH
 
 
-def read(name: str, stamp: str):
+def read(name: str, stamp: str) -> Any:
     """The data kept under a name with this stamp, or None."""
     try:
         raw = _bytes(place(name))
@@ -38,7 +38,7 @@ def read(name: str, stamp: str):
         return None
 
 
-def write(name: str, stamp: str, data):
+def write(name: str, stamp: str, data: Any) -> None:
     """Keep data under a name with a stamp, put in place in one move."""
     draft = None
     try:
@@ -64,7 +64,7 @@ def place(name: str) -> Path:
     return folder / f"{FORM}{name}-{short(PACKAGE)}-{sys.implementation.cache_tag}"
 
 
-def short(path) -> str:
+def short(path: Path) -> str:
     """A path as a few letters for a name."""
     return hashlib.sha256(os.fsencode(path)).hexdigest()[:16]
 
@@ -76,13 +76,26 @@ def program() -> str:
     return fingerprint(PACKAGE, source)
 
 
-def _sum(stamp, packed) -> bytes:
+def fingerprint(folder: Path, paths: Iterable[Path]) -> str:
+    """SHA-256 over names and contents of the files, independent of where the folder lies."""
+    total = hashlib.sha256()
+    for path in paths:
+        total.update(
+            path.relative_to(folder).as_posix().encode()
+            + b"\0"
+            + path.read_bytes().replace(b"\r\n", b"\n")
+            + b"\0"
+        )
+    return total.hexdigest()
+
+
+def _sum(stamp: str, packed: bytes) -> bytes:
     total = hashlib.sha256(MAGIC_NUMBER + program().encode() + stamp.encode() + b"\0")
     total.update(packed)
     return total.digest()
 
 
-def _bytes(path) -> bytes:
+def _bytes(path: Path) -> bytes:
     """What a file holds that only this user can have written; raises OSError for any other."""
     _must_be_private(path.parent.lstat(), stat.S_ISDIR)
     no_link_no_wait = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
@@ -92,7 +105,7 @@ def _bytes(path) -> bytes:
         return file.read()
 
 
-def _must_be_private(found, kind):
+def _must_be_private(found: os.stat_result, kind: Callable[[int], bool]) -> None:
     """Raises PermissionError unless it is of the kind, this user's, and closed to others' writing.
     On Windows the user's profile is closed by itself, and no owner can be asked for.
     """
@@ -104,7 +117,7 @@ def _must_be_private(found, kind):
         raise PermissionError
 
 
-def _make_private(folder):
+def _make_private(folder: Path) -> None:
     """A folder of this user alone. One of theirs that others may write is closed and emptied, for
     they may have put anything into it; raises OSError for another user's.
     """
@@ -118,7 +131,7 @@ def _make_private(folder):
     _must_be_private(found, stat.S_ISDIR)
 
 
-def _tidy(folder):
+def _tidy(folder: Path) -> None:
     """Remove what no start will read any more."""
     found = _files(folder)
     mine = [entry for entry in found if entry.name.startswith(FORM)]
@@ -126,11 +139,11 @@ def _tidy(folder):
     _remove([entry for entry in found if entry not in mine[:MOST]])
 
 
-def _files(folder) -> list:
+def _files(folder: Path) -> list[os.DirEntry[str]]:
     with os.scandir(folder) as entries:
         return [entry for entry in entries if not entry.is_dir(follow_symlinks=False)]
 
 
-def _remove(entries):
+def _remove(entries: Iterable[os.DirEntry[str]]) -> None:
     for entry in entries:
         Path(entry.path).unlink(missing_ok=True)

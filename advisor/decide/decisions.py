@@ -1,0 +1,140 @@
+"""The decisions as records of the advice: what each came to, why, and why not otherwise."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from advisor.decide.calculations import calculation_text
+from advisor.decide.derivations import fact_id
+from advisor.decide.firing import name_of
+from advisor.decide.items import Teller
+from advisor.model.advice import (
+    BLOCKING,
+    CLEAR,
+    NOT_YET,
+    STOPPED,
+    Alternative,
+    Decision,
+    Item,
+    Question,
+    Reason,
+    Stop,
+)
+from advisor.model.base import Base
+from advisor.model.effects import Disfavour, OnOption, Weigh
+from advisor.model.outcome import Beaten, Choice, Firing, Worked
+
+
+def decisions(
+    teller: Teller, choices: Mapping[str, Choice], worked: Sequence[Worked]
+) -> dict[str, Decision]:
+    """Every decision of the topics at hand, in the order of decisions.yaml."""
+    found: dict[str, Decision] = {}
+    for name, spec in teller.base.decisions.items():
+        if name in choices:
+            found[name] = _chosen(teller, choices[name])
+        elif "by" in spec:
+            for done in worked:
+                if done.calculation.id == spec["by"]:
+                    found[name] = _worked_out(teller, done)
+    return found
+
+
+def _worked_out(teller: Teller, done: Worked) -> Decision:
+    """A decision that a calculation makes: firm when every number it rests on is exact."""
+    base, calculation = teller.base, done.calculation
+    derivation = teller.derivations.calculation(done)
+    open_ = tuple(sorted(fact_id(*ref) for ref in teller.unknowns.settle(done.looked_at)))
+    reason = Reason(
+        id=derivation,
+        rule=calculation.id,
+        text=calculation_text(base, teller.world, done),
+        because=calculation.because,
+        sources=tuple(calculation.sources),
+        status=calculation.status,
+        derivation=derivation,
+    )
+    return Decision(
+        choice=" + ".join(name_of(base, n) for n in done.named) or None,
+        standing="provisional" if open_ or done.low is None else "firm",
+        reasons=(reason,),
+        open=open_,
+    )
+
+
+def _chosen(teller: Teller, choice: Choice) -> Decision:
+    """A decision that was made between options."""
+    if choice.standing == "stop":
+        reasons = tuple(_against(teller, f) for f in choice.ruled_out)
+    else:
+        reasons = tuple(teller.reason(f) for f in choice.reasons)
+    return Decision(
+        choice=teller.option(choice.option) if choice.option else None,
+        equal=tuple(teller.option(o) for o in choice.equal),
+        standing=choice.standing,
+        reasons=reasons,
+        alternatives=tuple(_lost(teller, beaten) for beaten in choice.alternatives),
+        open=teller.open_facts(choice.open),
+    )
+
+
+def _against(teller: Teller, firing: Firing) -> Reason:
+    """What ruled an option out, when none is left."""
+    effect = firing.effect
+    option = effect.of(firing.bound) if isinstance(effect, OnOption) else ""
+    return teller.reason(firing, teller.option(option))
+
+
+def _lost(teller: Teller, beaten: Beaten) -> Alternative:
+    return Alternative(
+        option=teller.option(beaten.option),
+        lost_because=_how(teller, beaten),
+        derivations=tuple(teller.derivations.of(f.instance) for f in beaten.by),
+    )
+
+
+def _how(teller: Teller, beaten: Beaten) -> str:
+    """At which concern it lost and by what weighed most there, or what ruled it out."""
+    if not beaten.by:
+        return "it stands lower on a concern that comes first"
+    first = max(beaten.by, key=_weight)
+    out = "not yet shown to be allowed" if first.truth == 1 else "ruled out"
+    return f"{beaten.concern or out}: {teller.fill(first.rule.because, first).rstrip('.')}"
+
+
+def _weight(firing: Firing) -> tuple[bool, bool]:
+    effect = firing.effect
+    should = isinstance(effect, Weigh) and effect.strength == "should"
+    return isinstance(effect, Disfavour), should
+
+
+def go(
+    base: Base,
+    choices: Mapping[str, Choice],
+    stops: tuple[Stop, ...],
+    first: tuple[Item, ...],
+    questions: tuple[Question, ...],
+) -> Decision:
+    """Whether to go on, by the stops, by what is to be put right first, and by the questions that
+    could each bring one.
+    """
+    asked = tuple(q for q in questions if q.gravity in BLOCKING)
+    grave: tuple[Item | Question, ...] = (*first, *asked)
+    blocked = tuple(q.fact for q in asked)
+    reasons = tuple(
+        Reason(id=r.id, text=r.text, because=r.because, sources=r.sources, derivation=r.derivation)
+        for r in stops or grave
+    )
+    if stops:
+        return Decision(choice=STOPPED, standing="stop", reasons=reasons)
+    if grave:
+        return Decision(choice=NOT_YET, standing="provisional", reasons=reasons, open=blocked)
+    return Decision(choice=_elsewhere(base, choices) or CLEAR, standing="firm")
+
+
+def _elsewhere(base: Base, choices: Mapping[str, Choice]) -> str:
+    """The option chosen that leaves the pitch alone; '' where none is."""
+    for name, choice in choices.items():
+        if choice.option and choice.option == base.decisions[name].get("means no pitch"):
+            return choice.option
+    return ""

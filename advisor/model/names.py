@@ -1,0 +1,101 @@
+"""The trade's own names that the program itself must know: to draw the pitch, to fill in papers, to
+tell an incident from a plan. Everything else it learns from the rule base.
+
+They stand here alone, and are held against a whole rule base when it is read (see load/names.py),
+so that a renamed fact is a fault with its place and not an empty line.
+"""
+
+from __future__ import annotations
+
+from advisor.model.ref import Ref
+
+FACTS: dict[str, tuple[str, ...]] = {}  # the values told apart, by key
+CALCULATIONS = (HANG_WEAKEST,) = ("hang-weakest",)
+DECISIONS = (LADDER_ANCHOR, LADDERS_JOINED, LIFELINE_WORKED, TETHER_FORM) = (
+    "ladder anchor",
+    "ladder length",
+    "lifeline way",
+    "tether",
+)
+
+
+def _of_each(key: str, *values: str) -> str:
+    """An attribute of something that a case may name several of."""
+    FACTS[key] = values or FACTS.get(key, ())
+    return key
+
+
+def _of(key: str, *values: str) -> Ref:
+    """An attribute of what there is one of."""
+    return Ref(_of_each(key, *values).partition(".")[0], key)
+
+
+def _told(entity: str, *attributes: str) -> tuple[Ref, ...]:
+    """Attributes that papers tell together, of what there is one of."""
+    return tuple(_of(f"{entity}.{name}") for name in attributes)
+
+
+INCIDENT_KIND = _of("incident.what")
+FINDING_ITEM = _of_each("finding.item")
+
+ANCHOR_KIND = _of_each("anchor.kind")
+ANCHOR_SOUND = _of_each("anchor.sound", "yes")
+ANCHOR_SIDE = _of_each("anchor.side", "left", "middle", "right")
+ANCHOR_HEIGHT = _of_each("anchor.height")
+ANCHOR_BACK = _of_each("anchor.distance from lip")
+ANCHOR_IN_LIFELINE = _of_each("anchor.in lifeline", "yes")
+ANCHOR_CHECKED = _of_each("anchor.checked")
+ANCHOR_MOVES = _of_each("anchor.moves")
+ANCHOR_WORST_SIGN = _of_each("anchor.worst sign")
+ANCHOR_RATING = _of_each("anchor.rating")
+
+LADDER = "ladder"
+PLANNED = ("site", "pitch", "pitch head", LADDER, "tether", "lifeline", "group", "leader", "plan")
+LADDER_LENGTH = _of_each("ladder.length")
+LADDER_RATING = _of_each("ladder.rating")
+
+PITCH_DEPTH = _of("pitch.depth")
+PITCH_LIP = _of("pitch.lip")
+PITCH_HANG = _of("pitch.hang")
+PITCH_WATER = _of("pitch.water")
+PITCH_LANDING = _of("pitch.landing", "pool")
+PITCH_REFUGE = _of("pitch.base refuge", "yes", "no")
+PITCH_LEDGE = _of("pitch.ledge", "yes", "no")
+PITCH_LEDGE_DEPTH = _of("pitch.ledge depth")
+PITCH_LADDER_MADE_UP = _of("pitch.ladder made up")
+PITCH_LADDER_NEEDED = _of("pitch.ladder needed")
+PITCH_LADDER_GAP = _of("pitch.gap below ladder")
+
+HEAD_ARRIVAL = _of("pitch head.arrival side", "left", "right", "behind")
+HEAD_LEADER = _of("pitch head.leader side", "left", "middle", "right")
+HEAD_STANCE = _of("pitch head.stance")
+HEAD_ANGLE = _of("pitch head.angle")
+HEAD_LIFELINE_AT_LIP = _of("pitch head.lifeline at lip")
+HEAD_LADDER_TO_LIFELINE = _of("pitch head.gap ladder to lifeline")
+HEAD_SAFETY_LINE = _of("pitch head.safety line", "yes", "no")
+HEAD_WAITING = _of("pitch head.waiting distance")
+
+LIFELINE_CLASS = _of("lifeline.class")
+LIFELINE_LENGTH = _of("lifeline.length")
+LIFELINE_DIAMETER = _of("lifeline.diameter")
+LIFELINE_DEVICE = _of("lifeline.device")
+LIFELINE_WAY = _of("lifeline.way")
+LIFELINE_TO_SPARE = _of("lifeline.to spare")
+LIFELINE_SLACK = _of("lifeline.slack")
+LIFELINE_DROP = _of("lifeline.drop at the foot")
+LIFELINE_CLEARANCE = _of("lifeline.clearance above landing")
+
+TETHER_MATERIAL = _of("tether.material")
+TETHER_DIAMETER = _of("tether.diameter")
+TETHER_CORD = _of("tether.cord length")
+TETHER_CONNECTOR = _of("tether.connector")
+TETHER_OUT = _of("tether.length out")
+
+GROUP_SIZE = _of("group.size")
+GROUP_LOAD = _of("group.expected load")
+GROUP_TOLD = _told("group", "size", "novices", "children", "heaviest", "lightest")
+LEADERS_TOLD = _told("leader", "number", "assistants", "authorised depth")
+TIMES_TOLD = _told(
+    "plan", "start", "turn time", "time down", "time up", "latest start up", "out by"
+)
+CALL_OUT_TOLD = _told("plan", "call-out time", "call-out set")

@@ -1,0 +1,1 @@
+"""Why: one tree of reasons, down to facts, absences, numbers and sources; and its renderings."""
