@@ -70,7 +70,7 @@ def controls(name):
     warning alone is no control.
     """
     expect = DATA[name]["expect"]
-    named = {kind: set(expect.get(kind, ())) for kind in ("stops", "requires", "steps")}
+    named = {kind: set(expect.get(kind, ())) for kind in ("stops", "first", "requires", "steps")}
     return {
         **named,
         "items": {
@@ -93,6 +93,7 @@ def given_controls(name):
     }
     return {
         "stops": stops(advice),
+        "first": {f.rule for f in advice.first},
         "requires": {r.rule for r in advice.requirements},
         "items": items,
         "steps": {s.rule for s in (advice.response.steps if advice.response else ()) if not s.when},
