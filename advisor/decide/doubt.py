@@ -4,13 +4,20 @@ other count as doubtful.
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from typing import TypeAlias
+
 from advisor.decide.verdicts import VERDICTS
+from advisor.facts.values import Fact
+from advisor.facts.vocabulary import Vocabulary
 from advisor.facts.world import KNOWN
+from advisor.model.base import Base
 from advisor.model.effects import (
     CallNow,
     Contradiction,
     Disfavour,
     DoNot,
+    Effect,
     First,
     Hazard,
     Refer,
@@ -20,6 +27,10 @@ from advisor.model.effects import (
     Verdict,
     Warn,
 )
+from advisor.model.outcome import Instance, Outcome
+from advisor.model.ref import Ref
+
+Facts: TypeAlias = Mapping[Ref, Fact]
 
 # Effects that can only make an advice stricter.
 STRICTER = (
@@ -37,7 +48,7 @@ STRICTER = (
 )
 
 
-def as_said(facts) -> dict | None:
+def as_said(facts: Facts) -> Facts | None:
     """The facts with each doubtful value that has no order of caution taken as it was said; None
     where there is no such value.
     """
@@ -48,12 +59,12 @@ def as_said(facts) -> dict | None:
     return {**facts, **known}
 
 
-def contradicted(base, outcome) -> set:
+def contradicted(base: Base, outcome: Outcome) -> set[Ref]:
     """(entity, key) of the facts that surely contradict each other."""
     return {ref for _, refs in contradictions(base, outcome) for ref in refs}
 
 
-def contradictions(base, outcome):
+def contradictions(base: Base, outcome: Outcome) -> Iterator[tuple[Instance, tuple[Ref, ...]]]:
     """(instance, its facts) of every sure contradiction."""
     for item in outcome.instances:
         if item.truth == 2:
@@ -63,7 +74,7 @@ def contradictions(base, outcome):
                 yield item, tuple(ref.at(bound) for ref in effect.between)
 
 
-def doubted(vocabulary, facts, against) -> dict:
+def doubted(vocabulary: Vocabulary, facts: Facts, against: Collection[Ref]) -> Facts:
     """The facts, those spoken against made doubtful."""
     return {
         ref: fact.doubted(vocabulary.attribute(fact.key)) if ref in against else fact
@@ -71,7 +82,7 @@ def doubted(vocabulary, facts, against) -> dict:
     }
 
 
-def grave(base, instances) -> tuple:
+def grave(base: Base, instances: Iterable[Instance]) -> tuple[Instance, ...]:
     """The sure instances that only make an advice stricter."""
     return tuple(
         item
@@ -80,7 +91,7 @@ def grave(base, instances) -> tuple:
     )
 
 
-def _stricter(effect) -> bool:
+def _stricter(effect: Effect) -> bool:
     if isinstance(effect, Verdict):
         return effect.give != VERDICTS[0]
     return isinstance(effect, STRICTER)
