@@ -8,8 +8,8 @@ from __future__ import annotations
 import argparse
 import sys
 
-from advisor.export.door import add as add_papers
 from advisor.faults import Disagreement, Fault, Faults, Place
+from advisor.papers.door import add as add_papers
 from advisor.streams import NotShown, give, ready
 from advisor.words import LOCAL_HELP
 
@@ -241,7 +241,7 @@ def main(arguments=None) -> int:
             )
         return error.code if error.closed_pipe or error.code == STOP else USAGE
     except Disagreement as error:
-        from advisor.report.bug import write_report
+        from advisor.bug import write_report
 
         print(
             f"pitch-advisor: internal fault: {error}; no advice is given. Details:"
@@ -253,7 +253,7 @@ def main(arguments=None) -> int:
         print("pitch-advisor: stopped.", file=sys.stderr)
         return FAULT
     except Exception as error:  # the last net: one line for the user, the rest in a file
-        from advisor.report.bug import write_report
+        from advisor.bug import write_report
 
         print(
             f"pitch-advisor: internal fault: {type(error).__name__}; no advice is given. Details:"
@@ -282,7 +282,7 @@ def _asked(options, run) -> str:
 
 
 def _answers(options, run):
-    from advisor.report.text import wrapped
+    from advisor.screen import wrapped
 
     if options.explain:
         from advisor.reasons.working import find, lines
@@ -340,16 +340,17 @@ def _rate(tried, rate):
 
 def _shown(options, advice) -> str:
     if options.format == "json":
-        from advisor.report.jsonform import render
+        from advisor.model.record import as_json
 
-        return render(advice)
+        return as_json(advice)
     if options.format == "markdown":
-        from advisor.report.markdown import render
+        from advisor.papers.faces.markdown import render
+        from advisor.papers.outline import whole_paper
 
-        return render(advice)
-    from advisor.report.text import render
+        return render(whole_paper(advice))
+    from advisor.papers.faces.text import advised
 
-    return render(advice, options.all)
+    return advised(advice, options.all)
 
 
 def _chat(options) -> int:
@@ -362,7 +363,7 @@ def _compare(options) -> int:
     from advisor.advise import Advisor
     from advisor.load.case_file import document_of
     from advisor.reasons.differences import differences, told
-    from advisor.report.text import wrapped
+    from advisor.screen import wrapped
 
     advisor = Advisor(local_file=options.local)
     if options.second == options.file == "-":
@@ -379,9 +380,9 @@ def _compare(options) -> int:
     after = advisor.advise(advisor.read(options.second or document, options.settings))
     found = differences(advisor.base, before, after)
     if options.format == "json":
-        from advisor.report.jsonform import render
+        from advisor.model.record import as_json
 
-        text = render(found)
+        text = as_json(found)
     else:
         text = wrapped(told(found, advisor.base))
     return give(text, STOP if after.stops else OK)
@@ -430,13 +431,13 @@ def _audit(options) -> int:
 
 
 def _export(options) -> int:
-    from advisor.export.door import export
+    from advisor.papers.door import export
 
     return export(options)
 
 
 def _sketch(options) -> int:
-    from advisor.export.door import sketch
+    from advisor.papers.door import sketch
 
     return sketch(options)
 

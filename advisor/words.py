@@ -53,3 +53,4 @@ NO_LOCAL = (
     "No local guidance was given: depth, numbers, ratios and calls here are custom, not permission."
 )
 MORE = "… and {n} more; --all shows them."
+MORE_SAID = "… and {n} more; say 'everything'."  # the same in a conversation

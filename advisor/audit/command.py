@@ -25,11 +25,11 @@ def run(options) -> int:
         else _audited(folder, options)
     )
     if options.format == "json":
-        from advisor.report.jsonform import render
+        from advisor.model.record import as_json
 
-        sys.stdout.write(render(report))
+        sys.stdout.write(as_json(report))
     else:
-        from advisor.report.page import page
+        from advisor.screen import page
 
         sys.stdout.write(page(lines))
     sys.stdout.flush()

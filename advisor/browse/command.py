@@ -53,9 +53,9 @@ def _some(found, word, what, known):
 
 def _write(options, data, lines) -> int:
     if options.format == "json":
-        from advisor.report.jsonform import render
+        from advisor.model.record import as_json
 
-        return give(render(data))
-    from advisor.report.page import page
+        return give(as_json(data))
+    from advisor.screen import page
 
     return give(page(lines()))

@@ -7,7 +7,7 @@ import textwrap
 from advisor.chat.session import build
 from advisor.language.echo import echo
 from advisor.language.understand import Said
-from advisor.report.text import terminal_width
+from advisor.screen import terminal_width
 
 MOST = 20
 

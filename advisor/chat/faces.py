@@ -10,7 +10,7 @@ import re
 
 from advisor.chat.changes import blocking
 from advisor.model.names import GROUP_SIZE, LADDER_ANCHOR, PITCH_DEPTH, TETHER_FORM
-from advisor.report.text import clean, wrapped
+from advisor.screen import clean, wrapped
 
 LONGEST = 300  # characters of words not understood that are said back on a screen
 # Bold and two colours that stay readable on light and dark; 7 is reverse.

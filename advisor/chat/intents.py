@@ -9,8 +9,10 @@ from advisor.explain.what_would import what_would
 from advisor.explain.why_not import why_not
 from advisor.faults import Fault, Faults, Place
 from advisor.model.names import LADDER_ANCHOR
+from advisor.papers.faces.text import unwrapped
+from advisor.papers.outline import opening, outline
 from advisor.reasons.why import why
-from advisor.report.outline import outline
+from advisor.words import MORE_SAID
 
 HELP = (  # 60 columns, 22 rows: one screen
     "TELL  what you know: 14 m shaft, dripping, nine of them.",
@@ -65,20 +67,6 @@ class _Nothing(Faults):
         super().__init__([Fault(Place("chat"), NOTHING_YET)])
 
 
-def _told(sections) -> list:
-    lines = []
-    for section in sections:
-        lines += [section.title] if section.title else []
-        for number, line in enumerate(section.lines, 1):
-            lines.append(
-                f"  {number}. {line.text}"
-                if section.numbered and not line.text.startswith("…")
-                else f"  - {line.text}"
-            )
-            lines += [f"      {below}" for below in line.below]
-    return lines
-
-
 def _advise(session, intent):
     advice = _need(session).advice
     if advice.response:
@@ -88,11 +76,7 @@ def _advise(session, intent):
 
 def whole(advice, everything=False) -> list:
     """The whole advice; long lists are cut unless everything is asked for."""
-    headline, sections = outline(advice, everything)
-    return [
-        headline,
-        *(line.replace("--all shows them", "say 'everything'") for line in _told(sections)),
-    ]
+    return unwrapped(outline(advice, everything, MORE_SAID))
 
 
 def _where(session, intent):
@@ -225,12 +209,9 @@ def _unknowns(session, intent):
 
 
 def _safe(session, intent):
-    advice = _need(session).advice
-    headline, sections = outline(advice)
     return [
         "I cannot say that it is safe; I can say what forbids it.",
-        headline,
-        *_told(s for s in sections if not s.title),
+        *unwrapped(opening(_need(session).advice, more=MORE_SAID)),
     ]
 
 

@@ -12,7 +12,7 @@ from advisor.chat.later import Later
 from advisor.chat.screen import say
 from advisor.chat.store import Store, load, sessions
 from advisor.faults import Fault, Faults, Place
-from advisor.report.text import clean, wrapped
+from advisor.screen import clean, wrapped
 from advisor.streams import NotShown
 
 WELCOME = (

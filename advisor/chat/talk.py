@@ -11,7 +11,7 @@ from advisor.chat.changes import changed
 from advisor.chat.closed import load_case
 from advisor.chat.screen import rows, say
 from advisor.chat.turn import Reply, ask, take
-from advisor.report.text import welcome_colour
+from advisor.screen import welcome_colour
 
 STOPPED = "Stopped; nothing of that line was taken."
 
@@ -76,7 +76,7 @@ class Talk:
                 raise
             reply = self._back(before, STOPPED)
         except Exception as error:  # an internal fault must not take the talk with it
-            from advisor.report.bug import write_report
+            from advisor.bug import write_report
 
             self.fault = True
             reply = self._back(

@@ -64,7 +64,7 @@ def _number(base: Base, world: World, done: Worked, derivations: Derivations) ->
         text=calculation_text(base, world, done),
         function=calculation.function or calculation.form,
         formula=formula,
-        inputs=tuple(_input(base, world, item) for item in done.inputs),
+        inputs=tuple(_input(base, world, done, item) for item in done.inputs),
         result=_result(base, world, done),
         named=_named(base, world, done),
         missing=done.missing,
@@ -121,11 +121,21 @@ def _result(base: Base, world: World, done: Worked) -> Span | None:
     )
 
 
-def _input(base: Base, world: World, item: Taken) -> NumberInput:
-    """One input with its value in words and its origin."""
-    text = _value(base, world, item)
-    name = item.name.replace("_", " ")
-    return NumberInput(name=name, value=text, origin=item.origin, of=item.label)
+def _input(base: Base, world: World, done: Worked, item: Taken) -> NumberInput:
+    """One input with its value in words, its span and its origin."""
+    from advisor.engine.calculate import NOT_THERE
+
+    value = None if isinstance(item.value, str) else item.value
+    there = value is None or value.lo != NOT_THERE
+    return NumberInput(
+        name=item.name.replace("_", " "),
+        value=_value(base, world, item),
+        origin=item.origin,
+        of=item.label,
+        span=(value.lo, value.hi) if value is not None and there else None,
+        there=there,
+        weakest=item.name in done.named,
+    )
 
 
 def _value(base: Base, world: World, item: Taken) -> str:

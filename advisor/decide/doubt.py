@@ -77,9 +77,13 @@ def contradictions(base: Base, outcome: Outcome) -> Iterator[tuple[Instance, tup
 def doubted(vocabulary: Vocabulary, facts: Facts, against: Collection[Ref]) -> Facts:
     """The facts, those spoken against made doubtful."""
     return {
-        ref: fact.doubted(vocabulary.attribute(fact.key)) if ref in against else fact
-        for ref, fact in facts.items()
+        ref: _doubted(vocabulary, fact) if ref in against else fact for ref, fact in facts.items()
     }
+
+
+def _doubted(vocabulary: Vocabulary, fact: Fact) -> Fact:
+    attribute = vocabulary.attribute(fact.key)
+    return fact.doubted(attribute) if attribute else fact
 
 
 def grave(base: Base, instances: Iterable[Instance]) -> tuple[Instance, ...]:

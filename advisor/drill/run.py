@@ -12,7 +12,7 @@ from advisor.faults import Fault, Faults, Place, did_you_mean
 from advisor.load.case_file import shipped
 from advisor.load.folder import files_of, find_folder
 from advisor.load.tree import read_document
-from advisor.report.text import wrapped
+from advisor.screen import wrapped
 from advisor.streams import give
 
 LONGEST = 500  # characters kept of one answer

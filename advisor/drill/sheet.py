@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from advisor.faults import Fault, Faults, Place
-from advisor.report.markdown import escape
+from advisor.papers.faces.harmless import marks
 
 
 class Entry(NamedTuple):
@@ -27,31 +27,31 @@ class Entry(NamedTuple):
 
 def markdown(title: str, teaches: str, guidance, entries, cautions) -> str:
     """The sheet as text."""
-    lines = [f"# Rehearsal: {escape(title or 'a case')}", "", escape(teaches), ""]
+    lines = [f"# Rehearsal: {marks(title or 'a case')}", "", marks(teaches), ""]
     if guidance:
-        lines += ["## Local guidance", "", *(f"- {escape(line)}" for line in guidance), ""]
+        lines += ["## Local guidance", "", *(f"- {marks(line)}" for line in guidance), ""]
     for number, entry in enumerate(entries, 1):
         lines += [
-            f"## {number}. {escape(entry.asked)}",
+            f"## {number}. {marks(entry.asked)}",
             "",
-            f"- Chosen: {escape(entry.choice) or 'nothing said'}",
-            f"- Reason given: {escape(entry.reason) or 'none said'}",
+            f"- Chosen: {marks(entry.choice) or 'nothing said'}",
+            f"- Reason given: {marks(entry.reason) or 'none said'}",
         ]
         lines += (
             [
-                f"- Advice: {escape(entry.advice[0])}",
-                *(f"    - {escape(a)}" for a in entry.advice[1:]),
+                f"- Advice: {marks(entry.advice[0])}",
+                *(f"    - {marks(a)}" for a in entry.advice[1:]),
             ]
             if entry.advice
             else []
         )
         lines += (
-            ["- Rules that differ:", *(f"    - {escape(r)}" for r in entry.rules)]
+            ["- Rules that differ:", *(f"    - {marks(r)}" for r in entry.rules)]
             if entry.rules
             else []
         )
         lines += (
-            ["- Seen otherwise, to take to a qualified trainer: " + escape(entry.point)]
+            ["- Seen otherwise, to take to a qualified trainer: " + marks(entry.point)]
             if entry.point
             else []
         )
@@ -61,13 +61,13 @@ def markdown(title: str, teaches: str, guidance, entries, cautions) -> str:
         [
             "## Points to take to a qualified trainer",
             "",
-            *(f"- {escape(e.asked)} {escape(e.point)}" for e in points),
+            *(f"- {marks(e.asked)} {marks(e.point)}" for e in points),
             "",
         ]
         if points
         else []
     )
-    return "\n".join(lines + ["## Cautions", "", *(f"- {escape(c)}" for c in cautions), ""])
+    return "\n".join(lines + ["## Cautions", "", *(f"- {marks(c)}" for c in cautions), ""])
 
 
 class Sheet:

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import chain
 
-from advisor.model.record import LEFT_OUT_WHEN_EMPTY, Record, called
+from advisor.model.record import KEPT_INSIDE, LEFT_OUT_WHEN_EMPTY, Record, called
 
 SCHEMA = "ladder-pitch-advisor/advice/1"
 SEVERITY = ("danger", "caution", "note")
@@ -256,13 +256,17 @@ class FactTold(Record):
 @dataclass(frozen=True, kw_only=True)
 class NumberInput(Record):
     """One input of a calculation: its value in words, and whether it is a fact, a trade figure or
-    fixed by the method.
+    fixed by the method. For pictures also its `span` in SI, None where it is not known or no
+    number; whether it is `there` at all; and whether it is the weakest part.
     """
 
     name: str
     value: str
     origin: str = field(metadata=called("from"))
     of: str
+    span: tuple[float, float] | None = field(default=None, metadata=KEPT_INSIDE)
+    there: bool = field(default=True, metadata=KEPT_INSIDE)
+    weakest: bool = field(default=False, metadata=KEPT_INSIDE)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from types import MappingProxyType
 from typing import Any
 
 # What a field's metadata may say of its place in the JSON.
+KEPT_INSIDE: Mapping[str, object] = MappingProxyType({"kept inside": True})
 LEFT_OUT_WHEN_EMPTY: Mapping[str, object] = MappingProxyType({"left out when empty": True})
 
 
@@ -25,9 +27,17 @@ class Record:
         return {
             str(field.metadata.get("name", field.name)): plain(value)
             for field in fields(self)
+            if "kept inside" not in field.metadata
             for value in (getattr(self, field.name),)
             if value or "left out when empty" not in field.metadata
         }
+
+
+def as_json(value: object) -> str:
+    """A record, or records in dicts, as JSON text: sorted keys, two spaces, a final newline; the
+    same bytes for the same record.
+    """
+    return json.dumps(plain(value), indent=2, sort_keys=True, ensure_ascii=False) + "\n"
 
 
 def plain(value: object) -> Any:

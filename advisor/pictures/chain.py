@@ -26,23 +26,17 @@ def draw(view):
     item = chain_of(view)
     if item is None:
         return None
-    parts = [p for p in item.inputs if p.value != "not there"]
+    parts = [part for part in item.inputs if part.there]
     canvas = Canvas(
         "load-chain", f"The load chain of the ladder: {item.text}", WIDTH, 96 + STEP * len(parts)
     )
-    strengths = [newtons(p.value) for p in parts]
-    most = max([s for s in strengths if s] + [_load(view) or 0, 1.0])
-    for number, (part, strength) in enumerate(zip(parts, strengths)):
-        _part(canvas, number, part, strength, most, is_weakest(item, part))
+    most = max([part.span[0] for part in parts if part.span] + [_load(view) or 0, 1.0])
+    for number, part in enumerate(parts):
+        _part(canvas, number, part, most)
     canvas.text(16, 24, f"From {_subject(view, item)} down to the ladder", size=13, bold=True)
     _expected(view, canvas, most, len(parts))
     canvas.say(f"{item.text}.")
     return canvas
-
-
-def is_weakest(item, part) -> bool:
-    """Whether a part is named as the weakest; the single things of a case are named with 'the'."""
-    return part.name in item.named or f"the {part.name}" in item.named
 
 
 def _subject(view, item):
@@ -54,44 +48,32 @@ def _load(view):
     return span[1] if span else None
 
 
-def newtons(text: str):
-    """The least figure of '6 kN', '9.15 kN to 18.3 kN' or '20000', in newtons; None when not
-    known.
-    """
-    words = text.split()
-    try:
-        return float(words[0]) * (1000 if len(words) > 1 and words[1] == "kN" else 1)
-    except (ValueError, IndexError):
-        return None
-
-
-def _part(canvas, number, part, strength, most, weakest):
+def _part(canvas, number, part, most):
     y = 42 + STEP * number
     canvas.box(
-        16, y, BOX, 44, thick=4 if weakest else 1.5, dashes=None if strength is not None else "5 4"
+        16, y, BOX, 44, thick=4 if part.weakest else 1.5, dashes=None if part.span else "5 4"
     )
     if number:
         canvas.line(16 + BOX / 2, y - STEP + 44, 16 + BOX / 2, y, thick=3)
-    told = "not known: it may hold nothing" if strength is None else plain(part.value)
-    words = told + (" - WEAKEST" if weakest else "")
-    canvas.text(24, y + 18, wrap(part.name, BOX - 12, most=1)[0], bold=weakest)
-    canvas.text(24, y + 18 + LEADING, words, bold=weakest)
+    words = _newtons(part.span) + (" - WEAKEST" if part.weakest else "")
+    canvas.text(24, y + 18, wrap(part.name, BOX - 12, most=1)[0], bold=part.weakest)
+    canvas.text(24, y + 18 + LEADING, words, bold=part.weakest)
     canvas.box(
         BARS,
         y + 12,
-        max(LONGEST * (strength or 0) / most, 1),
+        max(LONGEST * (part.span[0] if part.span else 0) / most, 1),
         20,
-        fill="#000" if weakest else "#bbb",
+        fill="#000" if part.weakest else "#bbb",
     )
     canvas.say(f"{part.name.capitalize()}: {words}.")
 
 
-def plain(value: str) -> str:
-    """'20 kN' for a bare number of newtons."""
-    try:
-        return show(round(float(value)), "N")
-    except ValueError:
-        return value
+def _newtons(span) -> str:
+    """A span of newtons in words; what is not known may be nothing."""
+    if span is None:
+        return "not known: it may hold nothing"
+    low, high = (show(round(end), "N", 2) for end in span)
+    return low if low == high else f"{low} to {high}"
 
 
 def _expected(view, canvas, most, count):

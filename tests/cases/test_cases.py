@@ -12,7 +12,9 @@ from jsonschema import Draft202012Validator
 from advisor.advise import Advisor
 from advisor.load.case import read_case
 from advisor.load.schema import schema
-from advisor.report import jsonform, markdown, text
+from advisor.model.record import as_json
+from advisor.papers.faces import markdown, text
+from advisor.papers.outline import whole_paper
 
 FILES = all_cases()
 VALIDATOR = Draft202012Validator(schema("advice"))
@@ -130,7 +132,7 @@ def test_json_keeps_its_schema(path):
         f"{list(e.absolute_path)}: {e.message[:200]}"
         for e in VALIDATOR.iter_errors(advice.to_json())
     ]
-    assert jsonform.render(advice).endswith("}\n")
+    assert as_json(advice).endswith("}\n")
 
 
 def flat(words: str) -> str:
@@ -142,7 +144,9 @@ def flat(words: str) -> str:
 
 @some_cases
 @pytest.mark.parametrize(
-    "face", [lambda a: text.render(a, True, 80, False), markdown.render], ids=["text", "markdown"]
+    "face",
+    [lambda a: text.advised(a, True, 80, False), lambda a: markdown.render(whole_paper(a))],
+    ids=["text", "markdown"],
 )
 def test_every_face_shows_what_matters(path, face):
     advice = advised(path)[1]
@@ -160,7 +164,7 @@ def test_every_face_shows_what_matters(path, face):
 @every_case
 def test_short_text_still_shows_stops_cautions_and_the_last_word(path):
     advice = advised(path)[1]
-    shown = flat(text.render(advice, False, 80, False))
+    shown = flat(text.advised(advice, False, 80, False))
     assert not [
         w for w in [s.text for s in advice.stops] + list(advice.cautions) if flat(w) not in shown
     ]

@@ -7,12 +7,12 @@ import pytest
 from depth import all_cases, case_name, cases, sweep
 
 from advisor.advise import Advisor
-from advisor.export.build import build
-from advisor.export.door import papers
-from advisor.export.lists import shipped_lists
-from advisor.export.subject import subject
 from advisor.load.case import build_case, read_case
 from advisor.load.tree import parse_document
+from advisor.papers.build import build
+from advisor.papers.door import papers
+from advisor.papers.lists import shipped_lists
+from advisor.papers.subject import subject
 
 FILES = all_cases()
 IDS = [case_name(path) for path in FILES]

@@ -21,7 +21,8 @@ from at_hand import (
     written,
 )
 
-from advisor.export.blocks import words_of
+from advisor.papers.blocks import Bullets, Heading, Line, Paper, words_of
+from advisor.papers.faces import html, markdown, text, word
 
 
 @some_cases
@@ -65,8 +66,31 @@ def test_markdown_holds_all_that_the_paper_says(name):
 
 
 @deep_case
-def test_the_same_case_gives_the_same_words(name):
-    from advisor.export.door import papers
+def test_plain_text_holds_all_that_the_paper_says(name):
+    text = " ".join(written(name, ".txt").decode().split())
+    assert not [t for t in words_of(paper(name)) if " ".join(t.split()) not in text]
+    assert max(map(len, written(name, ".txt").decode().split("\n"))) <= 80
 
-    for form in (".html", ".md", ".json"):
+
+def test_what_stands_below_a_line_and_what_was_left_out_is_in_every_face():
+    lines = (Line("Upper point", ("Lower point",)), Line("Second point"))
+    made_up = Paper("T", "H", (Heading(1, "T"), Bullets(lines, True, "… and 3 more.")))
+    page = html_tree(html.render(made_up).encode())
+    assert page.find(".//ol/li/ul/li").text == "Lower point"
+    assert [li.text for li in page.findall(".//main//ol/li")] == ["Upper point", "Second point"]
+    shown = [p.text for p in docx_of(word.render(made_up)).paragraphs if p.text]
+    assert shown == ["T", "Upper point", "Lower point", "Second point", "… and 3 more."]
+    assert text.render(made_up) == (
+        "T\n  1. Upper point\n       Lower point\n  2. Second point\n  - … and 3 more.\n"
+    )
+    assert markdown.render(made_up) == (
+        "# T\n\n1. Upper point\n   - Lower point\n2. Second point\n\n… and 3 more.\n"
+    )
+
+
+@deep_case
+def test_the_same_case_gives_the_same_words(name):
+    from advisor.papers.door import papers
+
+    for form in (".html", ".md", ".txt", ".json"):
         assert papers(made(name), form) == written(name, form)

@@ -6,7 +6,7 @@ from at_hand import deep_case, docx_of, made, paper, written
 from docx.enum.section import WD_ORIENT
 from docx.oxml.ns import qn
 
-from advisor.export.blocks import Heading, Picture, Table
+from advisor.papers.blocks import Heading, Picture, Table
 
 
 def document(name):

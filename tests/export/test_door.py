@@ -10,7 +10,7 @@ import pytest
 from at_hand import made_from
 
 from advisor.cli import main
-from advisor.export import write as writing
+from advisor.papers import write as writing
 
 CASE = "cases/kit/rust-film.yaml"
 STOP = "cases/kit/harness-and-connectors.yaml"
@@ -142,7 +142,7 @@ def test_without_a_date_the_day_of_the_run_is_printed(there):
 
 
 def test_the_register_leaves_the_rating_to_the_leader():
-    from advisor.export.register import register
+    from advisor.papers.register import register
 
     text = "case: x\ngiven:\n  pitch: {depth: 9 m}\n"
     blank, scaled = register(made_from(text))[-1], register(made_from(text, ("minor", "grave")))[-1]
@@ -154,7 +154,7 @@ def test_the_register_leaves_the_rating_to_the_leader():
 
 
 def test_controls_tell_how_they_stand():
-    from advisor.export.register import standing_of_rules
+    from advisor.papers.register import standing_of_rules
 
     advice = made_from("case: x\ngiven:\n  pitch: {depth: 9 m, water: stream}\n").advice
     stands = standing_of_rules(advice)

@@ -18,8 +18,8 @@ from at_hand import (
 )
 from depth import sampled
 
-from advisor.export import harmless
-from advisor.export.door import papers
+from advisor.papers.door import papers
+from advisor.papers.faces import harmless
 
 NASTY = [
     "<script>alert(1)</script>",
@@ -185,6 +185,6 @@ def test_a_minus_begins_a_formula_unless_it_is_a_number(text, wanted):
 
 
 def test_an_entity_shows_as_written_in_advice_and_sheet():
-    from advisor.report.markdown import escape
+    from advisor.papers.faces.harmless import marks as escape
 
     assert escape("&lt;b&gt; R&D") == "&amp;lt;b&amp;gt; R&amp;D"

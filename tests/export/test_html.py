@@ -10,7 +10,7 @@ from importlib import resources
 import pytest
 from at_hand import deep_case, html_tree, written
 
-CSS = resources.files("advisor.export").joinpath("page.css").read_text("utf-8")
+CSS = resources.files("advisor.papers.faces").joinpath("page.css").read_text("utf-8")
 
 
 def page(name):

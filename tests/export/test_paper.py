@@ -3,9 +3,9 @@
 import pytest
 from at_hand import DATE, advisor, lists, made, made_from, paper, some_cases
 
-from advisor.export.blocks import Bullets, Heading, Page, Para, Table
 from advisor.faults import Faults
 from advisor.load.papers import read_lists
+from advisor.papers.blocks import Bullets, Heading, Page, Para, Table
 
 
 def sections(name):
@@ -56,7 +56,7 @@ def test_every_step_of_the_response_is_on_the_tear_off_page(name):
     )
     assert isinstance(blocks[start - 1], Page)
     text = "\n".join(
-        i for b in blocks[start : start + 12] if isinstance(b, Bullets) for i in b.items
+        i.text for b in blocks[start : start + 12] if isinstance(b, Bullets) for i in b.items
     )
     assert all(f"[{s.rule}]" in text for s in response.lines)
 
@@ -91,7 +91,7 @@ def json_of(text):
 
 
 def test_what_is_not_known_is_printed_and_no_value_is_blank():
-    from advisor.export.build import build
+    from advisor.papers.build import build
 
     made_ = made_from(
         "case: x\nabout: [plan]\ngiven:\n  pitch: {depth: 9 m?}\n  anchor a: {side: left}\n"

@@ -11,18 +11,18 @@ from facts_strategy import advisor, cases, copy, told, worked_cases
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from advisor.report.jsonform import render
+from advisor.model.record import as_json
 
 ROOT = Path(__file__).resolve().parents[2]
 PROGRAM = """
 import sys
 sys.path[:0] = [{root!r}, {here!r}]
 from facts_strategy import advisor, worked_cases
-from advisor.report.jsonform import render
+from advisor.model.record import as_json
 import hashlib
 total = hashlib.sha256()
 for case in worked_cases()[::4]:
-    total.update(render(advisor().advise(case)).encode())
+    total.update(as_json(advisor().advise(case)).encode())
 print(total.hexdigest())
 """
 
@@ -43,8 +43,8 @@ def shuffled(case, seed):
 @some_numbers
 def test_order_of_facts_changes_no_byte_of_a_worked_case(number):
     case = worked_cases()[number]
-    first = render(advisor().advise(case))
-    assert all(render(advisor().advise(shuffled(case, seed))) == first for seed in range(2))
+    first = as_json(advisor().advise(case))
+    assert all(as_json(advisor().advise(shuffled(case, seed))) == first for seed in range(2))
 
 
 @settings(
@@ -55,7 +55,7 @@ def test_order_of_facts_changes_no_byte_of_a_worked_case(number):
 )
 @given(cases(), st.integers(0, 10**6))
 def test_order_of_facts_changes_no_byte_of_a_random_case(case, seed):
-    assert render(advisor().advise(shuffled(case, seed))) == render(advisor().advise(case)), told(
+    assert as_json(advisor().advise(shuffled(case, seed))) == as_json(advisor().advise(case)), told(
         case
     )
 
@@ -79,4 +79,4 @@ def test_another_fact_changes_the_bytes():
     case = worked_cases()[0]
     less = copy(case)
     less.facts.pop(next(iter(less.facts)))
-    assert render(advisor().advise(less)) != render(advisor().advise(case))
+    assert as_json(advisor().advise(less)) != as_json(advisor().advise(case))

@@ -17,7 +17,8 @@ from hypothesis import strategies as st
 from advisor.advise import Advisor
 from advisor.load.case import build_case, read_case
 from advisor.load.tree import Document
-from advisor.report import markdown, text
+from advisor.papers.faces import markdown, text
+from advisor.papers.outline import whole_paper
 
 ROOT = Path(__file__).resolve().parents[2]
 FILES = all_cases()
@@ -40,14 +41,14 @@ def advice_of(path):
 @pytest.mark.parametrize("everything", [False, True], ids=["short", "all"])
 def test_no_line_is_wider_than_the_terminal(path, everything):
     for width in WIDTHS:
-        lines = text.render(advice_of(path), everything, width, colour=False).split("\n")
+        lines = text.advised(advice_of(path), everything, width, colour=False).split("\n")
         assert max(map(len, lines)) <= min(width, LONGEST)
         assert not [line for line in lines if line != line.rstrip()]
 
 
 @pytest.mark.parametrize("width", [1, 20, 59])
 def test_a_narrow_terminal_gets_sixty_columns(width):
-    assert text.render(advice_of(FILES[0]), width=width, colour=False) == text.render(
+    assert text.advised(advice_of(FILES[0]), width=width, colour=False) == text.advised(
         advice_of(FILES[0]), width=60, colour=False
     )
 
@@ -57,7 +58,7 @@ def test_the_words_are_the_same_at_every_width():
         return re.sub(
             r"(?<=\w)- ",
             "-",
-            " ".join(text.render(advice_of(FILES[0]), True, width, False).split()),
+            " ".join(text.advised(advice_of(FILES[0]), True, width, False).split()),
         )
 
     assert len({words(width) for width in WIDTHS}) == 1
@@ -94,14 +95,16 @@ def hostile(title, name):
 @given(NASTY, NASTY, st.sampled_from(WIDTHS))
 def test_hostile_names_move_no_cursor(title, name, width):
     advice = hostile(title, name) or hostile(title, "plain")
-    plain = text.render(advice, True, width, colour=False)
+    plain = text.advised(advice, True, width, colour=False)
     assert all(c.isprintable() or c == "\n" for c in plain)
     assert max(map(len, plain.split("\n"))) <= min(width, LONGEST)
     coloured = (
-        text.render(advice, True, width, colour=True).replace(text.BOLD, "").replace(text.PLAIN, "")
+        text.advised(advice, True, width, colour=True)
+        .replace(text.BOLD, "")
+        .replace(text.PLAIN, "")
     )
     assert coloured == plain
-    assert all(c.isprintable() or c == "\n" for c in markdown.render(advice))
+    assert all(c.isprintable() or c == "\n" for c in markdown.render(whole_paper(advice)))
 
 
 @pytest.mark.parametrize(
@@ -112,7 +115,7 @@ def test_names_with_control_characters_are_refused(name):
 
 
 def test_markdown_shows_hostile_words_as_written():
-    shown = markdown.render(hostile("# <b>*bold*</b> [x](y)", "a_b|c"))
+    shown = markdown.render(whole_paper(hostile("# <b>*bold*</b> [x](y)", "a_b|c")))
     assert (
         shown.startswith("# \\# \\<b\\>\\*bold\\*\\</b\\> \\[x\\](y)\n")
         and "a\\_b\\|c" in shown
@@ -190,8 +193,8 @@ def test_a_terminal_that_wants_none_gets_no_escape_codes(environment):
 
 def test_the_short_text_says_how_much_it_leaves_out():
     """Each list that was cut says how many more there are, and --all shows them."""
-    short = text.render(advice_of(ROOT / "cases/plan/arrival-left.yaml"), False, 80, False)
-    full = text.render(advice_of(ROOT / "cases/plan/arrival-left.yaml"), True, 80, False)
+    short = text.advised(advice_of(ROOT / "cases/plan/arrival-left.yaml"), False, 80, False)
+    full = text.advised(advice_of(ROOT / "cases/plan/arrival-left.yaml"), True, 80, False)
     assert re.search(r"… and \d+ more; --all shows them", short) and "more; --all" not in full
     assert len(full) > len(short)
 

@@ -11,8 +11,8 @@ from advisor.facts.values import CASE_FILE, read_fact
 from advisor.faults import Place
 from advisor.model import names
 from advisor.model.advice import Advice
+from advisor.papers.outline import headline
 from advisor.pictures.view import View
-from advisor.report.outline import outline
 
 
 @dataclass
@@ -39,7 +39,7 @@ class Subject:
 
     def headline(self) -> str:
         """The first word on the whole: stop, not yet, nothing found that forbids it …"""
-        return outline(self.advice)[0]
+        return headline(self.advice)
 
     def source(self, identity: str) -> str:
         """A source in a few words."""

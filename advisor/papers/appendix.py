@@ -4,8 +4,8 @@ has the last word.
 
 from __future__ import annotations
 
-from advisor.export.blocks import Bullets, Heading, Para, Table, cell
-from advisor.export.plan import shown_here
+from advisor.papers.blocks import Bullets, Heading, Para, Table, cell, lines
+from advisor.papers.plan import shown_here
 
 STATE = {"unknown": "not settled", "doubtful": "DOUBTFUL", "known": "known"}
 
@@ -149,7 +149,7 @@ def local_guidance(s):
     """What local guidance says otherwise than the built-in rules, and what of these stays."""
     if not s.guidance:
         return []
-    departures = tuple(f"{d.text} [{d.built_in}]" for d in s.advice.local.departures)
+    departures = lines(*(f"{d.text} [{d.built_in}]" for d in s.advice.local.departures))
     return [
         Heading(2, "Local guidance"),
         Para(f"Laid over the built-in rules, of which no must is loosened: {s.guidance}."),
@@ -162,9 +162,9 @@ def ending(s):
     cautions = s.advice.cautions
     return [
         Heading(2, "What this does not cover"),
-        Bullets(tuple(s.lists["not covered"])),
+        Bullets(lines(*s.lists["not covered"])),
         Heading(2, "Cautions"),
-        Bullets(tuple(cautions[:-1])),
+        Bullets(lines(*cautions[:-1])),
         Heading(2, "Who has the last word"),
         Para(cautions[-1], True),
     ]

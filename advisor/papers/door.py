@@ -6,11 +6,11 @@ import os
 from pathlib import PurePath
 
 from advisor.faults import Fault, Faults, Place
-from advisor.report.text import clean
+from advisor.screen import clean
 from advisor.streams import give
 from advisor.words import LOCAL_HELP
 
-FORMATS = (".md", ".html", ".docx", ".json")
+FORMATS = (".txt", ".md", ".html", ".docx", ".json")
 
 
 def add(commands):
@@ -29,7 +29,7 @@ def add(commands):
         "--output",
         metavar="OUT",
         required=True,
-        help="file to write: .md, .html, .docx or .json",
+        help="file to write: .txt, .md, .html, .docx or .json",
     )
     export.add_argument(
         "--set",
@@ -72,9 +72,9 @@ def add(commands):
 def export(options) -> int:
     """Write the papers; 3 when they hold a stop."""
     from advisor.advise import Advisor
-    from advisor.export.lists import read_scale, shipped_lists
-    from advisor.export.subject import subject
-    from advisor.export.write import THERE, write
+    from advisor.papers.lists import read_scale, shipped_lists
+    from advisor.papers.subject import subject
+    from advisor.papers.write import THERE, write
 
     form = PurePath(options.output).suffix.lower()
     if form not in FORMATS:
@@ -106,20 +106,22 @@ def export(options) -> int:
 
 def papers(made, form: str) -> bytes:
     """A subject's papers in one form, as bytes."""
-    from advisor.export.build import build
+    from advisor.papers.build import build
 
     if form == ".json":
-        from advisor.export.jsonform import render
+        from advisor.papers.jsonform import render
 
         return render(made).encode("utf-8")
     if form == ".docx":
-        from advisor.export.docx import render
+        from advisor.papers.faces.word import render
 
         return render(build(made))
     if form == ".html":
-        from advisor.export.html import render
+        from advisor.papers.faces.html import render
+    elif form == ".txt":
+        from advisor.papers.faces.text import render
     else:
-        from advisor.export.markdown import render
+        from advisor.papers.faces.markdown import render
     return render(build(made)).encode("utf-8")
 
 

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from advisor.export import appendix, front
-from advisor.export.blocks import Page, Paper
-from advisor.export.kit import kit
-from advisor.export.plan import pitch_plan
-from advisor.export.rationale import rationale
-from advisor.export.register import register
-from advisor.export.response import responses
+from advisor.papers import appendix, front
+from advisor.papers.blocks import Page, Paper
+from advisor.papers.kit import kit
+from advisor.papers.plan import pitch_plan
+from advisor.papers.rationale import rationale
+from advisor.papers.register import register
+from advisor.papers.response import responses
 
 
 def build(s) -> Paper:
     """The paper on a subject."""
-    blocks = [*front.title_block(s), *front.signature(s), Page(), *front.summary(s)]
+    blocks = [*front.title_block(s), *front.signature(s), Page(summary=True), *front.summary(s)]
     for part in (pitch_plan(s), kit(s)):
         blocks += [Page(), *part] if part else []
     table = register(s)

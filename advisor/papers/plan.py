@@ -4,9 +4,9 @@ the pictures drawn from them.
 
 from __future__ import annotations
 
-from advisor.export.blocks import Heading, Para, Picture, Table, cell
 from advisor.facts.values import CASE_FILE
 from advisor.model import names
+from advisor.papers.blocks import Heading, Para, Picture, Table, cell
 from advisor.pictures.all import pictures
 
 CAPTIONS = {

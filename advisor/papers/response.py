@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from advisor.export.blocks import Bullets, Heading, Page, Para
+from advisor.papers.blocks import Bullets, Heading, Page, Para, lines
+from advisor.papers.outline import sequence
+from advisor.words import SECTIONS
 
 FIRST = "In a real emergency act and call first. Steps under 'if' are for when that is so."
 
@@ -28,16 +30,17 @@ def _one(response, own):
             Para("For rehearsal, on the facts of this plan; nothing else is known of such a day.")
         ]
     )
-    if response.calls:
-        blocks += [Para("Call now", True), Bullets(tuple(line(c) for c in response.calls))]
-    blocks += [Para("Steps", True), Bullets(tuple(line(step) for step in response.steps), True)]
-    return blocks + (
-        [Para("Do not", True), Bullets(tuple(line(d) for d in response.do_not))]
-        if response.do_not
+    return [*blocks, *(block for part in sequence_blocks(response) for block in part)]
+
+
+def sequence_blocks(response) -> list:
+    """Calls, steps and do-nots, each as its blocks, with the rule of every line."""
+    return [
+        [
+            Para(SECTIONS[part.name].capitalize(), True),
+            Bullets(lines(*(f"{step.words} [{step.rule}]" for step in part.steps)), part.numbered),
+        ]
+        if part.steps
         else []
-    )
-
-
-def line(step) -> str:
-    """A step with the words after 'If', and its rule."""
-    return f"{step.words} [{step.rule}]"
+        for part in sequence(response)
+    ]

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from advisor.decide.verdicts import VERDICTS
-from advisor.export.blocks import Bullets, Heading, Para, Sign, Table, cell
-from advisor.export.response import line
 from advisor.model import names
+from advisor.papers.blocks import Bullets, Heading, Para, Sign, Table, cell, lines, shortened
+from advisor.papers.outline import worst_first
+from advisor.papers.response import sequence_blocks
 from advisor.words import ONE_ENGINE, STANDINGS
 
 MOST_STOPS, MOST_OPEN = 12, 5  # shown on the first page; the rest stand in the rationale
@@ -68,27 +68,22 @@ def chosen(decision) -> str:
 
 def _first(advice):
     """The stops, or else the questions that could still stop it."""
-    items = [f"{i.text} [{i.rule}]" for i in advice.stops] or [q.text for q in advice.blocking]
+    stops = (f"{stop.text} [{stop.rule}]" for stop in advice.stops)
+    items = lines(*(stops if advice.stops else (q.text for q in advice.blocking)))
     most = MOST_STOPS if advice.stops else MOST_OPEN
-    rest = len(items) - most
-    shown = items[:most] + ([f"… and {rest} more in the rationale."] if rest > 0 else [])
-    return [Bullets(tuple(shown), True)] if shown else []
+    return [shortened(items, most, "… and {n} more in the rationale.", True)] if items else []
 
 
 def _first_steps(response):
     """What to do first where something has happened; the whole sequence has its own page."""
     if not response:
         return []
-    calls = [line(c) for c in response.calls]
-    steps = [line(step) for step in response.steps]
-    more = (
-        [f"… and {len(steps) - FIRST_STEPS} more under 'Response sequences'."]
-        if len(steps) > FIRST_STEPS
-        else []
-    )
-    return ([Para("Call now", True), Bullets(tuple(calls))] if calls else []) + [
+    calls, steps = sequence_blocks(response)[:2]
+    rest = "… and {n} more under 'Response sequences'."
+    return [
+        *calls,
         Para("First steps", True),
-        Bullets(tuple(steps[:FIRST_STEPS] + more), True),
+        *(shortened(b.items, FIRST_STEPS, rest, True) for b in steps if isinstance(b, Bullets)),
     ]
 
 
@@ -163,7 +158,7 @@ def _kit(s):
                 ),
             )
         )
-    items = sorted(s.advice.items, key=lambda i: -VERDICTS.index(i.verdict))
+    items = worst_first(s.advice.items)
     rows += [
         (
             cell(i.item),

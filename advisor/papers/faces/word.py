@@ -6,9 +6,9 @@ from __future__ import annotations
 
 import io
 
-from advisor.export import harmless
-from advisor.export.blocks import Bullets, Heading, Page, Para, Picture, Sign, Table
 from advisor.faults import Fault, Faults, Place
+from advisor.papers.blocks import Bullets, Heading, Page, Para, Picture, Sign, Table
+from advisor.papers.faces import harmless
 
 MISSING = (
     "the library python-docx is not installed; install the program again, or write .html instead."
@@ -152,11 +152,15 @@ class _Writer:
     def bullets(self, block):
         """A list; a numbered one begins at 1 each time."""
         number = self._numbering() if block.numbered else None
-        for item in block.items:
-            made = self._styled(item, "ListNumber" if block.numbered else "ListBullet")
+        for line in block.items:
+            made = self._styled(line.text, "ListNumber" if block.numbered else "ListBullet")
             if number is not None:
                 properties = made._p.get_or_add_pPr().get_or_add_numPr()
                 properties.get_or_add_ilvl().val, properties.get_or_add_numId().val = 0, number
+            for below in line.below:
+                self._styled(below, "ListBullet2")
+        if block.rest:
+            self.para(Para(block.rest))
 
     def _numbering(self):
         numbering = self.document.part.numbering_part.numbering_definitions._numbering

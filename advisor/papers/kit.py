@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from advisor.export.blocks import Heading, Para, Table, cell
 from advisor.model import names
+from advisor.papers.blocks import Heading, Para, Table, cell
 from advisor.pictures.view import NOT_KNOWN
 
 

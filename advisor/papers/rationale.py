@@ -4,9 +4,9 @@ sources and how it stands.
 
 from __future__ import annotations
 
-from advisor.export.blocks import Bullets, Heading, Para, Table, cell
-from advisor.export.front import chosen
-from advisor.export.plan import reasons_picture
+from advisor.papers.blocks import Bullets, Heading, Para, Table, cell, lines
+from advisor.papers.front import chosen
+from advisor.papers.plan import reasons_picture
 from advisor.reasons.grounds import grounds
 from advisor.reasons.tree import Tree
 from advisor.words import STANDINGS
@@ -106,13 +106,13 @@ def _decisions(s, made):
         if d.alternatives:
             blocks.append(
                 Bullets(
-                    tuple(
-                        (
+                    lines(
+                        *(
                             f"Not {a.option}: {a.lost_because} ({', '.join(a.derivations)})."
                             if a.derivations
                             else f"Not {a.option}: {a.lost_because}."
+                            for a in d.alternatives
                         )
-                        for a in d.alternatives
                     )
                 )
             )

@@ -21,11 +21,19 @@ class Para(NamedTuple):
     strong: bool = False
 
 
+class Line(NamedTuple):
+    """One thing said in a list, and what stands below it in smaller voice."""
+
+    text: str
+    below: tuple = ()
+
+
 class Bullets(NamedTuple):
-    """A list; `numbered` when the order matters."""
+    """A list of Lines; `numbered` when the order matters; `rest` says what was left out of it."""
 
     items: tuple
     numbered: bool = False
+    rest: str = ""
 
 
 class Table(NamedTuple):
@@ -62,10 +70,13 @@ class Sign(NamedTuple):
 
 
 class Page(NamedTuple):
-    """A new page: upright, wide, or one to tear off, in smaller letters."""
+    """A new page: upright, wide, one to tear off, in smaller letters, or the one that tells what it
+    comes to.
+    """
 
     wide: bool = False
     tear: bool = False
+    summary: bool = False
 
 
 class Paper(NamedTuple):
@@ -81,6 +92,19 @@ def cell(*lines) -> tuple:
     return tuple(str(line) for line in lines if line)
 
 
+def lines(*texts) -> tuple:
+    """Texts as the Lines of a list."""
+    return tuple(Line(text) for text in texts)
+
+
+def shortened(items, most, rest, numbered=False) -> Bullets:
+    """A list of the first `most`, of all for None; `rest` words how many more there are."""
+    items = tuple(items)
+    shown = items[:most]
+    left_out = len(items) - len(shown)
+    return Bullets(shown, numbered, rest.format(n=left_out) if left_out else "")
+
+
 def words_of(paper) -> list:
     """Every text of a paper, for checks that nothing is lost."""
     found = [paper.title]
@@ -92,7 +116,8 @@ def words_of(paper) -> list:
                 *(line for row in block.rows for lines in row for line in lines),
             ]
         elif isinstance(block, Bullets):
-            found += block.items
+            found += [text for line in block.items for text in (line.text, *line.below)]
+            found += [block.rest] if block.rest else []
         elif isinstance(block, Sign):
             found += [block.text, *block.fields]
         elif isinstance(block, Picture):

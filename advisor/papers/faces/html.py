@@ -7,15 +7,16 @@ from __future__ import annotations
 import re
 from importlib import resources
 
-from advisor.export import harmless
-from advisor.export.blocks import Bullets, Heading, Page, Para, Picture, Sign, Table
+from advisor.papers.blocks import Bullets, Heading, Page, Para, Picture, Sign, Table
+from advisor.papers.faces import harmless
 
 word = harmless.for_html
+_KINDS = ("wide", "tear", "summary")  # kinds of pages, as page.css knows them
 
 
 def render(paper) -> str:
     """The paper as a whole HTML document."""
-    style = resources.files("advisor.export").joinpath("page.css").read_text("utf-8")
+    style = resources.files("advisor.papers.faces").joinpath("page.css").read_text("utf-8")
     sheets, contents = (
         _sheets(paper.blocks),
         [b for b in paper.blocks if isinstance(b, Heading) and b.level == 2],
@@ -40,20 +41,15 @@ def _sheets(blocks):
     for block in blocks:
         if isinstance(block, Page):
             sheets.append([])
-            kind.append("sheet wide" if block.wide else "sheet tear" if block.tear else "sheet")
+            kind.append(" ".join(["sheet", *(n for n in _KINDS if getattr(block, n))]))
         else:
             sheets[-1].append(block)
 
     def section(name, blocks):
-        classes = f"{name} summary" if _is_summary(blocks) else name
         inner = "".join(_FORMS[type(b)](b) for b in blocks)
-        return f'<section class="{classes}">\n{inner}</section>\n'
+        return f'<section class="{name}">\n{inner}</section>\n'
 
     return "".join(section(name, blocks) for name, blocks in zip(kind, sheets))
-
-
-def _is_summary(sheet):
-    return bool(sheet) and isinstance(sheet[0], Heading) and sheet[0].text == "Summary"
 
 
 def _anchor(text):
@@ -96,7 +92,13 @@ def _cell(lines, head):
 
 def _bullets(block):
     tag = "ol" if block.numbered else "ul"
-    return f"<{tag}>\n{''.join(f'<li>{word(item)}</li>' for item in block.items)}\n</{tag}>\n"
+    rest = f"<p>{word(block.rest)}</p>\n" if block.rest else ""
+    return f"<{tag}>\n{''.join(map(_line, block.items))}\n</{tag}>\n{rest}"
+
+
+def _line(line):
+    below = "".join(f"<li>{word(text)}</li>" for text in line.below)
+    return f"<li>{word(line.text)}{f'<ul>{below}</ul>' if below else ''}</li>"
 
 
 def _sign(block):

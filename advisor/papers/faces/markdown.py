@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from advisor.export import harmless
-from advisor.export.blocks import Bullets, Heading, Page, Para, Picture, Sign, Table
+from advisor.papers.blocks import Bullets, Heading, Page, Para, Picture, Sign, Table
+from advisor.papers.faces import harmless
 
 word = harmless.for_markdown
 
@@ -33,9 +33,12 @@ def _cell(lines):
 
 
 def _bullets(block):
-    return [
-        (f"{n}. " if block.numbered else "- ") + word(item) for n, item in enumerate(block.items, 1)
-    ]
+    told = []
+    for number, line in enumerate(block.items, 1):
+        mark = f"{number}. " if block.numbered else "- "
+        told.append(mark + word(line.text))
+        told += [" " * len(mark) + f"- {word(below)}" for below in line.below]
+    return told + (["", word(block.rest)] if block.rest else [])
 
 
 def _sign(block):

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+from advisor.model.record import as_json
 from advisor.reasons.prov import provenance
-from advisor.report.jsonform import render as written
 
 
 def render(s) -> str:
     """One JSON document: `advice`, `provenance` (PROV-JSON), `responses` for rehearsal, `paper`."""
     rehearsed = [response for response, own in s.responses if not own]
-    return written(
+    return as_json(
         {
             "advice": s.advice,
             "provenance": provenance(s.advice, s.view.base),

@@ -7,8 +7,7 @@ from __future__ import annotations
 import html
 import re
 
-from advisor.report.markdown import escape as marks
-
+SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|~!])")
 FORMULA = re.compile(
     r"\s*([=+@\t]|-(?!\s|[\d.][\w\s°%/.,]*\Z))"
 )  # a minus begins a formula unless a number with its unit is all there is
@@ -34,9 +33,14 @@ def for_html(text: str) -> str:
     return html.escape(plain(text), quote=True)
 
 
+def marks(text: str) -> str:
+    """Text in Markdown that shows as written, whatever marks and entities it holds."""
+    return SPECIAL.sub(r"\\\1", plain(text)).replace("&", "&amp;")
+
+
 def for_markdown(text: str) -> str:
     """Text that shows as written: no mark-up, no entity, no link made of itself, no list."""
-    text = marks(plain(text))
+    text = marks(text)
     text = LINK.sub(
         lambda m: (
             m.group(1)[:1] + "&#8203;" + m.group(1)[1:]

@@ -4,7 +4,7 @@ left for the leader.
 
 from __future__ import annotations
 
-from advisor.export.blocks import Heading, Para, Table, cell
+from advisor.papers.blocks import Heading, Para, Table, cell
 
 HEADS = (
     "Hazard",

@@ -1,0 +1,224 @@
+"""The order in which advice is told: what to do, stops first; why; what to find out; cautions. One
+outline, for every face and for the papers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from advisor.decide.verdicts import VERDICTS
+from advisor.model import names
+from advisor.model.advice import Advice, KitVerdict, Question, Response, Step, Stop
+from advisor.papers.blocks import Bullets, Heading, Line, Paper, Para, lines, shortened
+from advisor.words import HEADLINES, MORE, NO_LOCAL, ONE_ENGINE, SECTIONS, STANDINGS
+
+UNTITLED = "Advice for a ladder pitch"
+
+
+class Part(NamedTuple):
+    """One part of a response: its name in words.SECTIONS and what stands in it."""
+
+    name: str
+    steps: tuple[Step, ...]
+    numbered: bool = False
+
+
+def whole_paper(advice: Advice) -> Paper:
+    """The whole advice as a paper of its own."""
+    base, title = advice.rule_base, advice.case or UNTITLED
+    ending = (
+        f"Rule base version {base.version}, SHA-256 {base.sha256}. Checked by:"
+        f" {', '.join(advice.checked_by)}."
+    )
+    return Paper(title, title, (Heading(1, title), *outline(advice, True), Para(ending)))
+
+
+def outline(advice: Advice, everything: bool = False, more: str = MORE) -> tuple:
+    """The advice as blocks; without `everything` long lists end with how many `more` there are."""
+    told = _Told(advice, everything, more)
+    kit, do = told.kit(), told.do()
+    sections = [
+        *told.response(),
+        *(do + kit if "plan" in advice.about else kit + do),  # kit out of use is among the stops
+        ("numbers", told.numbers()),
+        ("why", told.cut(_why(advice), 8)),
+        ("find", told.find()),
+        ("warnings", told.cut((_reasoned(w, w.severity) for w in advice.warnings), 4)),
+        ("refer", told.cut(map(_reasoned, advice.refer), 4)),
+        ("local", Bullets(_local(advice.local))),
+        ("cautions", Bullets(_cautions(advice))),
+    ]
+    blocks = [*opening(advice, everything, more)]
+    for name, bullets in sections:
+        blocks += [Heading(2, SECTIONS[name]), bullets] if bullets.items else []
+    return tuple(blocks)
+
+
+def opening(advice: Advice, everything: bool = False, more: str = MORE) -> tuple:
+    """The first word on the whole, and what stands in the way."""
+    told, blocks = _Told(advice, everything, more), [Para(headline(advice), True)]
+    for name, bullets in _in_the_way(advice, told):
+        # The headline itself leads to the first list.
+        blocks += [bullets] if len(blocks) == 1 else [Heading(2, SECTIONS[name]), bullets]
+    return tuple(blocks)
+
+
+def _in_the_way(advice: Advice, told: _Told) -> Iterator[tuple[str, Bullets]]:
+    """Stops, contradictions, what is to be done first, and what is to be found out first."""
+    for name, items in (
+        ("stops", advice.stops),
+        ("contradictions", advice.contradictions),
+        ("first", advice.first),
+    ):
+        if items:
+            yield name, Bullets(tuple(map(_reasoned, items)), True)
+    if not advice.stops and advice.blocking and "plan" in advice.about:
+        yield "find first", told.cut(_questions(advice.blocking), 4, True)
+
+
+def leading(advice: Advice) -> tuple[Stop | Question, ...]:
+    """What stands in the way: the stops, else the questions that could each stop a plan."""
+    return advice.stops or (advice.blocking if "plan" in advice.about else ())
+
+
+def sequence(response: Response | None) -> Iterator[Part]:
+    """A response in the order in which it is told: calls, steps, what not to do."""
+    if response:
+        yield Part("call", response.calls)
+        yield Part("steps", response.steps, True)
+        yield Part("do_not", response.do_not)
+
+
+def worst_first(items: tuple[KitVerdict, ...]) -> list[KitVerdict]:
+    """Verdicts, the gravest first."""
+    return sorted(items, key=lambda item: -VERDICTS.index(item.verdict))
+
+
+def headline(advice: Advice) -> str:
+    """The first word on the whole: stop, not yet, nothing found that forbids it …"""
+    if advice.stops:
+        return HEADLINES["stop kit" if advice.about == ("kit",) else "stop"]
+    if advice.response:
+        return f"{advice.response.incident.capitalize()}. {HEADLINES['incident']}"
+    if "plan" in advice.about:
+        choice = advice.decisions["go"].choice
+        if advice.contradictions:
+            return HEADLINES["contradiction"]
+        if advice.first:
+            return HEADLINES["first"]
+        return (
+            HEADLINES["not yet"]
+            if advice.blocking
+            else (
+                HEADLINES["clear"]
+                if choice.startswith("nothing")
+                else HEADLINES["elsewhere"].format(choice=choice)
+            )
+        )
+    return HEADLINES["kit" if advice.items else "nothing"]
+
+
+class _Told:
+    """The sections of one advice; long lists are cut unless everything is asked for."""
+
+    def __init__(self, advice, everything, more):
+        self.advice, self.everything, self.more = advice, everything, more
+
+    def cut(self, items, most, numbered=False) -> Bullets:
+        """A list, cut to the first `most`."""
+        return shortened(items, None if self.everything else most, self.more, numbered)
+
+    def response(self) -> list:
+        """The parts of a response."""
+        return [
+            (part.name, Bullets(lines(*(step.words for step in part.steps)), part.numbered))
+            for part in sequence(self.advice.response)
+        ]
+
+    def do(self) -> list:
+        """Decisions, then what must and what should be."""
+        decided = (
+            f"{name[:1].upper()}{name[1:]}: {decision.words('nothing yet', ' (equal)')}"
+            f" ({STANDINGS[decision.standing]})"
+            for name, decision in self.advice.choices.items()
+        )
+        must, should = (lines(*(r.text for r in self.advice.must(s))) for s in ("must", "should"))
+        return [
+            ("do", Bullets(lines(*decided))),
+            ("must", self.cut(must, 12)),
+            ("should", self.cut(should, 3)),
+        ]
+
+    def kit(self) -> list:
+        """Verdicts with their first reasons."""
+        return [("items", Bullets(tuple(map(_verdict, worst_first(self.advice.items)))))]
+
+    def numbers(self) -> Bullets:
+        """The key numbers, for the anchor chosen; all of them, with those that could not be worked
+        out, when everything is asked for.
+        """
+        anchor = self.advice.decisions.get(names.LADDER_ANCHOR)
+        chosen, numbers = anchor and anchor.choice, self.advice.calculations
+        shown = [n.text for n in numbers if self.everything or n.serves(chosen)]
+        left_out = len(numbers) - len(shown)
+        return Bullets(lines(*shown), rest=self.more.format(n=left_out) if left_out else "")
+
+    def find(self) -> Bullets:
+        """The questions that were not told first."""
+        told = () if self.advice.stops else leading(self.advice)
+        rest = [q for q in self.advice.open_questions if q not in told]
+        return self.cut(_questions(rest), 5 if self.advice.stops else 3, True)
+
+
+def _reasoned(item, mark="") -> Line:
+    return Line(
+        (f"{mark.capitalize()}: " if mark else "") + item.text,
+        (f"{item.because} [{item.rule}]",),
+    )
+
+
+def _verdict(item) -> Line:
+    mark = " (provisional: more must be looked at)" if item.standing == "provisional" else ""
+    return Line(
+        f"{item.item}: {item.verdict.upper()}{mark}",
+        tuple(f"{r.text}. {r.because} [{r.rule}]" for r in item.reasons[:3]),
+    )
+
+
+def _why(advice):
+    lines = []
+    for name, decision in advice.choices.items():
+        subject = decision.choice or name
+        lines += [Line(f"{subject}: {r.because} [{r.rule}]") for r in decision.reasons]
+        lines += [Line(f"Not {a.option}: {a.lost_because}.") for a in decision.alternatives]
+    return lines + [Line(f"{r.text} {r.because} [{r.rule}]") for r in advice.must("must")]
+
+
+def _questions(questions):
+    return [
+        Line(
+            q.text,
+            (
+                f"It decides: {q.could[0]}"
+                + (f" (and {len(q.could) - 1} more)" if len(q.could) > 1 else ""),
+            ),
+        )
+        for q in questions
+    ]
+
+
+def _local(local):
+    """What local guidance was used, and where it says less than a built-in must."""
+    if not local:
+        return ()
+    return (
+        Line(f"{local.title}, {local.issued_by}, {local.date}"),
+        *(Line(d.text, (f"[{d.built_in}]",)) for d in local.departures),
+    )
+
+
+def _cautions(advice):
+    first = [Line(ONE_ENGINE)] if len(advice.checked_by) < 2 else []
+    first += [Line(NO_LOCAL)] if advice.local is None and "plan" in advice.about else []
+    return tuple(first + [Line(c) for c in advice.cautions])
