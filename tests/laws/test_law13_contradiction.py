@@ -7,8 +7,8 @@ import pytest
 from depth import examples
 from facts_strategy import advisor, copy, seeded, told, worked_cases
 
-from advisor.load.base import find_folder
 from advisor.load.case import read_case
+from advisor.load.folder import find_folder
 from advisor.model.advice import CLEAR, NOT_YET
 from advisor.model.effects import Contradiction
 
