@@ -180,7 +180,12 @@ def _fill(session, data) -> list:
     )
     question, (entity, key) = data["question"], data["last"]
     known = session.advisor.base.vocabulary.attribute
-    session.question = tuple(question) if question and known(question[1]) else None
+
+    def asked(entity, key):
+        """Whether it is still asked: a fact, or a kind of thing of which none is named."""
+        return known(key) if entity else key in session.advisor.base.vocabulary.entities
+
+    session.question = tuple(question) if question and asked(*question) else None
     session.last_entity, session.last_key = (entity, key) if key and known(key) else (None, None)
     return list(dict.fromkeys(lost))
 

@@ -67,9 +67,12 @@ def chosen(decision) -> str:
 
 
 def _first(advice):
-    """The stops, or else the questions that could still stop it."""
-    stops = (f"{stop.text} [{stop.rule}]" for stop in advice.stops)
-    items = lines(*(stops if advice.stops else (q.text for q in advice.blocking)))
+    """The stops, what contradicts and what is to be done first, or else the questions that could
+    still stop it.
+    """
+    found = (*advice.stops, *advice.contradictions, *advice.first)
+    told = (f"{item.text} [{item.rule}]" for item in found)
+    items = lines(*(told if found else (q.text for q in advice.blocking)))
     most = MOST_STOPS if advice.stops else MOST_OPEN
     return [shortened(items, most, "… and {n} more in the rationale.", True)] if items else []
 

@@ -59,6 +59,8 @@ def rationale(s):
     blocks += _decisions(s, made)
     for title, items, mark in (
         ("Stops", s.advice.stops, None),
+        ("Contradictions", s.advice.contradictions, None),
+        ("To be done first", s.advice.first, None),
         ("Requirements", s.advice.requirements, "strength"),
         ("Warnings", s.advice.warnings, "severity"),
         ("To ask others", s.advice.refer, None),
