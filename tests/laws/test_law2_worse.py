@@ -60,6 +60,8 @@ def relaxed(case, some=12):
     of its facts.
     """
     before, found, vocabulary = result(case), [], advisor().base.vocabulary
+    if before.parts[0].against:
+        return []  # facts that cannot all be true are doubted; a worse one may settle that
     for (entity, key), fact in few(case, some):
         attribute = vocabulary.attribute(key)
         for raw in worse_values(attribute, fact):
