@@ -1,5 +1,5 @@
 """Dangers that must not pass: from a sound plan, one fact is made worse (or two fight each other),
-and at least what a leader would expect answers. The expectations were written beforehand.
+and at least the grade listed answers. The grades were set with the answers in sight.
 """
 
 from pathlib import Path
