@@ -14,7 +14,7 @@ def write_report(error: BaseException, command: str) -> str:
     """Write what happened, with both answers where the engines differed; returns the
     file's path.
     """
-    report = {
+    report: dict[str, object] = {
         "command": command,
         "error": f"{type(error).__name__}: {error}",
         "trace": traceback.format_exception(type(error), error, error.__traceback__),

@@ -16,6 +16,7 @@ from advisor.audit.goals import FALSE, NOT_FALSE, SURE, Goal
 from advisor.audit.leaves import leaves, replaced, told
 from advisor.audit.scene import truth_in
 from advisor.model.conditions import ALWAYS, NEVER, Compare, CompareRefs, OneFact
+from advisor.model.rule import Rule
 
 TWIN = {">=": ">", ">": ">=", "<=": "<", "<": "<="}
 
@@ -29,7 +30,7 @@ class Covered(NamedTuple):
     `blocked` is None when no values of its facts keep the rule from firing.
     """
 
-    rule: object
+    rule: Rule
     fired: object
     blocked: object
     pairs: tuple  # (path, scene in which it decides for, scene in which it decides against, unique)

@@ -46,7 +46,8 @@ class Goal:
 
     def within(self, variable, entity) -> Goal:
         """What a Some asks of one entity."""
-        return Goal(self.condition.where, {**self.bound, variable: entity}, self.want, self.held)
+        (where,) = self.condition.children
+        return Goal(where, {**self.bound, variable: entity}, self.want, self.held)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

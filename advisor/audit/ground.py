@@ -159,7 +159,9 @@ def counted(space, goals) -> dict:
     """{kind: the most entities of it that conditions count together with those bound} over goals
     and what they rest on.
     """
-    found, seen, queue = {}, set(), list(goals)
+    found: dict[str, int] = {}
+    seen: set[str] = set()
+    queue = list(goals)
     while queue:
         goal = queue.pop()
         if isinstance(goal, Goal):

@@ -10,6 +10,8 @@ from its original (by exhaustive search) counts as equivalent, not as survived.
 
 from __future__ import annotations
 
+from typing import Any
+
 from advisor.audit.answer import answer, rules_replaced
 from advisor.audit.goals import FALSE, SURE, Goal, fires
 from advisor.audit.mutants import mutants
@@ -21,7 +23,7 @@ def mutation(bench, covered, cases=()) -> dict:
     """{'mutants', 'generated', 'cases', 'equivalent', 'survivors'}; cases: WorkedCase objects (see
     worked.py).
     """
-    counts = {
+    counts: dict[str, Any] = {
         "mutants": 0,
         "generated": 0,
         "cases": 0,
@@ -31,7 +33,7 @@ def mutation(bench, covered, cases=()) -> dict:
     }
     rivals = _rivals(bench)
     for one in covered:
-        scenes, known = _distinct(one.scenes), {}
+        scenes, known = _distinct(one.scenes), dict[int, object]()
         for mutant in mutants(bench.base, one.rule):
             counts["mutants"] += 1
             counts[
@@ -103,7 +105,7 @@ def _without_rival(rule, mutant, rivals) -> bool:
 
 
 def _distinct(scenes) -> list:
-    found = {}
+    found: dict[Any, Any] = {}
     for scene in scenes:
         found.setdefault(
             (
@@ -121,7 +123,7 @@ def _rivals(bench) -> dict:
     weighs against what.
     """
     speaking = [(r, e) for r in bench.base.rules for e in r.gives(OnOption)]
-    found = {}
+    found: dict[Any, Any] = {}
     for number, (rule, effect) in enumerate(speaking):
         for other, against in speaking[:number]:
             if other is rule or effect.decision != against.decision:

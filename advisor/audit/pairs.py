@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from types import SimpleNamespace
-
 from advisor.audit.goals import meets
+from advisor.audit.slice import Slice
 from advisor.audit.space import grain_of
 from advisor.engine.truth import judge
 
@@ -18,8 +17,7 @@ def holds(goal, pair, given, held):
     for cell in pair:
         value = goal.held.get(cell) or given.get(cell) or held[cell]
         columns.setdefault(cell[1], {})[cell[0]] = value[1]
-    world = SimpleNamespace(columns=columns, states={}, choices={})
-    return meets(judge(goal.condition, goal.bound, world)[0], goal.want)
+    return meets(judge(goal.condition, goal.bound, Slice(columns))[0], goal.want)
 
 
 def ordered(space, key, domain) -> list:

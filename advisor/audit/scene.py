@@ -5,8 +5,8 @@ engines can be asked about.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from types import SimpleNamespace
 
+from advisor.audit.slice import Slice
 from advisor.engine.driver import conclude
 from advisor.engine.truth import judge
 from advisor.facts.quantity import NotAQuantity, read_quantity
@@ -133,9 +133,7 @@ def _slice(space, scene, keys):
             choices[entity[len(CHOICE) :]] = name
         elif key in columns:
             columns[key][entity], states[entity, key] = bits[name], KNOWN
-    return SimpleNamespace(
-        kinds=scene.kinds, columns=columns, states=states, bits=bits, choices=choices
-    )
+    return Slice(columns, states, scene.kinds, bits, choices)
 
 
 def smallest(scene, shows):

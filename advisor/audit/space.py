@@ -11,8 +11,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 from functools import lru_cache
-from types import SimpleNamespace
 
+from advisor.audit.slice import Slice
 from advisor.engine.truth import judge
 from advisor.facts.units import UNITS, in_steps
 from advisor.facts.world import DOUBTFUL, KNOWN, UNKNOWN
@@ -124,13 +124,7 @@ class Space:
 def truth_of(node: OneFact, value) -> int:
     """The truth of a condition on a single fact that has this (state, value)."""
     entity, key = node.ref
-    return judge(
-        node,
-        {},
-        SimpleNamespace(
-            columns={key: {entity: value[1]}}, states={node.ref: value[0]}, bits={}, choices={}
-        ),
-    )[0]
+    return judge(node, {}, Slice({key: {entity: value[1]}}, {node.ref: value[0]}))[0]
 
 
 def _doubtful(attribute, steps):

@@ -65,7 +65,7 @@ def shown(base, attribute) -> dict:
 
 def list_lines(base, attributes) -> list:
     """Entities with their attributes, one line each."""
-    lines = []
+    lines: list[str] = []
     for entity in base.vocabulary.entities.values():
         mine = [a for a in attributes if a.entity == entity.name]
         if mine:

@@ -29,7 +29,8 @@ def listed(rules) -> list:
 
 def list_lines(rules) -> list:
     """The list by topic."""
-    lines, topic = [], None
+    lines: list[str] = []
+    topic = None
     for rule in sorted(rules, key=lambda r: (r.about, r.topic)):
         if (rule.about, rule.topic) != topic:
             topic = (rule.about, rule.topic)

@@ -25,12 +25,14 @@ class Session:
 
     def __init__(self, advisor, title: str = ""):
         self.advisor, self.title = advisor, title
-        self.steps = [{}]  # each: {(entity, key): raw as said}
-        self.undone = []
-        self.asked, self.skipped, self.quiet = set(), set(), False
+        self.steps: list[dict] = [{}]  # each: {(entity, key): raw as said}
+        self.undone: list[dict] = []
+        self.asked: set = set()
+        self.skipped: set = set()
+        self.quiet = False
         self.question = None  # (entity, key) last asked and not answered yet
         self.last_entity = self.last_key = None
-        self.branches = {}  # name -> {(entity, key): raw}
+        self.branches: dict[str, dict] = {}  # name -> {(entity, key): raw}
         self.supposed = ()  # (entity, key, raw) of the last hypothetical
         self.subject = None  # (kind, detail) of what the last answer was about
         self.rest = ()  # lines that did not fit on the screen, for 'more'
@@ -38,7 +40,7 @@ class Session:
         self.missed_guidance = ""  # local guidance of a session gone on with that is not given now
         self.turn = 0
         self.progress = None  # called as progress(done, total, size) in long searches
-        self._kept = None
+        self._kept: tuple | None = None
 
     @property
     def said(self) -> dict:
@@ -157,7 +159,7 @@ class Session:
 
 def names_of(base, said) -> dict:
     """Entity kind -> ids named by the facts."""
-    names = {}
+    names: dict[str, set] = {}
     for entity, _ in said:
         kind, _ = base.vocabulary.split(entity)
         names.setdefault(kind.name, set()).add(entity)

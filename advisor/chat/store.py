@@ -151,7 +151,7 @@ def _damaged(path) -> Faults:
 
 
 def _fill(session, data) -> list:
-    lost = []
+    lost: list[str] = []
     session.title, session.turn, session.quiet = (
         str(data["title"]),
         int(data["turn"]),
@@ -233,7 +233,7 @@ def case_yaml(session) -> str:
     lines = [f"case: {json.dumps(session.title or 'From a conversation', ensure_ascii=False)}"]
     about = session.case().about
     lines += ([f"about: {json.dumps(list(about))}"] if about else []) + ["given:"]
-    entities = {}
+    entities: dict[str, list] = {}
     for (entity, key), raw in session.said.items():
         entities.setdefault(entity, []).append((key.partition(".")[2], raw))
     for entity in sorted(entities):

@@ -151,7 +151,7 @@ def prompt_session(later, **options) -> PromptSession:
     where NO_COLOR does not forbid them.
     """
     depth = ColorDepth.DEPTH_1_BIT if os.environ.get("NO_COLOR") else None
-    prompt = PromptSession(
+    prompt: PromptSession[str] = PromptSession(
         history=_history(),
         completer=Words(later),
         complete_while_typing=False,

@@ -42,7 +42,8 @@ class Drill:
     """One rehearsal of one case; `entries` fills as it goes."""
 
     def __init__(self, advisor, case, incidents: int = 2):
-        self.advisor, self.case, self.incidents, self.entries = advisor, case, incidents, []
+        self.advisor, self.case, self.incidents = advisor, case, incidents
+        self.entries: list = []
         self.advice = advisor.advise(case)
 
     def guidance(self) -> tuple:

@@ -13,7 +13,8 @@ LINES, WIDTH = 18, 76  # what can be read at once on a small terminal
 
 def screens(base, case) -> list:
     """Lists of lines; an entity's facts stay together unless they fill a screen by themselves."""
-    found, page = [], []
+    found: list[list[str]] = []
+    page: list[str] = []
     for lines in _paragraphs(base, case):
         if page and len(page) + len(lines) > LINES:
             found.append(page)

@@ -5,10 +5,11 @@ the second engine leaves to be tested.
 from __future__ import annotations
 
 import operator
-from collections.abc import Callable
-from typing import Any, TypeAlias
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, Protocol, TypeAlias
 
-from advisor.facts.world import STATES, World
+from advisor.facts.vocabulary import Value
+from advisor.facts.world import STATES
 from advisor.model.conditions import (
     AllOf,
     AnyOf,
@@ -29,18 +30,34 @@ from advisor.model.ref import Bound, Ref
 
 FALSE, POSSIBLE, SURE = 0, 1, 2
 
+
+class Facts(Protocol):
+    """As much of a world as conditions look at."""
+
+    @property
+    def kinds(self) -> Mapping[str, Sequence[str]]: ...
+    @property
+    def columns(self) -> Mapping[str, Mapping[str, Value]]: ...
+    @property
+    def states(self) -> Mapping[tuple[str, str], int]: ...
+    @property
+    def bits(self) -> Mapping[str, int]: ...
+    @property
+    def choices(self) -> Mapping[str, str | None]: ...
+
+
 Judged: TypeAlias = tuple[int, set[Ref]]  # the truth of a condition, and what it rests on
 Range: TypeAlias = tuple[int, int]
 
 
-def judge(node: Condition, bound: Bound, world: World) -> Judged:
+def judge(node: Condition, bound: Bound, world: Facts) -> Judged:
     """(truth, set of Refs looked at) of a condition for the entities bound to its variables."""
     if isinstance(node, Leaf):
         return _LEAF[type(node)](node, bound, world), {ref.at(bound) for ref in node.own}
     return _COMBINE[type(node)](node, bound, world)
 
 
-def everything(node: Condition, bound: Bound, world: World) -> set[Ref]:
+def everything(node: Condition, bound: Bound, world: Facts) -> set[Ref]:
     """Every fact a condition could look at, whatever its truth."""
     if isinstance(node, Group):
         return set().union(*(everything(child, bound, world) for child in node.parts))
@@ -56,11 +73,11 @@ def everything(node: Condition, bound: Bound, world: World) -> set[Ref]:
     return {ref.at(bound) for ref in node.own}
 
 
-def _others(node: Some, bound: Bound, world: World) -> list[str]:
+def _others(node: Some, bound: Bound, world: Facts) -> list[str]:
     return [entity for entity in world.kinds[node.kind] if entity not in bound.values()]
 
 
-def _all(node: AllOf, bound: Bound, world: World) -> Judged:
+def _all(node: AllOf, bound: Bound, world: Facts) -> Judged:
     truth, looked = SURE, set[Ref]()
     for child in node.parts:
         mine, seen = judge(child, bound, world)
@@ -68,17 +85,17 @@ def _all(node: AllOf, bound: Bound, world: World) -> Judged:
     return truth, looked
 
 
-def _any(node: AnyOf, bound: Bound, world: World) -> Judged:
+def _any(node: AnyOf, bound: Bound, world: Facts) -> Judged:
     judged = [judge(child, bound, world) for child in node.parts]
     truth = max((t for t, _ in judged), default=FALSE)
     return truth, set().union(*(seen for t, seen in judged if t == truth))
 
 
-def _not(node: Not, bound: Bound, world: World) -> Judged:
+def _not(node: Not, bound: Bound, world: Facts) -> Judged:
     return SURE - judge(node.part, bound, world)[0], everything(node.part, bound, world)
 
 
-def _some(node: Some, bound: Bound, world: World) -> Judged:
+def _some(node: Some, bound: Bound, world: Facts) -> Judged:
     judged = [
         judge(node.where, {**bound, node.variable: e}, world) for e in _others(node, bound, world)
     ]
@@ -91,7 +108,7 @@ def _some(node: Some, bound: Bound, world: World) -> Judged:
     return FALSE, everything(node, bound, world)
 
 
-_COMBINE: dict[type[Condition], Callable[[Any, Bound, World], Judged]] = {
+_COMBINE: dict[type[Condition], Callable[[Any, Bound, Facts], Judged]] = {
     AllOf: _all,
     AnyOf: _any,
     Not: _not,
@@ -99,7 +116,7 @@ _COMBINE: dict[type[Condition], Callable[[Any, Bound, World], Judged]] = {
 }
 
 
-def _possible_values(ref: Ref, bound: Bound, world: World) -> set[int]:
+def _possible_values(ref: Ref, bound: Bound, world: Facts) -> set[int]:
     """A choice's or named attribute's possible values as a set of bit numbers."""
     mask, found, bit = world.columns[ref.key][bound.get(ref.entity, ref.entity)], set(), 0
     while mask >> bit:
@@ -115,20 +132,20 @@ def _within(possible: set[int], allowed: set[int]) -> int:
     return SURE if possible <= allowed else POSSIBLE
 
 
-def _in(node: InValues, bound: Bound, world: World) -> int:
+def _in(node: InValues, bound: Bound, world: Facts) -> int:
     return _within(
         _possible_values(node.ref, bound, world),
         {bit for bit in range(node.mask.bit_length()) if node.mask >> bit & 1},
     )
 
 
-def _points_at(node: PointsAt, bound: Bound, world: World) -> int:
+def _points_at(node: PointsAt, bound: Bound, world: Facts) -> int:
     target = world.bits[bound.get(node.target, node.target)].bit_length() - 1
     truth = _within(_possible_values(node.ref, bound, world), {target})
     return truth if node.same else SURE - truth
 
 
-def _same(node: SameWord, bound: Bound, world: World) -> int:
+def _same(node: SameWord, bound: Bound, world: Facts) -> int:
     first = {node.pairs[i] for i in _possible_values(node.ref, bound, world)}
     second = _possible_values(node.other, bound, world)
     shared = first & second
@@ -136,12 +153,12 @@ def _same(node: SameWord, bound: Bound, world: World) -> int:
     return truth if node.same else SURE - truth
 
 
-def _interval(ref: Ref, bound: Bound, world: World) -> Range:
+def _interval(ref: Ref, bound: Bound, world: Facts) -> Range:
     low, high = world.columns[ref.key][bound.get(ref.entity, ref.entity)]
     return low, high
 
 
-def _chosen(node: Chosen, bound: Bound, world: World) -> int:
+def _chosen(node: Chosen, bound: Bound, world: Facts) -> int:
     option = bound[node.option] if node.is_variable else node.option
     return SURE if world.choices.get(node.decision) == option else FALSE
 
@@ -164,11 +181,11 @@ def _compare(op: str, first: Range, second: Range) -> int:
     return SURE if beats(low, high2) else POSSIBLE if beats(high, low2) else FALSE
 
 
-def _number(node: Compare, bound: Bound, world: World) -> int:
+def _number(node: Compare, bound: Bound, world: Facts) -> int:
     return _compare(node.op, _interval(node.ref, bound, world), (node.steps, node.steps))
 
 
-def _numbers(node: CompareRefs, bound: Bound, world: World) -> int:
+def _numbers(node: CompareRefs, bound: Bound, world: Facts) -> int:
     first, second = _interval(node.ref, bound, world), _interval(node.other, bound, world)
     return _compare(
         node.op,
@@ -177,11 +194,11 @@ def _numbers(node: CompareRefs, bound: Bound, world: World) -> int:
     )
 
 
-def _state(node: State, bound: Bound, world: World) -> int:
+def _state(node: State, bound: Bound, world: Facts) -> int:
     return SURE if STATES[world.states.get(node.ref.at(bound), 0)] == node.word else FALSE
 
 
-_LEAF: dict[type[Condition], Callable[[Any, Bound, World], int]] = {
+_LEAF: dict[type[Condition], Callable[[Any, Bound, Facts], int]] = {
     InValues: _in,
     Compare: _number,
     CompareRefs: _numbers,

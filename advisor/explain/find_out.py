@@ -14,6 +14,7 @@ from advisor.explain.targets import Target, state_of
 from advisor.explain.thresholds import along, piece_words
 from advisor.explain.values import Values
 from advisor.explain.variants import change_of
+from advisor.model import advice
 
 ALL = Target("all", "", "")
 MOST = 10  # questions told at once
@@ -40,7 +41,7 @@ class Question(NamedTuple):
     of the kind is named yet.
     """
 
-    item: dict
+    item: advice.Question
     answers: tuple
 
     @property
@@ -78,7 +79,8 @@ class _Answers:
 
     def to(self, identity) -> tuple:
         """The answers to one question, merged where they lead to the same outcome."""
-        reference, merged = split_id(self.base, identity), {}
+        reference = split_id(self.base, identity)
+        merged: dict = {}
         if not reference or reference[0] not in self.cone.start.columns[reference[1]]:
             return ()
         for words, change, state in self._runs(*reference):

@@ -15,7 +15,7 @@ def grouped(findings) -> list:
     """
     groups = [({c.fact: (c,) for c in f.changes}, f.state) for f in findings]
     for place in range(max((len(g) for g, _ in groups), default=0)):
-        merged = {}
+        merged: dict = {}
         for choices, state in groups:
             facts = tuple(choices)
             at = facts[place] if place < len(facts) else None

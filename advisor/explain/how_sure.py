@@ -6,7 +6,7 @@ from collections import Counter
 
 from advisor.decide.names import id_name, listed
 from advisor.explain.targets import is_now, read_target, state_of, told_state
-from advisor.explain.thresholds import reaches, told_reach
+from advisor.explain.thresholds import Reach, reaches, told_reach
 
 
 def how_sure(run, text) -> list:
@@ -15,7 +15,8 @@ def how_sure(run, text) -> list:
     target, base = target._replace(wanted=""), run.base
     state = state_of(base, target, run.outcome, run.choices)
     lines = [f"Now {is_now(base, target, state)}.", *_standing(base, run.advice, target)]
-    moves, steady = [], []
+    moves: list[Reach] = []
+    steady: list[Reach] = []
     for reach in reaches(run, target):
         (steady if len(reach.pieces) == 1 else moves).append(reach)
     if moves:

@@ -130,7 +130,7 @@ def sets(spots, count):
 
 def how_many(spots, count) -> int:
     """How many such sets there are."""
-    sizes = {}
+    sizes: dict[tuple, int] = {}
     for spot in spots:
         sizes[spot.fact] = sizes.get(spot.fact, 0) + 1
     return sum(prod(chosen) for chosen in combinations(sizes.values(), count))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from functools import cache
 
 from advisor.facts.units import in_steps
@@ -28,6 +29,7 @@ class Values:
 
     def others(self, attribute, now, world) -> list:
         """Engine values worth trying, without the one that holds now."""
+        found: list
         if attribute.is_choice:
             found = [1 << i for i in range(len(attribute.values))]
         elif attribute.is_number:
@@ -76,5 +78,7 @@ def grain(attribute) -> int:
 @cache
 def _grain(unit: str) -> int:
     return max(
-        1, int(in_steps(1, unit)) // (10 if unit in ("m", "kN", "h", "deg", "degC", "%") else 1)
+        1,
+        int(in_steps(Fraction(1), unit))
+        // (10 if unit in ("m", "kN", "h", "deg", "degC", "%") else 1),
     )

@@ -57,7 +57,7 @@ def clauses(scene) -> list[Clause]:
         if not _only_a_word(scene, m)
     ]
     taken |= {i for m in found for i in range(m.start, m.end)}
-    clocks = []
+    clocks: list = []
     for at in range(len(tokens)):
         clock = clock_at(tokens, at) if not clocks or at >= clocks[-1].end else None
         if clock and not any(m.start <= at < m.end and m.stems > 1 for m in found):

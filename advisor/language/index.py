@@ -48,10 +48,12 @@ class Index:
         if plain:
             self._take(vocabulary, plain)
             return
-        self.vocabulary, self.phrases, self.longest, self.beginnings = vocabulary, {}, 1, set()
-        self.alone = {}  # phrases that are a cue only in a clause of their own
+        self.vocabulary, self.longest = vocabulary, 1
+        self.phrases: dict = {}
+        self.beginnings: set = set()
+        self.alone: dict = {}  # phrases that are a cue only in a clause of their own
         # phrases of filler words only, such as 'of them', which must be said exactly
-        self.literals = {}
+        self.literals: dict = {}
         self.words = {}  # text -> stem of every word known
         for entity in vocabulary.entities.values():
             self._entity(entity)

@@ -35,11 +35,13 @@ class Mention(NamedTuple):
 
 def mentions(scene, clause) -> list[Mention]:
     """Things named in a clause, left to right; each match belongs to one at most."""
-    found, last = [], clause.start
+    found: list[Mention] = []
+    last = clause.start
     for match in clause.matches:
         kind = _kind(scene, clause, match)
         if kind and match.start >= last:
-            mention = _mention(scene, clause, *_noun_of(scene, match), kind)
+            noun, part = _noun_of(scene, match)
+            mention = _mention(scene, clause, noun, part, kind)
             if (
                 mention is None
                 or _modifies(scene, clause, match, mention)

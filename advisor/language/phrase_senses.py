@@ -9,7 +9,8 @@ class Phrases:
     """
 
     def __init__(self, plain: dict, make):
-        self._plain, self._make, self._made = plain, make, {}
+        self._plain, self._make = plain, make
+        self._made: dict = {}
 
     def __contains__(self, stems) -> bool:
         return stems in self._plain

@@ -24,8 +24,12 @@ class Scene:
         self.vocabulary, self.index = context.base.vocabulary, index_of(context.base)
         self.tokens = tokenise(line)
         self.names = {kind: set(ids) for kind, ids in context.names.items()}
-        self.subjects, self.crowd, self.recent, self.parts = [], [], [], []
-        self.correcting, self.naming, self.contrasted = False, False, set()
+        self.subjects: list = []
+        self.crowd: list = []
+        self.recent: list = []
+        self.parts: list = []
+        self.correcting, self.naming = False, False
+        self.contrasted: set[str] = set()
 
     @property
     def subject(self):

@@ -388,7 +388,8 @@ def _intent(scene, clauses, at, end, kind, match) -> int | None:
     if kind == "thing":
         found = thing_asked(scene, clauses[at])
         if found:
-            scene.parts.append(Intent(*found, words))
+            asked, arguments = found
+            scene.parts.append(Intent(asked, arguments, words))
         return last + 1 if found else None
     if kind == "incident":
         rest = next((r for r in match.groupdict().values() if r), "")

@@ -109,20 +109,24 @@ def papers(made, form: str) -> bytes:
     from advisor.papers.build import build
 
     if form == ".json":
-        from advisor.papers.jsonform import render
+        from advisor.papers import jsonform
 
-        return render(made).encode("utf-8")
+        return jsonform.render(made).encode("utf-8")
     if form == ".docx":
-        from advisor.papers.faces.word import render
+        from advisor.papers.faces import word
 
-        return render(build(made))
+        return word.render(build(made))
     if form == ".html":
-        from advisor.papers.faces.html import render
-    elif form == ".txt":
-        from advisor.papers.faces.text import render
-    else:
-        from advisor.papers.faces.markdown import render
-    return render(build(made)).encode("utf-8")
+        from advisor.papers.faces import html
+
+        return html.render(build(made)).encode("utf-8")
+    if form == ".txt":
+        from advisor.papers.faces import text
+
+        return text.render(build(made)).encode("utf-8")
+    from advisor.papers.faces import markdown
+
+    return markdown.render(build(made)).encode("utf-8")
 
 
 def _date(text):

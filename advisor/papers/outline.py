@@ -57,7 +57,8 @@ def outline(advice: Advice, everything: bool = False, more: str = MORE) -> tuple
 
 def opening(advice: Advice, everything: bool = False, more: str = MORE) -> tuple:
     """The first word on the whole, and what stands in the way."""
-    told, blocks = _Told(advice, everything, more), [Para(headline(advice), True)]
+    told = _Told(advice, everything, more)
+    blocks: list[object] = [Para(headline(advice), True)]
     for name, bullets in _in_the_way(advice, told):
         # The headline itself leads to the first list.
         blocks += [bullets] if len(blocks) == 1 else [Heading(2, SECTIONS[name]), bullets]
@@ -102,7 +103,7 @@ def headline(advice: Advice) -> str:
     if advice.response:
         return f"{advice.response.incident.capitalize()}. {HEADLINES['incident']}"
     if "plan" in advice.about:
-        choice = advice.decisions["go"].choice
+        choice = advice.decisions["go"].choice or ""
         if advice.contradictions:
             return HEADLINES["contradiction"]
         if advice.first:

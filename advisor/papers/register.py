@@ -76,7 +76,7 @@ def register(s):
 
 def standing_of_rules(advice) -> dict:
     """{rule id: how it stands}: the gravest of stop, open, to do, watch."""
-    found = {}
+    found: dict = {}
     for word, items in (
         ("watch", advice.warnings),
         ("do", advice.requirements),

@@ -66,7 +66,10 @@ class Canvas:
 
     def __init__(self, name: str, title: str, width: float, height: float):
         self.name, self.title, self.width, self.height = name, title, width, height
-        self.desc, self.shapes, self.boxes, self.waiting = [], [], [], []
+        self.desc: list = []
+        self.shapes: list = []
+        self.boxes: list = []
+        self.waiting: list = []
 
     def line(self, x1, y1, x2, y2, thick=1.0, dashes=None, arrow=False):
         """A straight line, dashed by a pattern such as '6 4', with an arrow head at its end when

@@ -37,7 +37,7 @@ def advised(advice, everything=False, width: int | None = None, colour: bool | N
 
 def written(blocks, width: int | None, colour: bool) -> str:
     """Blocks as text, wrapped to the width of the terminal (60 to 100 columns)."""
-    width, out, before = fitting(width), [], None
+    width, out, before = fitting(width), list[str](), None
     for block in blocks:
         if out and not isinstance(before, Heading) and not isinstance(block, Bullets):
             out.append("")
