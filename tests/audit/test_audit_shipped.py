@@ -32,6 +32,7 @@ def test_the_shipped_rules_have_no_findings():
     assert [(f["place"], f["kind"], f["rule"], f["message"]) for f in report()["findings"]] == []
 
 
+@not_quick
 def test_search_and_engine_agree_on_the_shipped_rules():
     assert report()["undecided"] == []
 
@@ -48,6 +49,7 @@ def test_every_rule_fires_and_is_blocked_in_some_situation():
     assert [c.rule.id for c in covered() if not c.fired or not c.blocked] == []
 
 
+@not_quick
 def test_nineteen_of_twenty_conditions_are_shown_to_decide_alone():
     shown = sum(len(c.pairs) for c in covered())
     assert shown >= 0.95 * (shown + sum(len(c.missing) for c in covered()))

@@ -181,6 +181,7 @@ def test_an_edited_program_or_rule_is_followed_at_once(program):
 PLANTED = "open('run by the planted cache', 'w').close()"
 
 
+@not_quick
 @owners
 @pytest.mark.parametrize("loose", ["folder", "file", "owner"])
 def test_planted_code_is_not_run(program, loose):

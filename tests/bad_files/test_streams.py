@@ -8,8 +8,12 @@ import sys
 from pathlib import Path
 
 import pytest
+from depth import not_quick
 
 ROOT = Path(__file__).resolve().parents[2]
+
+pytestmark = not_quick  # each is a process of its own
+
 STOPPED = ["cases/plan/arrival-left.yaml", "--set", "pitch.water=stream"]
 unix = pytest.mark.skipif(
     sys.platform == "win32" or not os.path.exists("/dev/full"),

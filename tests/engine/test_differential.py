@@ -11,7 +11,7 @@ from random import Random
 import pytest
 import real
 from compare import close, disagreements, engines, outcome, run_seed, shapes
-from depth import sampled
+from depth import not_quick, sampled
 from generate import choices, universe, world
 
 from advisor.engine import driver, plain, rete, truth
@@ -117,6 +117,7 @@ def test_real_rules_on_random_facts(real_engines, chunk):
         assert real.outcome(real_engines, seed).instances
 
 
+@not_quick
 def test_random_facts_bring_nearly_every_real_rule_up(real_engines):
     levels = {}
     for seed in range(400):
@@ -234,6 +235,7 @@ PLANTED = [
 ]
 
 
+@not_quick
 @pytest.mark.parametrize("plant", PLANTED)
 def test_a_planted_bug_is_found(plant, monkeypatch):
     seeds = range(30_000, 30_300)

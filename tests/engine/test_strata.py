@@ -11,7 +11,7 @@ from shutil import copytree
 import pytest
 import real
 from compare import close, engines, outcome
-from depth import sampled, sweep
+from depth import not_quick, sampled, sweep
 from generate import Universe, choices, ordered, topics, universe, world
 
 from advisor.faults import Faults
@@ -200,6 +200,7 @@ def shuffled(base, rng):
     return Universe(base.vocabulary, tuple(rules), ordered(tuple(rules)))
 
 
+@not_quick
 @pytest.mark.parametrize("change", [shuffled, with_other_names])
 def test_order_and_names_change_no_conclusion(change):
     told = 0
@@ -217,6 +218,7 @@ def test_order_and_names_change_no_conclusion(change):
     assert told > 1000
 
 
+@not_quick
 def test_real_rules_in_reverse_change_no_conclusion():
     base = real.base()
     back = replace(

@@ -1,12 +1,14 @@
 """The program's own structure: no circle, no import that runs back, no function too complex."""
 
 import structure
+from depth import not_quick
 
 
 def test_no_function_is_too_complex():
     assert structure.complex_functions() == []
 
 
+@not_quick
 def test_no_type_is_wrong():
     assert structure.type_errors() == []
 
