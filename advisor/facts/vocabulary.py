@@ -42,6 +42,9 @@ class Attribute:
     serves: tuple[str, ...] = ()
     derived: bool = False
     otherwise: int = -1
+    below: tuple[
+        str, ...
+    ] = ()  # of a worked-out number: the words for what is missing and for what is over
     key: str = field(init=False, default="")  # 'entity.name'
     everything: Value = field(
         init=False, default=None

@@ -168,7 +168,13 @@ def _number(spec: Data, fault: Callable[[str, str], None]) -> dict[str, Any]:
     except NotAQuantity as error:
         fault("range", str(error))
         return {}
-    return {"unit": unit, "low": low, "high": high, "worse": spec.get("worse") or ""}
+    return {
+        "unit": unit,
+        "low": low,
+        "high": high,
+        "worse": spec.get("worse") or "",
+        "below": tuple(spec.get("below nought", ())),
+    }
 
 
 def _check_rest(spec: Data, fields: dict[str, Any], fault: Callable[[str, str], None]) -> None:

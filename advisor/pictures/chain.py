@@ -4,7 +4,6 @@ weakest marked.
 
 from __future__ import annotations
 
-from advisor.facts.units import show
 from advisor.model import names
 from advisor.pictures.canvas import LEADING, Canvas, wrap
 
@@ -72,7 +71,7 @@ def _part(canvas, number, part, strength, most, weakest):
     )
     if number:
         canvas.line(16 + BOX / 2, y - STEP + 44, 16 + BOX / 2, y, thick=3)
-    told = "not known: it may hold nothing" if strength is None else plain(part.value)
+    told = "no figure: judged, not counted" if strength is None else part.value
     words = told + (" - WEAKEST" if weakest else "")
     canvas.text(24, y + 18, wrap(part.name, BOX - 12, most=1)[0], bold=weakest)
     canvas.text(24, y + 18 + LEADING, words, bold=weakest)
@@ -84,14 +83,6 @@ def _part(canvas, number, part, strength, most, weakest):
         fill="#000" if weakest else "#bbb",
     )
     canvas.say(f"{part.name.capitalize()}: {words}.")
-
-
-def plain(value: str) -> str:
-    """'20 kN' for a bare number of newtons."""
-    try:
-        return show(round(float(value)), "N")
-    except ValueError:
-        return value
 
 
 def _expected(view, canvas, most, count):
