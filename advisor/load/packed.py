@@ -35,7 +35,9 @@ TYPES: tuple[type, ...] = (
 NUMBERS = {record: number for number, record in enumerate(TYPES)}
 # How a field holds records, by its type as written.
 ONE = {"Ref", "Ref | None", "Place", "Condition", "Input"}
-SEVERAL = {f"tuple[{held}, ...]" for held in ("Condition", "Effect", "Named", "Pick")}
+SEVERAL = {
+    f"tuple[{held}, ...]" for held in ("Condition", "Effect", "Input", "Named", "Pick", "Ref")
+}
 BY_NAME = {"dict[str, Attribute]"}
 NONE: tuple[tuple[int, ...], ...] = ((), (), ())
 
