@@ -79,7 +79,7 @@ def _first_steps(response):
     """What to do first where something has happened; the whole sequence has its own page."""
     if not response:
         return []
-    calls = [line(c) for c in response.calls]
+    calls = [line(c) for c in (*response.calls, *response.say)] if response.calls else []
     steps = [line(step) for step in response.steps]
     more = (
         [f"… and {len(steps) - FIRST_STEPS} more under 'Response sequences'."]

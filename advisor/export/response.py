@@ -29,13 +29,12 @@ def _one(response, own):
         ]
     )
     if response.calls:
-        blocks += [Para("Call now", True), Bullets(tuple(line(c) for c in response.calls))]
-    blocks += [Para("Steps", True), Bullets(tuple(line(step) for step in response.steps), True)]
-    return blocks + (
-        [Para("Do not", True), Bullets(tuple(line(d) for d in response.do_not))]
-        if response.do_not
-        else []
-    )
+        said = (*response.calls, *response.say)
+        blocks += [Para("Call now", True), Bullets(tuple(line(c) for c in said))]
+    if response.do_not:
+        blocks += [Para("Do not", True), Bullets(tuple(line(d) for d in response.do_not))]
+    steps = Bullets(tuple(line(step) for step in response.steps), True)
+    return [*blocks, Para("Steps", True), steps]
 
 
 def line(step) -> str:

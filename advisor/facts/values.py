@@ -161,7 +161,9 @@ def _choice(attribute: Attribute, body: object, doubtful: bool) -> int:
                 f"'{text}' is not one of its values; expected one of:"
                 f" {', '.join(attribute.values)}.{did_you_mean(text, attribute.values)}"
             )
-        mask |= attribute.as_bad_as(found) if doubtful else 1 << found
+        # a second trouble that may be is seen to like one that is
+        wide = doubtful and not attribute.values_of
+        mask |= attribute.as_bad_as(found) if wide else 1 << found
     return mask
 
 

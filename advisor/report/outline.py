@@ -9,7 +9,7 @@ from typing import NamedTuple
 from advisor.decide.verdicts import VERDICTS
 from advisor.model import names
 from advisor.model.advice import Advice, Number
-from advisor.words import HEADLINES, MORE, NO_LOCAL, ONE_ENGINE, SECTIONS, STANDINGS
+from advisor.words import CALL_IF, HEADLINES, MORE, NO_LOCAL, ONE_ENGINE, SECTIONS, STANDINGS
 
 
 class Line(NamedTuple):
@@ -33,14 +33,17 @@ def outline(advice: Advice, everything: bool = False) -> tuple[str, list[Section
     """
     questions = advice.open_questions
     blocking = advice.blocking
-    sections = [Section("", _stop_lines(advice.stops), True)] if advice.stops else []
+    sections = _response(advice.response)  # what has happened comes before all planning
+    if advice.stops:
+        title = _stop_words(advice) if advice.response else ""  # else the headline says it
+        sections.append(Section(title, _stop_lines(advice.stops), True))
     sections += _to_put_right(advice)
     if not advice.stops and blocking and "plan" in advice.about:
-        headed = advice.first or advice.contradictions
+        headed = advice.first or advice.contradictions or advice.response
         title = SECTIONS["find first"] if headed else ""
         sections.append(Section(title, _cut(_questions(blocking), 4, everything), True))
     kit, do = _items(advice.items), _do(advice, everything)
-    sections += _response(advice.response) + (
+    sections += (
         do + kit if "plan" in advice.about else kit + do
     )  # in a plan, kit out of use is among the stops
     sections.append(
@@ -82,18 +85,22 @@ def _to_put_right(advice):
     """What contradicts, and what is to be done before anyone goes to the edge; the headline says
     the first of these where nothing graver stands above.
     """
-    headed = bool(advice.stops)
+    headed = bool(advice.stops or advice.response)
     for name, items in (("contradictions", advice.contradictions), ("first", advice.first)):
         if items:
             yield Section(SECTIONS[name] if headed else "", _stop_lines(items), True)
             headed = True
 
 
+def _stop_words(advice) -> str:
+    return HEADLINES["stop kit" if advice.about == ("kit",) else "stop"]
+
+
 def _headline(advice, blocking) -> str:
-    if advice.stops:
-        return HEADLINES["stop kit" if advice.about == ("kit",) else "stop"]
     if advice.response:
         return f"{advice.response.incident.capitalize()}. {HEADLINES['incident']}"
+    if advice.stops:
+        return _stop_words(advice)
     if "plan" in advice.about:
         choice = advice.decisions["go"].choice
         if advice.contradictions:
@@ -135,10 +142,13 @@ def _stop_lines(stops):
 def _response(response):
     if not response:
         return []
+    due = [c for c in response.calls if not c.when]
+    later = [Line(CALL_IF.format(when=c.when)) for c in response.calls if c.when]
+    calling = (*map(_step, due), *later, *map(_step, response.say))
     return [
-        Section(SECTIONS["call"], tuple(_step(c) for c in response.calls)),
-        Section(SECTIONS["steps"], tuple(_step(s) for s in response.steps), True),
+        Section(SECTIONS["call" if due else "call when"], calling),
         Section(SECTIONS["do_not"], tuple(_step(d) for d in response.do_not)),
+        Section(SECTIONS["steps"], tuple(_step(s) for s in response.steps), True),
     ]
 
 
