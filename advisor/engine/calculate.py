@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from advisor.facts.units import UNITS
@@ -199,17 +199,16 @@ class Worker:
         )
 
     def _first_of(self, name: str, source: FirstOf, bound: Bound) -> Taken:
-        """The first of several inputs that is known; what was tried before it counts as looked
-        at.
+        """The first of several inputs that is known; else the one that people could state, so that
+        they are asked for one way of saying it and not for all.
         """
-        tried: list[Taken] = []
-        for choice in source.choices:
-            tried.append(self._input(name, choice, bound))
-            if tried[-1].value is not None:
-                break
-        refs = tuple(ref for one in tried for ref in one.refs)
-        lost = next((t for t in reversed(tried) if t.label and len(t.refs) == 1), tried[-1])
-        return replace(tried[-1] if tried[-1].value is not None else lost, refs=refs)
+        tried = [self._input(name, choice, bound) for choice in source.choices]
+        known = next((one for one in tried if one.value is not None), None)
+        return known or next((one for one in tried if self._can_be_stated(one)), tried[-1])
+
+    def _can_be_stated(self, taken: Taken) -> bool:
+        keys = [ref.key for ref in taken.refs]
+        return bool(keys) and not any(self.base.vocabulary.by_key[key].derived for key in keys)
 
     def _picked(self, name: str, source: PickedBy, bound: Bound) -> Taken:
         """What each possible value of a choice picks, together; not known if any of it is not
