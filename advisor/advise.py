@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from advisor.decide import advice as writing
 from advisor.decide.doubt import as_said, contradicted, doubted, grave
+from advisor.decide.from_plan import with_plan
 from advisor.decide.run import run
 from advisor.engine.plain import PlainEngine, compile_strata
 from advisor.engine.rete import ReteEngine, available
@@ -57,7 +58,7 @@ class Advisor:
 
     def world(self, case) -> World:
         """The world of a case's facts."""
-        return self._of(case, case.facts)
+        return self._of(case, with_plan(self.base.vocabulary, case).facts)
 
     def _of(self, case, facts) -> World:
         """The world of a case's names and some facts."""
@@ -78,7 +79,7 @@ class Advisor:
         """One run; a second where a doubtful value has no order of caution, or where facts
         contradict each other: what is grave on the facts as they were said stays sure.
         """
-        topics, facts = frozenset(case.topics), case.facts
+        topics, facts = frozenset(case.topics), with_plan(self.base.vocabulary, case).facts
         said = as_said(facts)
         outcome, choices = run(self.base, engines, self._of(case, said or facts), topics)
         against = contradicted(self.base, outcome)
@@ -92,7 +93,8 @@ class Advisor:
     def tell(self, case, outcome, choices) -> Advice:
         """The advice of a run."""
         engines = [engine.name for engine in self.engines]
-        advice = writing.tell(self.base, case, outcome, choices, engines)
+        told = with_plan(self.base.vocabulary, case)
+        advice = writing.tell(self.base, told, outcome, choices, engines)
         if self.local is None:
             return advice
         from advisor.decide.local import hold

@@ -21,6 +21,7 @@ HEADLINES = {
 }
 SECTIONS = {
     "call": "CALL NOW",
+    "call when": "Call",
     "steps": "Steps",
     "do_not": "Do not",
     "do": "What to do",
@@ -52,5 +53,6 @@ LOCAL_HELP = "local guidance; it tightens, and never loosens a built-in must"
 NO_LOCAL = (
     "No local guidance was given: depth, numbers, ratios and calls here are custom, not permission."
 )
+CALL_IF = "Call if {when}."
 MORE = "… and {n} more; --all shows them."
 MORE_SAID = "… and {n} more; say 'everything'."  # the same in a conversation

@@ -1,6 +1,9 @@
-"""Facts that something already said makes impossible; no honest way of settling a case states
-them.
+"""Facts that something already said makes impossible or leaves no room for; no honest way of
+settling a case states them at odds with it.
 """
+
+from advisor.facts.units import UNITS
+from advisor.mechanics import Interval
 
 WITHOUT_A_METER = (
     "site.oxygen",
@@ -11,8 +14,67 @@ WITHOUT_A_METER = (
     "site.meter alarm",
 )
 
+# A strength that nobody stated is judged and not counted: what is settled later is new knowledge.
+JUDGED = (
+    "anchor.rating",
+    "anchor.set depth",
+    "tether.strength as rigged",
+    "ladder.rating",
+    "ladder.breaking load",
+    "ladder.wire diameter",
+)
+
+TIMES = (
+    "plan.start",
+    "plan.turn time",
+    "plan.call-out time",
+    "plan.walk out",
+    "plan.rigging time",
+    "plan.minutes per person",
+    "group.size",
+    "group.novices",
+)
+PLACES = ("anchor.height", "anchor.distance from lip")
+LEGS = ("pitch head.left leg", "pitch head.right leg", "pitch head.leg spacing")
+# What the first say and what the others say are one thing: both stated, they may not fit.
+ONE_THING = [
+    (("pitch head.run to lip",), PLACES),
+    (("pitch head.angle", "pitch head.drop if one leg fails"), (*LEGS, *PLACES[:1])),
+    (("pitch head.angle", "pitch head.drop if one leg fails"), ("pitch head.master point height",)),
+    (("plan.margin before call-out", "plan.longest wait"), TIMES),
+    (("pitch.hang",), ("pitch.slab height", "pitch.slab slope")),
+]
+
 
 def belied(case, key) -> bool:
-    """Whether a case says that there is no gas meter, so that nothing can be read on one."""
-    said = case.facts.get(("site", "site.gas meter"))
-    return key in WITHOUT_A_METER and said is not None and said.text == "no"
+    """Whether a case has said something that leaves no room to settle a fact freely."""
+    said = {k for _, k in case.facts}
+    meter = case.facts.get(("site", "site.gas meter"))
+    if key in WITHOUT_A_METER and meter is not None and meter.text == "no":
+        return True
+    if key in JUDGED:
+        return True
+    return any(
+        (key in one and said & set(other)) or (key in other and said & set(one))
+        for one, other in ONE_THING
+    )
+
+
+def bounds(base) -> dict:
+    """{key: (low, high) in steps} of facts that a calculation takes within the sourced bounds of a
+    figure while they are not stated.
+    """
+    found = {}
+    for calculation in base.calculations:
+        for _, item in calculation.inputs:
+            if item[0] == "first" and item[1][-1][0] == "band":
+                for fact in item[1]:
+                    if fact[0] == "fact":
+                        found[fact[2]] = _steps(base, fact[2], Interval(*item[1][-1][2:4]))
+    run = found["pitch head.run to lip"][1]
+    return {**found, "anchor.height": (0, run // 2), "anchor.distance from lip": (0, run * 3 // 4)}
+
+
+def _steps(base, key, span):
+    per_unit = UNITS[base.vocabulary.attribute(key).unit][0].steps
+    return round(span.lo * per_unit), round(span.hi * per_unit)

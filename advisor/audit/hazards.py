@@ -21,19 +21,26 @@ def uncontrolled_hazards(bench):
 def _one(bench, rule, hazard, known):
     scene = bench.firing(rule)
     facts = bench.facts(scene, bench.holds(rule)) if scene else ()
+    wrong = [m for control in hazard.controls for m in _wrong(control, known)]
     if not hazard.controls:
-        return [
-            finding(
-                KIND,
-                rule,
-                f"nothing controls the hazard '{hazard.text}'; name the rules that do.",
-                facts,
-            )
-        ]
-    return [
-        finding(
-            KIND, rule, f"the control '{name}' is not a rule.{did_you_mean(name, known)}", facts
+        wrong = [f"nothing controls the hazard '{hazard.text}'; say what does."]
+    return [finding(KIND, rule, message, facts) for message in wrong]
+
+
+def _wrong(control, known):
+    """What is wrong with one control."""
+    for name in control.rules:
+        if name not in known:
+            yield f"the control '{name}' is not a rule.{did_you_mean(name, known)}"
+    looked = {
+        ref.key
+        for name in control.broken_by
+        if name in known
+        for ref in known[name].condition.references()
+    }
+    met = {ref.key for ref in control.met.references()} if control.met else looked
+    if looked and not met & looked:
+        yield (
+            f"'{control.do}' is met by facts at which no rule that breaks it looks; name those it"
+            " looks at."
         )
-        for name in hazard.controls
-        if name not in known
-    ]

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from advisor.audit.bench import Finding, finding
 from advisor.audit.space import keys_of
-from advisor.model.effects import TEMPLATE, Ask, Verdict
+from advisor.model.effects import TEMPLATE, Ask, Hazard, Verdict
 
 CONCLUDED, STATED = "unread conclusion", "unused fact"
 
@@ -19,6 +19,7 @@ def read_keys(base) -> set:
     for rule in base.rules:
         found |= keys_of(rule.condition)
         found |= {effect.ref.key for effect in rule.gives(Ask, Verdict) if effect.ref}
+        found |= {key for hazard in rule.gives(Hazard) for key in _met_by(hazard)}
         found |= {
             _key(rule, inside)
             for text in _texts(rule)
@@ -28,8 +29,14 @@ def read_keys(base) -> set:
     return found
 
 
+def _met_by(hazard):
+    """The facts that meet a hazard's controls."""
+    for control in hazard.controls:
+        yield from keys_of(control.met) if control.met else ()
+
+
 def _texts(rule):
-    yield from (rule.title, rule.because, rule.when)
+    yield from (rule.title, rule.because, *(words for _, words in rule.when))
     for effect in rule.effects:
         yield from effect.words
 

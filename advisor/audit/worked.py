@@ -110,7 +110,7 @@ class WorkedCase:
             for name in (item_id(v), item_id(v).removeprefix("kit "))
         }
         result += [sorted((item, judged.get(item, "")) for item in expect.get("items", ()))]
-        steps = response(outcome.world, found)[0] if "steps" in expect else ()
+        steps = response(base, outcome.world, found).get("steps", ()) if "steps" in expect else ()
         return result + [[f.rule.id for f in steps if f.truth == 2]]
 
 

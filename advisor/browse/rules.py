@@ -8,7 +8,7 @@ from pathlib import Path
 
 from advisor.decide.sentences import sentence
 from advisor.load.folder import find_folder
-from advisor.model.effects import Ask, Derive, OnOption, Verdict, Weigh
+from advisor.model.effects import Ask, Derive, Hazard, OnOption, Verdict, Weigh
 
 
 def matching(base, word="") -> list:
@@ -91,6 +91,8 @@ def _said(effect) -> str:
     grade = getattr(effect, "strength", "") or getattr(effect, "severity", "")
     more = {word: said for word in ("to", "who") if (said := getattr(effect, word, ""))}
     more |= {word: ", ".join(ids) for word, ids in effect.rules_named.items() if ids}
+    if isinstance(effect, Hazard):
+        more["controls"] = " ".join(control.do for control in effect.controls)
     return f"{effect.kind}{f' ({grade})' if grade else ''}: {effect.text}" + (
         f" [{'; '.join(f'{word}: {said}' for word, said in more.items())}]" if more else ""
     )

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from advisor.model.conditions import InValues
 from advisor.model.names import INCIDENT_KIND
+from advisor.words import CALL_IF
 
 REAL = "Rehearsal only. In a real emergency act and call first; do not type."
 
@@ -16,12 +17,13 @@ def response(session, advice, everything=False) -> list:
     Branches that hold for any incident are left to 'what should I do' (everything).
     """
     answer, base = advice.response, session.advisor.base
-    calls = [f"CALL NOW: {c.text}" for c in answer.call_now if not c.when]
-    calls += [
-        f"Call if {c.when}."
+    due = [f"CALL NOW: {c.text}" for c in answer.call_now if not c.when]
+    calls = due + [
+        CALL_IF.format(when=c.when)
         for c in answer.call_now
         if c.when and (everything or _of_this(base, c))
     ]
+    calls += [s.text for s in answer.say if everything or due]
     never = [
         f"Never: {d.text}"
         for d in answer.do_not
@@ -49,7 +51,7 @@ def _of_this(base, item) -> bool:
     """Whether a line belongs to few kinds of incident rather than to all."""
     kinds = [
         node.mask.bit_count()
-        for node in base.rule(item.rule).condition.children
+        for node in base.rule(item.rule).condition.walk()
         if isinstance(node, InValues) and node.ref.key == INCIDENT_KIND.key
     ]
     return bool(kinds) and min(kinds) <= 4

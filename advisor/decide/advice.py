@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from advisor.decide.calculations import calculation_list
+from advisor.decide.controls import Controls
 from advisor.decide.decisions import decisions, go
 from advisor.decide.derivations import fact_id, fact_list
-from advisor.decide.firing import Found, firings, given, known_value
-from advisor.decide.items import Teller, general_title
+from advisor.decide.firing import Found, firings, given, open_words
+from advisor.decide.items import Teller
 from advisor.decide.questions import Open, question_list
-from advisor.decide.sequence import response
+from advisor.decide.sequence import happening, response
 from advisor.decide.verdicts import item_id, out_of_use, verdict_of, verdicts
 from advisor.model import effects
 from advisor.model.advice import (
@@ -19,7 +20,6 @@ from advisor.model.advice import (
     STRENGTH,
     Advice,
     Contradiction,
-    Control,
     First,
     Hazard,
     Item,
@@ -33,7 +33,6 @@ from advisor.model.advice import (
     Warned,
 )
 from advisor.model.base import VERSION, Base
-from advisor.model.names import INCIDENT_KIND
 from advisor.model.outcome import Choice, Firing, Instance, Judged, Outcome
 
 if TYPE_CHECKING:
@@ -51,11 +50,8 @@ def tell(
     made = decisions(teller, choices, outcome.worked)
     calculations = calculation_list(base, world, outcome.worked, teller.derivations)
     requirements, warnings = _requirements(teller, found), _warnings(teller, found)
-    answer, hazards, refer = (
-        _response(teller, found),
-        _hazards(teller, found),
-        _refer(teller, found),
-    )
+    answer, refer = _response(teller, found), _refer(teller, found)
+    hazards = _hazards(teller, found, Controls(base, outcome, case.topics, teller.unknowns))
     items = tuple(_verdict(teller, v) for v in judged)
     named = frozenset(kind for kind, ids in case.names.items() if ids)
     left = Open(
@@ -180,9 +176,8 @@ def _refer(teller: Teller, found: Found) -> tuple[Referral, ...]:
     )
 
 
-def _hazards(teller: Teller, found: Found) -> tuple[Hazard, ...]:
-    """Hazards that exist (sure) or may exist, each with the rules that control it."""
-    rules = {rule.id: rule for rule in teller.base.rules}
+def _hazards(teller: Teller, found: Found, controls: Controls) -> tuple[Hazard, ...]:
+    """Hazards that exist (sure) or may exist, each with its controls and how they stand."""
     return tuple(
         teller.item(
             Hazard,
@@ -190,7 +185,7 @@ def _hazards(teller: Teller, found: Found) -> tuple[Hazard, ...]:
             teller.text(f),
             who=teller.fill(effect.who, f),
             sure=f.truth == 2,
-            controls=tuple(Control(rule=c, title=general_title(rules[c])) for c in effect.controls),
+            controls=controls.told(effect.controls),
         )
         for f, effect in given(found, effects.Hazard)
     )
@@ -208,18 +203,24 @@ def _verdict(teller: Teller, judged: Judged) -> KitVerdict:
 
 
 def _response(teller: Teller, found: Found) -> Response | None:
-    steps, do_not, calls = response(teller.world, found)
-    if not steps:
+    parts = response(teller.base, teller.world, found)
+    if not parts.get("steps"):
         return None
+    told = {part: tuple(_step(teller, f) for f in lines) for part, lines in parts.items()}
     return Response(
-        incident=known_value(teller.base, teller.world, *INCIDENT_KIND),
-        steps=tuple(_step(teller, f) for f in steps),
-        do_not=tuple(_step(teller, f) for f in do_not),
-        call_now=tuple(_step(teller, f) for f in calls),
+        incident=", and ".join(happening(teller.base, teller.world)),
+        steps=told["steps"],
+        do_not=_once(told["do_not"]),
+        call_now=_once(told["call_now"]),
+        say=_once(told["say"]),
     )
 
 
+def _once(lines: Sequence[Step]) -> tuple[Step, ...]:
+    """Lines of a response without those that say again what another says."""
+    return tuple({(line.text, line.when): line for line in reversed(lines)}.values())[::-1]
+
+
 def _step(teller: Teller, firing: Firing) -> Step:
-    open_ = firing.rule.when or firing.rule.title
-    when = "" if firing.truth == 2 else teller.fill(open_, firing)
+    when = "" if firing.truth == 2 else open_words(teller.base, teller.world, firing)
     return teller.item(Step, firing, teller.text(firing), when=when)

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 
 from advisor.decide.derivations import Derivations, fact_id, worked_id
 from advisor.decide.firing import known_value, name_of
-from advisor.facts.units import UNITS, show
+from advisor.facts.rounding import show_worked
+from advisor.facts.units import UNITS, thousandths
 from advisor.facts.values import show_value
 from advisor.facts.vocabulary import Attribute
 from advisor.facts.world import World
@@ -32,9 +33,12 @@ def calculation_list(
     told = [
         done
         for done in worked
-        if done.low is not None
-        or any(ref in world.states for ref in done.looked_at)
-        or any(i.value is not None and i.origin == "fact" for i in done.inputs)
+        if not _nothing_to_tell(done)
+        and (
+            done.low is not None
+            or any(ref in world.states for ref in done.looked_at)
+            or any(i.value is not None and i.origin == "fact" for i in done.inputs)
+        )
     ]
     return tuple(
         _number(base, world, done, derivations)
@@ -48,6 +52,12 @@ def calculation_list(
             ),
         )
     )
+
+
+def _nothing_to_tell(done: Worked) -> bool:
+    """Whether a comparison came to what it gives where there is nothing to compare."""
+    default = done.calculation.otherwise
+    return default is not None and done.low == default == done.high
 
 
 def _number(base: Base, world: World, done: Worked, derivations: Derivations) -> Number:
@@ -83,15 +93,19 @@ def calculation_text(base: Base, world: World, done: Worked) -> str:
     """
     result, named = _result(base, world, done), _named(base, world, done)
     text = f"{_title(base, done)}: {result.text if result else 'not worked out, ' + done.missing}"
-    if named and done.calculation.form == "weakest":
-        if done.missing and done.low is not None:
-            high = show_value(
-                base.vocabulary.by_key[done.calculation.output],
-                (world.columns[done.calculation.output][_given(done).entity][1],) * 2,
-            )
-            return f"{_title(base, done)}: not known, at most {high} ({done.missing})"
-        return f"{text}, weakest {' or '.join(named)}"
-    return f"{text}, with {' + '.join(named)}" if named else text
+    if not result or done.calculation.form == "work":
+        return text
+    if done.calculation.form == "weakest":
+        left = f"; judged, not counted: {done.missing}" if done.missing else ""
+        return f"{text}, weakest {'counted ' if left else ''}{' or '.join(named)}{left}"
+    return f"{text}, with {' + '.join(named)}{_missing(base, world, done)}"
+
+
+def _missing(base: Base, world: World, done: Worked) -> str:
+    """What the ladders chosen surely lack, in words."""
+    key = done.calculation.outputs[1]
+    low, high = world.columns[key][done.calculation.gives(key, done.bound).entity]
+    return f": {show_value(base.vocabulary.by_key[key], (low, high))}" if high < 0 else ""
 
 
 def _given(done: Worked) -> Ref:
@@ -129,43 +143,48 @@ def _input(base: Base, world: World, done: Worked, item: Taken) -> NumberInput:
     there = value is None or value.lo != NOT_THERE
     return NumberInput(
         name=item.name.replace("_", " "),
-        value=_value(base, world, item),
+        value=_value(base, world, done, item),
         origin=item.origin,
         of=item.label,
         span=(value.lo, value.hi) if value is not None and there else None,
         there=there,
-        weakest=item.name in done.named,
+        weakest=item.name in done.named or f"the {item.name}" in done.named,
     )
 
 
-def _value(base: Base, world: World, item: Taken) -> str:
-    if item.value is None:
-        return "not known"
-    if isinstance(item.value, str):
-        return item.value
+def _value(base: Base, world: World, done: Worked, item: Taken) -> str:
+    """An input's value in words: a fact as it is known, a figure as it is written, a part's
+    strength as strengths are said.
+    """
+    if item.value is None or isinstance(item.value, str):
+        return item.value or "not known"
     if item.origin == "fact" and len(item.refs) == 1:
         return known_value(base, world, *item.refs[0])
-    return _range(base, item, item.value)
+    figure = base.figures.get(item.label) if item.origin == "figure" else None
+    if figure and figure.value == item.value.lo == item.value.hi:
+        return figure.shown
+    if figure and figure.limits and not item.value.is_point:
+        return f"{figure.limits[0]} to {figure.limits[1]}"
+    return _range(base, done, item, item.value)
 
 
-def _range(base: Base, item: Taken, value: Interval) -> str:
-    """A range in words: of a fact in the unit people use, of a figure as it is written."""
+def _range(base: Base, done: Worked, item: Taken, value: Interval) -> str:
+    """A range in the words of the attribute it comes from, or of the answer where parts are
+    compared.
+    """
     # With it come the formulas: only when there is something to show.
     from advisor.engine.calculate import NOT_THERE, to_steps
 
-    low, high = value.lo, value.hi
-    if item.origin == "figure" and item.label in base.figures:
-        figure = base.figures[item.label]
-        if figure.value == low == high:
-            return figure.shown
-    if item.origin == "fact" and item.refs:
-        attribute = base.vocabulary.by_key[item.refs[-1].key]
-        if attribute.is_number:
-            ends = [show(step, attribute.unit) for step in to_steps(attribute, low, high)]
-            return ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}"
-    if low == NOT_THERE:
+    if value.lo == NOT_THERE:
         return "not there"
-    return f"{low:g}" if low == high else f"{low:g} to {high:g}"
+    key = item.refs[-1].key if item.refs and item.origin == "fact" else ""
+    attribute = base.vocabulary.attribute(
+        done.calculation.output if done.calculation.form == "weakest" else key
+    )
+    if attribute and attribute.is_number:
+        return show_worked(attribute, *to_steps(attribute, value.lo, value.hi))
+    words = [thousandths(end) for end in (value.lo, value.hi)]
+    return words[0] if value.is_point else " to ".join(words)
 
 
 def unit_of(attribute: Attribute) -> str:

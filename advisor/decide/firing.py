@@ -9,6 +9,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import TypeAlias, TypeVar
 
 from advisor.decide.open_leaves import open_leaves
+from advisor.engine.truth import judge
 from advisor.facts.values import show_value
 from advisor.facts.world import World
 from advisor.model.base import Base
@@ -66,6 +67,18 @@ def fill(base: Base, world: World, text: str, bound: Mapping[str, str]) -> str:
         return known_value(base, world, entity, f"{kind}.{attribute}")
 
     return TEMPLATE.sub(value, text)
+
+
+def open_words(base: Base, world: World, firing: Firing) -> str:
+    """What of a branch's conditions is still open, in words; what is settled is not said."""
+    rule, conditions = firing.rule, firing.rule.condition.children
+    said = [
+        words
+        for number, words in rule.when
+        if number < 0 or judge(conditions[number], firing.bound, world)[0] == 1
+    ]
+    listed = ", ".join(said[:-1]) + " and " * (len(said) > 1) + "".join(said[-1:])
+    return fill(base, world, listed or rule.title, firing.bound)
 
 
 def known_value(base: Base, world: World, entity: str, key: str) -> str:

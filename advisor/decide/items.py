@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from typing import Any, TypeVar
 
@@ -10,9 +9,8 @@ from advisor.decide.derivations import Derivations, fact_id
 from advisor.decide.firing import Unknowns, fill, name_of
 from advisor.model.advice import Item, Reason
 from advisor.model.base import Base
-from advisor.model.effects import TEMPLATE, Said
+from advisor.model.effects import Said
 from advisor.model.outcome import Firing, Judged, Outcome
-from advisor.model.rule import Rule
 
 I = TypeVar("I", bound=Item)  # noqa: E741
 
@@ -71,14 +69,3 @@ class Teller:
     def piece(self, judged: Judged) -> str:
         """A piece of kit by the user's name, with its part."""
         return name_of(self.base, judged.entity) + (f", {judged.part}" if judged.part else "")
-
-
-def general_title(rule: Rule) -> str:
-    """A rule's title where it speaks of no particular entity: 'the anchor' for {a}."""
-    kinds = dict(rule.variables)
-
-    def words(match: re.Match[str]) -> str:
-        variable, _, attribute = match.group(1).partition(".")
-        return f"the {kinds.get(variable, variable)}" + (f"'s {attribute}" if attribute else "")
-
-    return TEMPLATE.sub(words, rule.title)

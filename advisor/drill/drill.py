@@ -15,6 +15,7 @@ from advisor.drill.screens import screens
 from advisor.drill.sheet import Entry
 from advisor.explain.variants import change_of, with_changes
 from advisor.model.names import INCIDENT_KIND
+from advisor.words import CALL_IF
 
 OPENING = (
     "This is a rehearsal. In a real emergency act and call first. Nobody is scored; Enter passes,"
@@ -224,18 +225,20 @@ def _against(decision, meant) -> list:
 
 
 def _told_response(response) -> list:
-    """Calls, then every step where it belongs in the order, then what not to do; of the branches
-    only the first ones.
+    """Calls with what is said, what not to do, then every step where it belongs in the order; of
+    the branches only the first ones.
     """
     lines = [f"CALL NOW: {c.text}" for c in response.call_now if not c.when]
-    lines += [f"Call if {c.when}." for c in response.call_now if c.when][:MOST_CALLS]
+    lines += [CALL_IF.format(when=c.when) for c in response.call_now if c.when][:MOST_CALLS]
+    lines += [s.text for s in response.say]
+    lines += [d.text for d in response.do_not if not d.when]
     branches = [s for s in response.steps if s.when]
     shown = [s for s in response.steps if not s.when or s in branches[:MOST_STEPS]]
     lines += [f"{n}. {s.words}" for n, s in enumerate(shown, 1)]
     lines += (
         [f"… and {len(branches) - MOST_STEPS} more branches"] if len(branches) > MOST_STEPS else []
     )
-    return lines + [d.text for d in response.do_not if not d.when]
+    return lines
 
 
 def match(options, answer: str):

@@ -18,12 +18,13 @@ from advisor.model.base import Base
 from advisor.model.calculation import Calculation, Figure
 from advisor.model.inputs import (
     Cell,
+    FirstOf,
     FromFact,
     FromFigure,
     Input,
-    LeastOf,
     NotThere,
     Number,
+    Over,
     PickedBy,
     RowBy,
     WholeRange,
@@ -176,19 +177,38 @@ class Worker:
     def _word(self, name: str, source: Word, bound: Bound) -> Taken:
         return Taken(name, source.word, "fixed", "", ())
 
-    def _least_of(self, name: str, source: LeastOf, bound: Bound) -> Taken:
-        refs = tuple(Ref(entity, source.key) for entity in self.world.columns[source.key])
-        ranges = [found for ref in refs if (found := self._range(*ref))]
-        label = f"least {source.key.partition('.')[2]} of each {source.kind}"
-        if not ranges or len(ranges) < len(refs):
+    def _over(self, name: str, source: Over, bound: Bound) -> Taken:
+        """One value taken over the entities of a kind that may meet a condition: the least or the
+        most of those that are known, or any of them (then each must be known).
+        """
+        column, where = self.world.columns[source.key], source.where
+        masks = self.world.columns[where] if where else dict.fromkeys(column, source.mask)
+        may = [e for e in column if masks[e] & source.mask]
+        refs = tuple(Ref(e, key) for e in column for key in (source.key, where) if key)
+        known = {e: found for e in may if (found := self._range(e, source.key))}
+        sure = [span for e, span in known.items() if not masks[e] & ~source.mask]
+        label = f"{source.take} {source.key.partition('.')[2]} of each {source.kind}"
+        if not known or source.take != "least" and len(known) < len(may):
             return Taken(name, None, "fact", label, refs)
         return Taken(
             name,
-            Interval(min(r.lo for r in ranges), min(r.hi for r in ranges)),
+            _TAKES[source.take](tuple(known.values()), sure),
             "fact",
             label,
             refs,
         )
+
+    def _first_of(self, name: str, source: FirstOf, bound: Bound) -> Taken:
+        """The first of several inputs that is known; else the one that people could state, so that
+        they are asked for one way of saying it and not for all.
+        """
+        tried = [self._input(name, choice, bound) for choice in source.choices]
+        known = next((one for one in tried if one.value is not None), None)
+        return known or next((one for one in tried if self._can_be_stated(one)), tried[-1])
+
+    def _can_be_stated(self, taken: Taken) -> bool:
+        keys = [ref.key for ref in taken.refs]
+        return bool(keys) and not any(self.base.vocabulary.by_key[key].derived for key in keys)
 
     def _picked(self, name: str, source: PickedBy, bound: Bound) -> Taken:
         """What each possible value of a choice picks, together; not known if any of it is not
@@ -260,6 +280,10 @@ class Worker:
 
     def _formula(self, calculation: Calculation, bound: Bound, inputs: tuple[Taken, ...]) -> Worked:
         missing = [i for i in inputs if i.value is None]
+        if missing and calculation.otherwise is not None:
+            default = calculation.otherwise
+            words = "counted as nothing while not known: " + ", ".join(i.label for i in missing)
+            return Worked(calculation, bound, inputs, default, default, missing=words)
         if missing:
             labels = ", ".join(i.label for i in missing)
             return Worked(calculation, bound, inputs, missing=f"not known: {labels}")
@@ -275,10 +299,11 @@ class Worker:
         if not known:
             return Worked(calculation, bound, inputs, missing="no part's strength is known")
         high = min(r.hi for r in known.values())
-        low = 0.0 if unknown else min(r.lo for r in known.values())
-        named = (*(name for name, r in known.items() if r.lo <= high), *unknown)
-        missing = f"not known: {', '.join(unknown)}" if unknown else ""
-        return Worked(calculation, bound, inputs, low, high, named, missing)
+        if high >= NOT_THERE:
+            return Worked(calculation, bound, inputs, missing="no part is counted")
+        low = min(r.lo for r in known.values())
+        named = tuple(name for name, r in known.items() if r.lo <= high)
+        return Worked(calculation, bound, inputs, low, high, named, ", ".join(unknown))
 
     def _ladders(self, calculation: Calculation, bound: Bound, inputs: tuple[Taken, ...]) -> Worked:
         needed, ids = inputs[0].value, self.world.kinds[LADDER]
@@ -312,7 +337,8 @@ class Worker:
 
 _FORMS: dict[type[Input], Callable[[Worker, str, Any, Bound], Taken]] = {
     FromFact: Worker._from_fact,
-    LeastOf: Worker._least_of,
+    Over: Worker._over,
+    FirstOf: Worker._first_of,
     FromFigure: Worker._from_figure,
     WholeRange: Worker._whole_range,
     Cell: Worker._cell,
@@ -327,6 +353,26 @@ _FORMS: dict[type[Input], Callable[[Worker, str, Any, Bound], Taken]] = {
 def _label(ref: Ref) -> str:
     """A fact as an advice names it, 'anchor left.height'."""
     return f"{ref.entity}.{ref.attribute}"
+
+
+def _least(known: Sequence[Interval], sure: Sequence[Interval]) -> Interval:
+    """The least over entities, of which only the sure ones are certain to count."""
+    low = min(r.lo for r in known)
+    return Interval(low, max(low, min(r.hi for r in sure or known)))
+
+
+def _most(known: Sequence[Interval], sure: Sequence[Interval]) -> Interval:
+    """The most over entities, of which only the sure ones are certain to count."""
+    high = max(r.hi for r in known)
+    return Interval(min(high, max(r.lo for r in sure) if sure else min(r.lo for r in known)), high)
+
+
+def _any_of(known: Sequence[Interval], sure: Sequence[Interval]) -> Interval:
+    """From the least of all to the most of all: one of them, not known which."""
+    return Interval(min(r.lo for r in known), max(r.hi for r in known))
+
+
+_TAKES = {"least": _least, "most": _most, "any": _any_of}
 
 
 def joined_ranges(

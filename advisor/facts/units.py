@@ -158,15 +158,21 @@ def from_steps(steps: int, unit_name: str) -> Fraction:
     return Fraction(steps * scale.denominator, dimension.steps * scale.numerator)
 
 
+def thousandths(number: float, decimals: int = 3) -> str:
+    """A number with at most so many decimals and no trailing noughts."""
+    text = f"{number:.{decimals}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text in ("-0", "") else text
+
+
 @lru_cache(maxsize=4096)
 def show(steps: int, unit_name: str, decimals: int = 3) -> str:
     """'14 m', '7 mm', '2.94 kN', '9': at most so many decimals, no trailing noughts."""
-    if unit_name == "N" and abs(steps) >= 1000:
+    if unit_name == "N" and abs(steps) >= 500:
         unit_name = "kN"
     if UNITS[unit_name][0] is TIME:
         unit_name = _time_unit(steps, unit_name)
-    text = f"{float(from_steps(steps, unit_name)):.{decimals}f}".rstrip("0").rstrip(".")
-    text = "0" if text in ("-0", "") else text
+    text = thousandths(float(from_steps(steps, unit_name)), decimals)
     word = {"count": "", "ratio": "", "degC": " °C", "deg": "°", "%": " %"}.get(
         unit_name, " " + unit_name
     )

@@ -9,6 +9,7 @@ from operator import or_
 from typing import Any, NamedTuple
 
 from advisor.facts.quantity import NotAQuantity, read_quantity
+from advisor.facts.rounding import show_worked
 from advisor.facts.times import read_time, show_time
 from advisor.facts.units import show
 from advisor.facts.vocabulary import Attribute, Value
@@ -160,7 +161,9 @@ def _choice(attribute: Attribute, body: object, doubtful: bool) -> int:
                 f"'{text}' is not one of its values; expected one of:"
                 f" {', '.join(attribute.values)}.{did_you_mean(text, attribute.values)}"
             )
-        mask |= attribute.as_bad_as(found) if doubtful else 1 << found
+        # a second trouble that may be is seen to like one that is
+        wide = doubtful and not attribute.values_of
+        mask |= attribute.as_bad_as(found) if wide else 1 << found
     return mask
 
 
@@ -185,16 +188,15 @@ def one_blank(name: object) -> Any:
     return " ".join(part for part in name.split(" ") if part) if isinstance(name, str) else name
 
 
-WORKED_ROUGHLY = ("N", "kN", "ratio")  # worked-out forces and ratios are no more exact than this
-
-
 def show_value(attribute: Attribute, value: Value) -> str:
-    """The value in words: 'free', '12.6 m to 15.4 m', 'left or middle'."""
+    """The value in words: 'free', '12.6 m to 15.4 m', 'left or middle'; a stated number as it was
+    stated, a worked-out one rounded.
+    """
+    if attribute.is_number and attribute.derived:
+        return show_worked(attribute, *value)
     if attribute.is_number:
-        decimals = 2 if attribute.derived and attribute.unit in WORKED_ROUGHLY else 3
         low, high = (
-            show_time(v) if attribute.type == "time" else show(v, attribute.unit, decimals)
-            for v in value
+            show_time(v) if attribute.type == "time" else show(v, attribute.unit) for v in value
         )
         return low if low == high else f"{low} to {high}"
     if attribute.is_choice:

@@ -20,7 +20,10 @@ class Attribute:
     badness
     (equal grades are equally cautious), empty where no ordering is declared. Numbers are in steps
     (see facts.units); `worse` is 'more', 'less' or ''. `otherwise` is the value index of a derived
-    attribute that no rule concluded.
+    attribute that no rule concluded. `second` names the attribute that holds one more of the same
+    values where two are true at once, and `values_of` is its way back; `gravest` are the values in
+    the order in which they are seen to. `from_plan`: (key, {value there: value here}) of the fact
+    that settles it while nobody has said it.
     """
 
     entity: str
@@ -42,6 +45,13 @@ class Attribute:
     serves: tuple[str, ...] = ()
     derived: bool = False
     otherwise: int = -1
+    below: tuple[
+        str, ...
+    ] = ()  # of a worked-out number: the words for what is missing and for what is over
+    second: str = ""
+    values_of: str = ""
+    gravest: tuple[str, ...] = ()
+    from_plan: tuple[str, dict[str, str]] | None = None
     key: str = field(init=False, default="")  # 'entity.name'
     everything: Value = field(
         init=False, default=None

@@ -36,7 +36,7 @@ def state(scene, clause, target, attribute, values, words, match=None):
     """Say a value of a target; denied, doubtful or vague words never make a good one."""
     negated = match is not None and negated_at(clause, match)
     if attribute.key == "incident.what" and _another_incident(scene, target, attribute, values):
-        scene.unclear(words, [canonical(target, attribute, v) for v in values])
+        scene.unclear(words, _either(scene, target, attribute, values))
         return
     if not negated and (
         _undone(scene, clause, match) or _only_of_some(scene, clause, attribute, values[0])
@@ -148,6 +148,13 @@ def _another_incident(scene, target, attribute, values) -> bool:
         and not scene.correcting
         and str(scene.raw_of(target, attribute.key)).rstrip("?") not in values
     )
+
+
+def _either(scene, target, attribute, values) -> list:
+    """What another incident may mean: that it was this one, or that this one happened as well."""
+    second = scene.vocabulary.attribute(f"{attribute.entity}.{attribute.second}")
+    meant = [attribute] + ([second] if second else [])
+    return [canonical(target, a, v) for a in meant for v in values]
 
 
 def _denial(attribute, values):

@@ -20,7 +20,7 @@ from advisor.load.papers import read_lists
 from advisor.load.phrases import read_phrases
 from advisor.load.rules import read_rules
 from advisor.load.tree import Document, read_document
-from advisor.load.vocabulary import read_entity, read_more
+from advisor.load.vocabulary import loose_links, read_entity, read_more
 from advisor.model.base import Base
 from advisor.model.calculation import Calculation, Figure
 from advisor.model.names import INCIDENT_KIND
@@ -111,8 +111,8 @@ def _entities(
     folder: Path, documents: dict[str, Document]
 ) -> tuple[dict[str, Entity], list[Fault]]:
     entities, faults, later = {}, [], []
-    said = _taken(documents, "phrases/")
-    for document in _taken(documents, "vocabulary/"):
+    said, read = _taken(documents, "phrases/"), _taken(documents, "vocabulary/")
+    for document in read:
         if isinstance(document.data, dict) and "more of" in document.data:
             later.append(document)
             continue
@@ -124,6 +124,8 @@ def _entities(
         faults += read_more(document, entities)
     for document in said if not faults else ():
         faults += read_phrases(document, entities)
+    for document in read if not faults else ():
+        faults += loose_links(document, Vocabulary(entities))
     return entities, faults
 
 

@@ -14,13 +14,15 @@ from advisor.load.schema import form_faults
 from advisor.load.tree import Data, Document, Trail
 from advisor.model.calculation import Calculation, Figure, Form, Named
 from advisor.model.inputs import (
+    TAKES,
     Cell,
+    FirstOf,
     FromFact,
     FromFigure,
     Input,
-    LeastOf,
     NotThere,
     Number,
+    Over,
     Pick,
     PickedBy,
     RowBy,
@@ -28,6 +30,8 @@ from advisor.model.inputs import (
     Word,
 )
 from advisor.model.ref import Ref
+
+EVERY = -1  # mask that any value of a choice lies in
 
 
 def read_calculations(
@@ -57,7 +61,9 @@ def _plain_words(value: Data) -> bool:
     return all(
         (
             isinstance(v, dict) and bool(v)
-            if key in ("pick", "figures")
+            if key in ("pick", "figures", "where")
+            else isinstance(v, list) and bool(v)
+            if key == "first of"
             else isinstance(v, (str, int, float))
         )
         for key, v in value.items()
@@ -133,6 +139,7 @@ class _Reader:
             tuple(sources),
             spec["status"],
             "key" in spec,
+            self._quantity(spec["otherwise"], ["otherwise"]) if "otherwise" in spec else None,
         )
 
     def _formula(self, function: str, given: Mapping[str, Data]) -> None:
@@ -195,7 +202,11 @@ class _Reader:
             "figures",
             "pick",
             "by",
+            "first of",
             "least over",
+            "most over",
+            "any over",
+            "where",
             "of",
             "word",
             "quantity",
@@ -209,8 +220,9 @@ class _Reader:
             self.fault(
                 path,
                 "expected a fact, or {figure: …} with row, cell or whole range, {figures: {value:"
-                " figure}, by: fact}, {pick: {value: input}, by: fact}, {least over: entity, of:"
-                " attribute}, {quantity: …}, {word: …}.",
+                " figure}, by: fact}, {pick: {value: input}, by: fact}, {first of: [input, …]},"
+                " {least over (or most over, any over): entity, of: attribute, where: {attribute:"
+                " value}}, {quantity: …}, {word: …}.",
             )
             return Number(0.0)
         return self._mapping(value, path)
@@ -220,11 +232,12 @@ class _Reader:
             return Word(value["word"])
         if "quantity" in value:
             return Number(self._quantity(value["quantity"], path + ["quantity"]))
-        if "least over" in value:
-            key = f"{value['least over']}.{value.get('of')}"
-            if not self.vocabulary.attribute(key):
-                self.fault(path, f"'{key}' is not an attribute.")
-            return LeastOf(value["least over"], key)
+        if "first of" in value:
+            choices = enumerate(value["first of"])
+            return FirstOf(tuple(self._input(v, path + ["first of", n]) for n, v in choices))
+        take = next((t for t in TAKES if f"{t} over" in value), None)
+        if take:
+            return self._over(take, value, path)
         if "figures" in value:
             return self._pick(
                 {word: {"figure": figure} for word, figure in value["figures"].items()},
@@ -236,6 +249,26 @@ class _Reader:
             return self._pick(value["pick"], value, path, "pick")
         self._figure(value.get("figure"), path + ["figure"])
         return self._of_figure(value, self.figures.get(value.get("figure")), path)
+
+    def _over(self, take: str, value: Mapping[str, Data], path: Trail) -> Input:
+        """The least, the most or any value over the entities of a kind, all or where a choice has
+        one of some values.
+        """
+        kind = value[f"{take} over"]
+        where, wanted = next(iter((value.get("where") or {"": []}).items()))
+        key, condition = f"{kind}.{value.get('of')}", f"{kind}.{where}" if where else ""
+        for one in (key, condition) if condition else (key,):
+            if not self.vocabulary.attribute(one):
+                self.fault(path, f"'{one}' is not an attribute.")
+                return Number(0.0)
+        mask = 0 if condition else EVERY
+        for word in wanted if isinstance(wanted, list) else [wanted]:
+            values = self.vocabulary.by_key[condition].values
+            if word not in values:
+                self.fault([*path, "where"], f"'{word}' is not a value of {condition}.")
+                return Number(0.0)
+            mask |= 1 << values.index(word)
+        return Over(kind, key, condition, mask, take)
 
     def _quantity(self, written: object, path: Trail) -> float:
         try:

@@ -207,6 +207,17 @@ class ConditionReader:
         return Named(variable, attribute)
 
     def _test(self, of: Named, value: Data, path: Trail) -> Condition | None:
+        """A test of an attribute, or of its second once that is stated."""
+        node = self._one_test(of, value, path)
+        if not of.attribute.second or not isinstance(node, InValues):
+            return node
+        second = self.vocabulary.entities[of.attribute.entity].attributes[of.attribute.second]
+        also = Named(of.variable, second)
+        other = self._one_test(also, value, path)
+        stated = Not(State(also.ref, "unknown"))
+        return AnyOf((node, AllOf((stated, other)))) if other else node
+
+    def _one_test(self, of: Named, value: Data, path: Trail) -> Condition | None:
         attribute = of.attribute
         if attribute.type == "text":
             self.fault(path, f"{attribute.key} is free text; rules cannot test it.", key=True)

@@ -27,6 +27,7 @@ TYPES: tuple[type, ...] = (
     Attribute,
     Entity,
     *conditions.FORMS,
+    effects.Control,
     *effects.FORMS,
     Named,
     Pick,
@@ -34,8 +35,11 @@ TYPES: tuple[type, ...] = (
 )
 NUMBERS = {record: number for number, record in enumerate(TYPES)}
 # How a field holds records, by its type as written.
-ONE = {"Ref", "Ref | None", "Place", "Condition", "Input"}
-SEVERAL = {f"tuple[{held}, ...]" for held in ("Condition", "Effect", "Named", "Pick", "Ref")}
+ONE = {"Ref", "Ref | None", "Place", "Condition", "Condition | None", "Input"}
+SEVERAL = {
+    f"tuple[{held}, ...]"
+    for held in ("Condition", "Control", "Effect", "Input", "Named", "Pick", "Ref")
+}
 BY_NAME = {"dict[str, Attribute]"}
 NONE: tuple[tuple[int, ...], ...] = ((), (), ())
 

@@ -18,6 +18,7 @@ from advisor.model.effects import (
     UNKNOWN_MAY,
     Ask,
     Contradiction,
+    Control,
     Derive,
     Effect,
     Hazard,
@@ -100,6 +101,7 @@ class _RuleReader:
                     f"'{source}' is not in sources.yaml.{did_you_mean(source, self.sources)}",
                 )
         self._texts(spec)
+        when = self._when(spec)
         if self.faults:
             return None
         effects = tuple(effect for effect in read if effect)  # without faults, all
@@ -119,7 +121,7 @@ class _RuleReader:
                 tuple(sources),
                 spec["status"],
                 spec.get("authority", "trade practice"),
-                spec.get("when", ""),
+                when,
                 self.document.place(self.path + ["id"]),
             )
         )
@@ -136,6 +138,8 @@ class _RuleReader:
         if form is Ask:
             reference = self.conditions.reference(details, self.path + path)
             return Ask(reference.ref) if reference else None
+        if form is Hazard:
+            return self._hazard(details, path)
         if form is Contradiction:
             return self._contradiction(details, path)
         if form is Refer and details.get("decision", "") not in ("", *self.decisions):
@@ -147,6 +151,21 @@ class _RuleReader:
         said = details if isinstance(details, dict) else {"text": details}
         effect: Effect = form(**{_field(form, name): _fixed(v) for name, v in said.items()})
         return effect
+
+    def _hazard(self, details: Data, path: Trail) -> Hazard:
+        """A hazard with its controls, each with the condition that meets it."""
+        controls = []
+        for index, control in enumerate(details["controls"]):
+            here, met = self.path + path + ["controls", index], control.get("met by")
+            controls.append(
+                Control(
+                    control["do"],
+                    _listed(control.get("broken by", ())),
+                    _listed(control.get("asked by", ())),
+                    self.conditions.read(met, here + ["met by"]) if met else None,
+                )
+            )
+        return Hazard(details["hazard"], details["who"], tuple(controls))
 
     def _contradiction(self, details: Data, path: Trail) -> Contradiction:
         """Facts that people state and that cannot all be true."""
@@ -234,11 +253,32 @@ class _RuleReader:
                 if inside not in names:
                     self.conditions.reference(inside, self.path + path)
 
+    def _when(self, spec: Data) -> tuple[tuple[int, str], ...]:
+        """((number of a condition, words), …): the words of a whole branch, or condition by
+        condition.
+        """
+        words, names = spec.get("when", {}), list(spec["if"])
+        if isinstance(words, str):
+            return ((-1, words),)
+        for name in words:
+            if name not in names:
+                self.fault(
+                    ["when", name],
+                    f"'{name}' is not a condition of this rule's 'if'.{did_you_mean(name, names)}",
+                    key=True,
+                )
+        return tuple((names.index(n), text) for n, text in words.items() if n in names)
+
+    def _is_second(self, key: str) -> bool:
+        return bool(self.vocabulary.by_key[key].values_of)
+
     def _allowed(self, condition: Condition, effects: Sequence[Effect]) -> None:
         kinds = {type(effect) for effect in effects}
         if Derive in kinds and len(effects) > 1:
             self.fault(["then"], "a rule that derives a fact does nothing else; make two rules.")
-        asks_state = any(isinstance(n, State) for n in condition.walk())
+        asks_state = any(
+            isinstance(n, State) and not self._is_second(n.ref.key) for n in condition.walk()
+        )
         if asks_state and not kinds <= set(UNKNOWN_MAY):
             self.fault(
                 ["if"],
@@ -254,8 +294,12 @@ class _RuleReader:
 
 def _field(form: type[Effect], name: str) -> str:
     """The field of a form that an entry of a rule file fills."""
-    said = {Refer: "about", Step: "do", Hazard: "hazard"}.get(form, "text")
+    said = {Refer: "about", Step: "do"}.get(form, "text")
     return "text" if name == said else name.replace(" ", "_")
+
+
+def _listed(value: Data) -> tuple[str, ...]:
+    return (value,) if isinstance(value, str) else tuple(value)
 
 
 def _fixed(value: Data) -> Data:

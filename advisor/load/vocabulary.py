@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from advisor.facts.quantity import NotAQuantity, read_quantity
 from advisor.facts.units import UNITS
-from advisor.facts.vocabulary import Attribute, Entity
+from advisor.facts.vocabulary import Attribute, Entity, Vocabulary
 from advisor.faults import Fault, did_you_mean
 from advisor.load.schema import form_faults
 from advisor.load.tree import Data, Document, Trail
@@ -59,13 +59,46 @@ def read_more(document: Document, entities: dict[str, Entity]) -> list[Fault]:
     return faults
 
 
+def loose_links(document: Document, vocabulary: Vocabulary) -> list[Fault]:
+    """Faults for attributes of one file that name another which is not there or does not fit."""
+    entity, faults = document.data.get("entity", document.data.get("more of")), []
+    for name, spec in document.data["attributes"].items():
+        for key, message in _loose(vocabulary, vocabulary.by_key[f"{entity}.{name}"]):
+            if key in spec:
+                faults.append(Fault(document.place(["attributes", name, key]), message))
+    return faults
+
+
+def _loose(vocabulary: Vocabulary, a: Attribute) -> Iterator[tuple[str, str]]:
+    """(key of the vocabulary file, what is wrong with it)."""
+    other = vocabulary.attribute(f"{a.entity}.{a.second}")
+    if other is None or other.values_of != a.name:
+        yield "second", f"'{a.second}' is no attribute of {a.entity} with 'values of: {a.name}'."
+    first = vocabulary.attribute(f"{a.entity}.{a.values_of}")
+    if first is None or first.second != a.name:
+        yield "values of", f"'{a.values_of}' is no attribute of {a.entity} with 'second: {a.name}'."
+    key, leads_to = a.from_plan or ("", {})
+    planned = vocabulary.attribute(key)
+    if planned is None or not planned.is_choice or planned.derived or not a.is_choice:
+        yield "from plan", f"'{key}' is no choice that people state of a plan."
+    elif set(leads_to) - set(planned.values) or set(leads_to.values()) - set(a.values):
+        yield "from plan", f"each line is 'value of {key}: value of {a.key}'."
+
+
 def _attributes(document: Document, entity: str) -> tuple[dict[str, Attribute], list[Fault]]:
     attributes: dict[str, Attribute] = {}
     faults: list[Fault] = []
-    for name, spec in document.data["attributes"].items():
-        attributes[name], more = _attribute(document, entity, name, spec)
+    specs = document.data["attributes"]
+    for name, spec in specs.items():
+        attributes[name], more = _attribute(document, entity, name, _with_values(spec, specs))
         faults += more
     return attributes, faults
+
+
+def _with_values(spec: Data, specs: Data) -> Data:
+    """A second choice of the same values has them from the first."""
+    values = specs.get(spec.get("values of"), {}).get("values")
+    return {**spec, "values": values} if values else spec
 
 
 def _attribute(
@@ -90,6 +123,10 @@ def _attribute(
         "change": spec.get("change", ""),
         "serves": tuple(spec.get("serves", ())),
         "derived": "derived" in spec,
+        "second": spec.get("second", ""),
+        "values_of": spec.get("values of", ""),
+        "gravest": tuple(spec.get("gravest first", ())),
+        "from_plan": next(iter(spec.get("from plan", {}).items()), None),
     }
     if kind in ("choice", "yes/no"):
         fields.update(_choice(spec, fault))
@@ -168,7 +205,13 @@ def _number(spec: Data, fault: Callable[[str, str], None]) -> dict[str, Any]:
     except NotAQuantity as error:
         fault("range", str(error))
         return {}
-    return {"unit": unit, "low": low, "high": high, "worse": spec.get("worse") or ""}
+    return {
+        "unit": unit,
+        "low": low,
+        "high": high,
+        "worse": spec.get("worse") or "",
+        "below": tuple(spec.get("below nought", ())),
+    }
 
 
 def _check_rest(spec: Data, fields: dict[str, Any], fault: Callable[[str, str], None]) -> None:
@@ -181,6 +224,8 @@ def _check_rest(spec: Data, fields: dict[str, Any], fault: Callable[[str, str], 
             "change",
             "say whether people can change it: change: can be changed, or: can only be found out.",
         )
+    if fields["gravest"] and sorted(fields["gravest"]) != sorted(fields.get("values", ())):
+        fault("gravest first", "'gravest first' must name each value once, the gravest first.")
     for value in spec.get("says", {}):
         if fields.get("values") and value not in fields["values"]:
             fault(

@@ -35,6 +35,19 @@ def peak_force(mass: float, slack: float, rope_out: float, modulus: float) -> fl
     return weight + math.sqrt(weight**2 + 2 * weight * modulus * slack / rope_out)
 
 
+@calculation(formula="felt = min(catch, slips at)", unit="N", rises=("catch", "slips_at"))
+def catch_with_slip(catch: float, slips_at: float) -> float:
+    """Peak force of a catch through a device that lets rope run above some load.
+
+    Formula: felt = min(catch, slips at): what the device cannot hold runs through it.
+    Inputs, N, 0 or more: peak force if nothing slips; load at which rope runs. Answer: N.
+    Errors: ValueError for a negative input. Source: a slipping brake is a limit of force.
+    """
+    at_least("The catch", catch, 0, "N")
+    at_least("The load at which rope runs", slips_at, 0, "N")
+    return min(catch, slips_at)
+
+
 @calculation(formula="f = slack / rope out", unit="1", rises=("slack",), falls=("rope_out",))
 def fall_factor(slack: float, rope_out: float) -> float:
     """Free fall for each metre of rope that takes it.

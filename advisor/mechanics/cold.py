@@ -8,7 +8,6 @@ shown as such.
 
 import math
 
-from advisor.mechanics.check import above
 from advisor.mechanics.registry import calculation
 
 KMH = 3.6
@@ -44,26 +43,3 @@ def wind_chill(air_temperature: float, wind_speed: float) -> float:
         )
     slowed = math.pow(speed, 0.16)
     return 13.12 + 0.6215 * air_temperature + (0.3965 * air_temperature - 11.37) * slowed
-
-
-@calculation(
-    formula="t = m c fall / deficit",
-    unit="s",
-    rises=("mass", "specific_heat", "cooling"),
-    falls=("heat_deficit",),
-)
-def cooling_time(mass: float, specific_heat: float, cooling: float, heat_deficit: float) -> float:
-    """Time in which a body as a whole cools by the given amount.
-
-    Formula: t = m c fall / deficit.
-    Inputs, above 0: mass, kg; specific heat of the body, J/(kg K); fall of mean temperature, K;
-    heat lost over heat made, W.
-    Answer: s. A lumped model for comparing plans, never a safe time. Errors: ValueError for an
-    input not above 0.
-    Source: heat balance.
-    """
-    above("The mass", mass, 0, "kg")
-    above("The specific heat", specific_heat, 0, "J/(kg K)")
-    above("The fall of temperature", cooling, 0, "K")
-    above("The heat deficit", heat_deficit, 0, "W")
-    return mass * specific_heat * cooling / heat_deficit

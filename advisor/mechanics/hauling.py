@@ -93,16 +93,17 @@ def haul_time(rope: float, pull_speed: float, stroke: float, reset_time: float) 
 
 
 @calculation(
-    formula="anchors = load x (force on anchors / force on load), T-method",
+    formula="anchors = load x max(1, force on anchors / force on load), T-method",
     unit="N",
     rises=("load",),
     corners=("efficiency",),
     passed=("system",),
 )
 def haul_anchor_load(system: str, load: float, efficiency: float) -> float:
-    """Sum of the forces on the anchors of a hauling system while it lifts.
+    """Greatest sum of the forces on the anchors of a hauling system, lifting or being reset.
 
-    Formula: T-method, anchors / load. Each system pulls its hand strand either with or against
+    Formula: T-method, anchors / load, but never under the load: while the system is reset, the
+    capture holds the whole of it. Each system pulls its hand strand either with or against
     the load, so the sum is
     load x (1 + 1/gain) or load x (1 - 1/gain). The gain rises with e, so for one system the
     answer goes one way only:
@@ -113,7 +114,7 @@ def haul_anchor_load(system: str, load: float, efficiency: float) -> float:
     """
     at_least("The load", load, 0, "N")
     per_hand = forces(system, efficiency)
-    return load * per_hand["anchor"] / per_hand["load"]
+    return load * max(1.0, per_hand["anchor"] / per_hand["load"])
 
 
 @calculation(

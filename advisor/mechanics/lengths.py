@@ -7,6 +7,24 @@ from advisor.mechanics.registry import calculation
 
 
 @calculation(
+    formula="run = sqrt(height^2 + setback^2)",
+    unit="m",
+    rises=("setback",),
+    turns={"height": lambda setback: [0.0]},
+)
+def run_to_lip(height: float, setback: float) -> float:
+    """Shortest way of a line from an anchor to the lip: straight over the take-off.
+
+    Formula: run = sqrt(height^2 + setback^2).
+    Inputs, m: height of the anchor above the take-off (below it negative); level distance back
+    from the lip, 0 or more. Answer: m. It falls and then rises with the height, so 0 is tried too.
+    Errors: ValueError for a negative setback. Source: geometry (Pythagoras).
+    """
+    at_least("The distance back from the lip", setback, 0, "m")
+    return math.hypot(height, setback)
+
+
+@calculation(
     formula="L = depth + run + slab extra + foot spare - tether out - bridle out",
     unit="m",
     rises=("depth", "run", "slab_extra", "foot_spare"),

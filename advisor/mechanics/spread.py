@@ -64,6 +64,61 @@ def bridle_angle(gap: float, leg: float) -> float:
 
 
 @calculation(
+    formula="leg = sqrt((spacing/2)^2 + (height - master height)^2)",
+    unit="m",
+    rises=("spacing", "height"),
+    falls=("master_height",),
+)
+def leg_to_master(spacing: float, height: float, master_height: float) -> float:
+    """Length of each of two equal legs from their anchors to the master point between them.
+
+    Formula: leg = sqrt((spacing/2)^2 + (height - master height)^2), for anchors at one height with
+    the master point hanging straight below their middle.
+    Inputs, m: spacing of the anchors, above 0; their height and the master point's, over the same
+    floor, the master point not above the anchors. Answer: m.
+    Errors: ValueError outside these ranges. Source: geometry (Pythagoras).
+    """
+    above("The spacing", spacing, 0, "m")
+    at_least("The height of the anchors over the master point", height - master_height, 0, "m")
+    return math.hypot(spacing / 2, height - master_height)
+
+
+@calculation(
+    formula="cos a = (l^2 + r^2 - s^2) / (2 l r)",
+    unit="degree",
+    rises=("spacing",),
+    turns={
+        "left_leg": lambda right_leg, spacing: _widest(right_leg, spacing),
+        "right_leg": lambda left_leg, spacing: _widest(left_leg, spacing),
+    },
+)
+def angle_between_legs(left_leg: float, right_leg: float, spacing: float) -> float:
+    """Angle between two legs from their lengths and the distance of their anchors.
+
+    Formula: cos a = (l^2 + r^2 - s^2) / (2 l r). Inputs, m: legs and spacing, above 0, of which no
+    one is longer than the other two together. With one leg the angle may turn once, where that leg
+    stands square to the spacing; that length is tried too. Answer: degrees.
+    Errors: ValueError outside these ranges. Source: geometry (law of cosines).
+    """
+    for what, length in (("The left leg", left_leg), ("The right leg", right_leg)):
+        above(what, length, 0, "m")
+    above("The spacing", spacing, 0, "m")
+    longest = max(left_leg, right_leg, spacing)
+    if 2 * longest > left_leg + right_leg + spacing:
+        raise ValueError(
+            f"Legs of {left_leg:g} m and {right_leg:g} m do not span {spacing:g} m; measure again."
+        )
+    cosine = (left_leg**2 + right_leg**2 - spacing**2) / (2 * left_leg * right_leg)
+    return math.degrees(math.acos(max(-1.0, min(1.0, cosine))))
+
+
+def _widest(other_leg: float, spacing: float) -> list[float]:
+    """The leg at which the angle is widest, the other leg and the spacing given."""
+    square = spacing**2 - other_leg**2
+    return [math.sqrt(-square)] if square < 0 else []
+
+
+@calculation(
     formula="T = W sin(other) / sin(own + other)",
     unit="N",
     rises=("load", "other_angle"),

@@ -25,6 +25,38 @@ def person_time(depth: float, rate: float, overhead: float) -> float:
     return overhead + depth / rate
 
 
+@calculation(
+    formula="t = overhead + depth (m / novice rate + (n - m) / practised rate) / n",
+    unit="s",
+    turns={
+        "people": lambda novices, **_: [novices],
+        "novices": lambda people, **_: [people],
+    },
+    rises=("depth", "overhead"),
+    falls=("novice_rate", "practised_rate"),
+)
+def mean_person_time(
+    people: float,
+    novices: float,
+    depth: float,
+    novice_rate: float,
+    practised_rate: float,
+    overhead: float,
+) -> float:
+    """Mean time for which one person of a mixed group keeps the ladder and the line.
+
+    Formula: t = overhead + depth (m / novice rate + (n - m) / practised rate) / n, with m never
+    counted above n.
+    Inputs: people n, whole, at least 1; novices m, whole, 0 or more; others as for person_time.
+    Answer: s. Errors: ValueError outside these ranges. Source: arithmetic on person_time.
+    """
+    whole("The number of people", people, 1)
+    whole("The number of novices", novices, 0)
+    share = min(novices, people) / people
+    slow = person_time(depth, novice_rate, overhead)
+    return share * slow + (1 - share) * person_time(depth, practised_rate, overhead)
+
+
 @calculation(formula="lanes = min(ladders, lifelines)", unit="1", rises=("ladders", "lifelines"))
 def lanes(ladders: float, lifelines: float) -> float:
     """How many people can be on the pitch at once, each with a ladder and an own lifeline.
@@ -98,25 +130,23 @@ def queue_waits(times: Iterable[float], lanes_open: float) -> tuple[float, ...]:
 
 
 @calculation(
-    formula="start = out by - after - way up (1 + reserve)",
+    formula="start = out by - after - way up",
     unit="s",
     rises=("out_by",),
-    falls=("way_up", "reserve_share", "after"),
+    falls=("way_up", "after"),
 )
-def latest_start(out_by: float, way_up: float, reserve_share: float, after: float) -> float:
+def latest_start(out_by: float, way_up: float, after: float) -> float:
     """Latest time at which the first person must start up.
 
-    Formula: start = out by - after - way up (1 + reserve).
-    Inputs: time by which the group must be out, s from any fixed moment; time up the pitch, s;
-    reserve as a share of it, ratio; time
-    from the pitch to the way out, s; the last three 0 or more. Answer: s from the same moment; it
+    Formula: start = out by - after - way up.
+    Inputs: time by which the group must be out, s from any fixed moment; time up the pitch, s; time
+    from the pitch to the way out, s; the last two 0 or more. Answer: s from the same moment; it
     may be negative (too late already).
-    Errors: ValueError for a negative duration or share. Source: arithmetic.
+    Errors: ValueError for a negative duration. Source: arithmetic.
     """
     at_least("The time up the pitch", way_up, 0, "s")
-    at_least("The reserve share", reserve_share, 0)
     at_least("The time after the pitch", after, 0, "s")
-    return out_by - after - way_up * (1 + reserve_share)
+    return out_by - after - way_up
 
 
 @calculation(formula="to spare = limit - time", unit="s", rises=("limit",), falls=("needed",))
@@ -128,6 +158,29 @@ def time_to_spare(limit: float, needed: float) -> float:
     """
     at_least("The needed time", needed, 0, "s")
     return limit - needed
+
+
+@calculation(formula="out = start + way + after", unit="s", rises=("start", "way", "after"))
+def end_time(start: float, way: float, after: float) -> float:
+    """When something ends that starts at a moment and takes two stretches of time.
+
+    Formula: out = start + way + after. Inputs: start, s from any fixed moment; the two times, s, 0
+    or more. Answer: s from the same moment. Errors: ValueError for a negative time. Source:
+    arithmetic.
+    """
+    at_least("The time of the way", way, 0, "s")
+    at_least("The time after it", after, 0, "s")
+    return start + way + after
+
+
+@calculation(formula="later = max(first, second)", unit="s", rises=("first", "second"))
+def later_of(first: float, second: float) -> float:
+    """The later of two moments.
+
+    Formula: later = max(first, second). Inputs and answer: s from the same fixed moment.
+    Errors: none of its own. Source: arithmetic.
+    """
+    return max(first, second)
 
 
 @calculation(formula="ratio = people / leaders", unit="1", rises=("people",), falls=("leaders",))

@@ -102,10 +102,16 @@ class Step(Item):
 
 @dataclass(frozen=True, kw_only=True)
 class Control(Record):
-    """A rule that controls a hazard."""
+    """What is to be done against a hazard (`title`) and how that stands: by the facts named, or for
+    want of answers to what it asks. `rule` is the first of its rules.
+    """
 
     rule: str
     title: str
+    standing: str
+    rules: tuple[str, ...]
+    facts: tuple[str, ...]
+    ask: tuple[str, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -223,11 +229,12 @@ class Response(Record):
     steps: tuple[Step, ...]
     do_not: tuple[Step, ...]
     call_now: tuple[Step, ...]
+    say: tuple[Step, ...]
 
     @property
     def lines(self) -> tuple[Step, ...]:
-        """Calls, then steps, then what not to do."""
-        return (*self.call_now, *self.steps, *self.do_not)
+        """Calls with what is said, then what not to do, then steps."""
+        return (*self.call_now, *self.say, *self.do_not, *self.steps)
 
     @property
     def calls(self) -> tuple[Step, ...]:

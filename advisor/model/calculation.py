@@ -46,6 +46,7 @@ class Calculation:
     sources: tuple[str, ...]
     status: str
     key: bool  # one of the numbers a reader wants first
+    otherwise: float | None = None  # what it gives, in SI, while an input is not known
 
     @property
     def output(self) -> str:

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields, replace
 from typing import ClassVar, Literal, TypeAlias
 
+from advisor.model.conditions import Condition
 from advisor.model.ref import Ref
 
 TEMPLATE = re.compile(r"\{([^{}]*)\}")  # {a} or {a.height} in a text
@@ -197,9 +198,12 @@ class Refer(Said):
 
 @dataclass(frozen=True, slots=True)
 class Step(Said):
-    """A step of a response; it names the rules whose steps it comes after, before or instead of."""
+    """A step of a response, in a phase of it; it names the rules whose steps it comes after, before
+    or instead of.
+    """
 
     kind: ClassVar[str] = "step"
+    phase: str = ""
     after: tuple[str, ...] = ()
     before: tuple[str, ...] = ()
     instead_of: tuple[str, ...] = ()
@@ -224,16 +228,40 @@ class CallNow(Said):
 
 
 @dataclass(frozen=True, slots=True)
+class Say(Said):
+    """What is said to whoever is called."""
+
+    kind: ClassVar[str] = "say"
+
+
+@dataclass(frozen=True, slots=True)
+class Control:
+    """What is to be done against a hazard: broken by rules that hold, met by a condition on the
+    facts; or asked for by rules each time, so that no fact tells it beforehand.
+    """
+
+    do: str
+    broken_by: tuple[str, ...] = ()
+    asked_by: tuple[str, ...] = ()
+    met: Condition | None = None
+
+    @property
+    def rules(self) -> tuple[str, ...]:
+        """The rules it names."""
+        return (*self.broken_by, *self.asked_by)
+
+
+@dataclass(frozen=True, slots=True)
 class Hazard(Said):
-    """What may harm whom, and the rules that control it."""
+    """What may harm whom, and what controls it."""
 
     kind: ClassVar[str] = "hazard"
     who: str
-    controls: tuple[str, ...]
+    controls: tuple[Control, ...]
 
     @property
     def rules_named(self) -> dict[str, tuple[str, ...]]:
-        return {"controls": self.controls}
+        return {"controls": tuple(rule for control in self.controls for rule in control.rules)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -289,13 +317,25 @@ FORMS: tuple[type[Effect], ...] = (
     Step,
     DoNot,
     CallNow,
+    Say,
     Hazard,
     Verdict,
     Ask,
 )
 ON_OPTIONS = (RuleOut.kind, Prefer.kind, Disfavour.kind)
 # What may turn on a fact being unknown, and what on a decision.
-UNKNOWN_MAY: tuple[type[Effect], ...] = (Stop, First, Require, Warn, Refer, Ask)
+UNKNOWN_MAY: tuple[type[Effect], ...] = (
+    Stop,
+    First,
+    Require,
+    Warn,
+    Refer,
+    Ask,
+    Step,
+    DoNot,
+    CallNow,
+    Say,
+)
 CHOICE_MAY: tuple[type[Effect], ...] = (Require, Warn, Refer, Ask)
 
 

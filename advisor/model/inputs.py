@@ -12,6 +12,8 @@ from dataclasses import dataclass
 
 from advisor.model.ref import Ref
 
+TAKES = ("least", "most", "any")  # what may be taken over the entities of a kind
+
 
 class Input:
     """Any form of input."""
@@ -58,16 +60,32 @@ class FromFact(Input):
 
 
 @dataclass(frozen=True, slots=True)
-class LeastOf(Input):
-    """The smallest value over all entities of a kind."""
+class Over(Input):
+    """The least, the most or any value over the entities of a kind: all, or those of which the
+    choice `where` may have a value in `mask`.
+    """
 
     kind: str
     key: str
+    where: str  # key of a choice, or ''
+    mask: int
+    take: str  # one of TAKES
 
     @property
     def own(self) -> tuple[Ref, ...]:
         """The kind stands for each entity of it."""
-        return (Ref(self.kind, self.key),)
+        return tuple(Ref(self.kind, key) for key in (self.key, self.where) if key)
+
+
+@dataclass(frozen=True, slots=True)
+class FirstOf(Input):
+    """The first of several inputs that is known."""
+
+    choices: tuple[Input, ...]
+
+    @property
+    def children(self) -> tuple[Input, ...]:
+        return self.choices
 
 
 class OfFigure(Input):
@@ -162,7 +180,8 @@ class Word(Input):
 
 FORMS: tuple[type[Input], ...] = (
     FromFact,
-    LeastOf,
+    Over,
+    FirstOf,
     FromFigure,
     WholeRange,
     Cell,

@@ -15,7 +15,11 @@ Form = TypeVar("Form", bound=Effect)
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """One rule. `variables`: ((name, entity kind), …)."""
+    """One rule.
+
+    `variables`: ((name, entity kind), …); `when`: ((number of a condition, or -1 for the whole, its
+    words), …) for what is still open of a branch.
+    """
 
     id: str
     title: str
@@ -28,7 +32,7 @@ class Rule:
     sources: tuple[str, ...]
     status: str
     authority: str
-    when: str
+    when: tuple[tuple[int, str], ...]
     place: Place
 
     def bind(self, entities: Iterable[str]) -> dict[str, str]:

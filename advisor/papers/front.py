@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from advisor.model import names
 from advisor.papers.blocks import Bullets, Heading, Para, Sign, Table, cell, lines, shortened
-from advisor.papers.outline import worst_first
-from advisor.papers.response import sequence_blocks
+from advisor.papers.outline import sequence, worst_first
+from advisor.papers.response import part_blocks
 from advisor.words import ONE_ENGINE, STANDINGS
 
 MOST_STOPS, MOST_OPEN = 12, 5  # shown on the first page; the rest stand in the rationale
@@ -81,7 +81,9 @@ def _first_steps(response):
     """What to do first where something has happened; the whole sequence has its own page."""
     if not response:
         return []
-    calls, steps = sequence_blocks(response)[:2]
+    parts = {part.name: part_blocks(part) for part in sequence(response)}
+    steps = parts.pop("steps")[1:]
+    calls = [block for name in ("call", "call when") for block in parts.get(name, [])]
     rest = "… and {n} more under 'Response sequences'."
     return [
         *calls,

@@ -5,13 +5,14 @@ outline, for every face and for the papers.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import NamedTuple
 
 from advisor.decide.verdicts import VERDICTS
 from advisor.model import names
 from advisor.model.advice import Advice, KitVerdict, Question, Response, Step, Stop
 from advisor.papers.blocks import Bullets, Heading, Line, Paper, Para, lines, shortened
-from advisor.words import HEADLINES, MORE, NO_LOCAL, ONE_ENGINE, SECTIONS, STANDINGS
+from advisor.words import CALL_IF, HEADLINES, MORE, NO_LOCAL, ONE_ENGINE, SECTIONS, STANDINGS
 
 UNTITLED = "Advice for a ladder pitch"
 
@@ -39,7 +40,6 @@ def outline(advice: Advice, everything: bool = False, more: str = MORE) -> tuple
     told = _Told(advice, everything, more)
     kit, do = told.kit(), told.do()
     sections = [
-        *told.response(),
         *(do + kit if "plan" in advice.about else kit + do),  # kit out of use is among the stops
         ("numbers", told.numbers()),
         ("why", told.cut(_why(advice), 8)),
@@ -56,9 +56,15 @@ def outline(advice: Advice, everything: bool = False, more: str = MORE) -> tuple
 
 
 def opening(advice: Advice, everything: bool = False, more: str = MORE) -> tuple:
-    """The first word on the whole, and what stands in the way."""
+    """The first word on the whole, what to do where something has happened, and what stands in
+    the way of a plan.
+    """
     told = _Told(advice, everything, more)
     blocks: list[object] = [Para(headline(advice), True)]
+    for part in sequence(advice.response):  # what has happened comes before all planning
+        if part.steps:
+            said = lines(*(step.words for step in part.steps))
+            blocks += [Heading(2, SECTIONS[part.name]), Bullets(said, part.numbered)]
     for name, bullets in _in_the_way(advice, told):
         # The headline itself leads to the first list.
         blocks += [bullets] if len(blocks) == 1 else [Heading(2, SECTIONS[name]), bullets]
@@ -84,11 +90,17 @@ def leading(advice: Advice) -> tuple[Stop | Question, ...]:
 
 
 def sequence(response: Response | None) -> Iterator[Part]:
-    """A response in the order in which it is told: calls, steps, what not to do."""
+    """A response in the order in which it is told: calls, what not to do, steps."""
     if response:
-        yield Part("call", response.calls)
-        yield Part("steps", response.steps, True)
+        due = tuple(call for call in response.calls if not call.when)
+        later = tuple(
+            replace(call, text=CALL_IF.format(when=call.when), when="")
+            for call in response.calls
+            if call.when
+        )
+        yield Part("call" if due else "call when", (*due, *later, *response.say))
         yield Part("do_not", response.do_not)
+        yield Part("steps", response.steps, True)
 
 
 def worst_first(items: tuple[KitVerdict, ...]) -> list[KitVerdict]:
@@ -98,10 +110,10 @@ def worst_first(items: tuple[KitVerdict, ...]) -> list[KitVerdict]:
 
 def headline(advice: Advice) -> str:
     """The first word on the whole: stop, not yet, nothing found that forbids it …"""
-    if advice.stops:
-        return HEADLINES["stop kit" if advice.about == ("kit",) else "stop"]
     if advice.response:
         return f"{advice.response.incident.capitalize()}. {HEADLINES['incident']}"
+    if advice.stops:
+        return HEADLINES["stop kit" if advice.about == ("kit",) else "stop"]
     if "plan" in advice.about:
         choice = advice.decisions["go"].choice or ""
         if advice.contradictions:
@@ -129,13 +141,6 @@ class _Told:
     def cut(self, items, most, numbered=False) -> Bullets:
         """A list, cut to the first `most`."""
         return shortened(items, None if self.everything else most, self.more, numbered)
-
-    def response(self) -> list:
-        """The parts of a response."""
-        return [
-            (part.name, Bullets(lines(*(step.words for step in part.steps)), part.numbered))
-            for part in sequence(self.advice.response)
-        ]
 
     def do(self) -> list:
         """Decisions, then what must and what should be."""

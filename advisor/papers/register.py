@@ -17,21 +17,20 @@ HEADS = (
 )
 WIDTHS = (13, 13, 43, 8, 11, 6, 6)
 STANDS = {
-    "stop": "STOP stands",
-    "do": "To do",
-    "watch": "Watch",
-    "open": "Open: find out",
-    "quiet": "No breach in the facts given",
-    "ready": "Held ready, for when it happens",
+    "broken": "BROKEN",
+    "not known": "Not known",
+    "to do": "To do on the day",
+    "rehearse": "Rehearse",
+    "met": "Met",
+    "not asked for": "Not asked for on these facts",
 }
 BLANK = (
     "Rating, further action, by whom and by when are left blank: they are for the leader's decision"
     " and signature."
 )
 HOW = (
-    "'To do' means the rule asks for it; whether it is done is for the leader to see. 'No breach in"
-    " the facts given' is no proof that the control is in place. 'Held ready' are the steps of an"
-    " incident, to be rehearsed."
+    "'Broken' and 'met' come from the facts named beside them. 'To do' is asked for each time;"
+    " whether it is done is for the leader to see. 'Rehearse' are the steps of an incident."
 )
 
 
@@ -40,20 +39,12 @@ def register(s):
     hazards = s.advice.hazards
     if not hazards:
         return []
-    stands = {
-        **{
-            r.id: "ready"
-            for r in s.view.base.rules
-            if r.about == "incident" and "incident" not in s.advice.about
-        },
-        **standing_of_rules(s.advice),
-    }
     rating = tuple(f"\u2610 {word}" for word in s.scale)
     rows = tuple(
         (
             cell(h.text, "" if h.sure else "(may exist: not settled)", f"[{h.rule}]"),
             cell(h.who, h.because),
-            _controls(h.controls, stands),
+            _controls(h.controls),
             rating,
             (),
             (),
@@ -74,27 +65,16 @@ def register(s):
     ]
 
 
-def standing_of_rules(advice) -> dict:
-    """{rule id: how it stands}: the gravest of stop, open, to do, watch."""
-    found: dict = {}
-    for word, items in (
-        ("watch", advice.warnings),
-        ("do", advice.requirements),
-        ("do", advice.refer),
-    ):
-        found.update((i.rule, word) for i in items)
-    found.update((rule, "open") for q in advice.open_questions for rule in q.rules)
-    found.update((i.rule, "stop") for i in advice.stops)
-    return found
-
-
-def _controls(controls, stands):
-    """One line a standing, gravest first."""
-    grouped = {}
-    for control in controls:
-        grouped.setdefault(stands.get(control.rule, "quiet"), []).append(
-            f"{control.title} [{control.rule}]"
-        )
+def _controls(controls):
+    """One line a control, the gravest standing first."""
+    order = list(STANDS)
     return tuple(
-        f"{word}: {'; '.join(grouped[key])}" for key, word in STANDS.items() if key in grouped
+        f"{STANDS[c.standing]}{_by(c)}: {c.title} [{c.rule}]"
+        for c in sorted(controls, key=lambda c: order.index(c.standing))
     )
+
+
+def _by(control) -> str:
+    """The facts behind a standing, or the questions that would settle it."""
+    said = control.ask or control.facts
+    return f" ({'; '.join(said[:2])})" if said else ""

@@ -30,17 +30,12 @@ def _one(response, own):
             Para("For rehearsal, on the facts of this plan; nothing else is known of such a day.")
         ]
     )
-    return [*blocks, *(block for part in sequence_blocks(response) for block in part)]
+    return [*blocks, *(block for part in sequence(response) for block in part_blocks(part))]
 
 
-def sequence_blocks(response) -> list:
-    """Calls, steps and do-nots, each as its blocks, with the rule of every line."""
-    return [
-        [
-            Para(SECTIONS[part.name].capitalize(), True),
-            Bullets(lines(*(f"{step.words} [{step.rule}]" for step in part.steps)), part.numbered),
-        ]
-        if part.steps
-        else []
-        for part in sequence(response)
-    ]
+def part_blocks(part) -> list:
+    """One part of a response, with the rule of every line; nothing when it is empty."""
+    if not part.steps:
+        return []
+    said = lines(*(f"{step.words} [{step.rule}]" for step in part.steps))
+    return [Para(SECTIONS[part.name].capitalize(), True), Bullets(said, part.numbered)]

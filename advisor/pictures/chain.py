@@ -4,7 +4,6 @@ weakest marked.
 
 from __future__ import annotations
 
-from advisor.facts.units import show
 from advisor.model import names
 from advisor.pictures.canvas import LEADING, Canvas, wrap
 
@@ -55,7 +54,8 @@ def _part(canvas, number, part, most):
     )
     if number:
         canvas.line(16 + BOX / 2, y - STEP + 44, 16 + BOX / 2, y, thick=3)
-    words = _newtons(part.span) + (" - WEAKEST" if part.weakest else "")
+    told = part.value if part.span else "no figure: judged, not counted"
+    words = told + (" - WEAKEST" if part.weakest else "")
     canvas.text(24, y + 18, wrap(part.name, BOX - 12, most=1)[0], bold=part.weakest)
     canvas.text(24, y + 18 + LEADING, words, bold=part.weakest)
     canvas.box(
@@ -66,14 +66,6 @@ def _part(canvas, number, part, most):
         fill="#000" if part.weakest else "#bbb",
     )
     canvas.say(f"{part.name.capitalize()}: {words}.")
-
-
-def _newtons(span) -> str:
-    """A span of newtons in words; what is not known may be nothing."""
-    if span is None:
-        return "not known: it may hold nothing"
-    low, high = (show(round(end), "N", 2) for end in span)
-    return low if low == high else f"{low} to {high}"
 
 
 def _expected(view, canvas, most, count):

@@ -68,7 +68,7 @@ def _keys(identity: str, *others: str) -> set[str]:
 
 def _steps(advice: Advice, wanted: str) -> Iterator[Named]:
     response = advice.response
-    for line in (*response.steps, *response.do_not, *response.call_now) if response else ():
+    for line in response.lines if response else ():
         if wanted in (line.id.lower(), line.rule.lower()):
             yield Named(line.text, line.behind)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from advisor.decide.names import source_name
+from advisor.facts.rounding import exact
 from advisor.faults import Fault, Faults, Place, did_you_mean
 from advisor.model.advice import Advice, Number
 from advisor.model.base import Base
@@ -46,16 +47,8 @@ def lines(item: Number, base: Base) -> list[str]:
         out.append(f"    {part.name} = {part.value}  ({origin})")
     if item.result:
         result = item.result
-        exact = (
-            f"{result.low:.4g}"
-            if result.low == result.high
-            else f"{result.low:.4g} to {result.high:.4g}"
-        )
-        out.append(
-            f"  Result: {result.text}  ({exact}"
-            f" {'' if result.unit == '1' else result.unit}".rstrip()
-            + ")"
-        )
+        ends = dict.fromkeys(exact(end, result.unit) for end in (result.low, result.high))
+        out.append(f"  Result: {result.text}  ({' to '.join(ends)})")
     else:
         out.append(f"  Result: not worked out, {item.missing}")
     if item.named:

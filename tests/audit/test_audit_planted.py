@@ -11,7 +11,7 @@ from advisor.audit import hazards
 from advisor.audit.audit import audit
 from advisor.audit.bench import Bench
 from advisor.cli import main
-from advisor.model.effects import Hazard
+from advisor.model.effects import Control, Hazard
 
 WARN = 'warn: {text: "A planted warning.", severity: note}'
 
@@ -151,21 +151,27 @@ def test_an_option_no_rule_speaks_of(tmp_path):
     ) and found["place"].endswith("decisions.yaml:7")
 
 
-def test_a_hazard_without_a_control_and_a_control_that_does_not_exist(tmp_path):
+def test_a_hazard_without_a_control_and_controls_that_do_not_hold_together(tmp_path):
     bench = Bench(write(tmp_path))
-    first = bench.base.rule("water.wet")
+    first, elsewhere = bench.base.rule("water.wet"), bench.base.rule("anchor.sound").condition
+
+    def planted(*controls):
+        rule = replace(first, effects=(Hazard("cold", "all", controls),))
+        bench.base = replace(bench.base, rules=(rule,))
+        return hazards.check(bench)
+
     for controls, words in (
         ((), "nothing controls"),
-        (("water.streem",), "'water.streem' is not a rule"),
+        ((Control("Stay dry.", ("water.streem",)),), "'water.streem' is not a rule"),
+        ((Control("Stay dry.", ("water.wet",), (), elsewhere),), "no rule that breaks it looks"),
     ):
-        planted = replace(first, effects=(Hazard("cold", "all", controls),))
-        bench.base = replace(bench.base, rules=(planted,))
-        (found,) = hazards.uncontrolled_hazards(bench)
+        (found,) = planted(*controls)
         assert (
             words in found.message
             and found.rule == "water.wet"
             and found.facts == ("pitch.water = drips",)
         )
+    assert planted(Control("Stay dry.", ("water.wet",))) == []
 
 
 def test_a_conclusion_nobody_reads(tmp_path):

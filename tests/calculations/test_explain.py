@@ -13,9 +13,9 @@ def explained(capsys, name, wanted):
 
 
 def test_the_working_of_the_ladder_needed(capsys):
-    """12 + 0.5 + 1 - 0.3 - 0.3 = 12.9 m, added up by hand."""
+    """12 + 1.7 + 1 - 0.3 - 0.3 = 14.1 m, added up by hand."""
     _, out = explained(capsys, "plan/arrival-left", "ladder-needed")
-    assert "L = depth + run" in out and "12.9 m" in out
+    assert "L = depth + run" in out and "Result: 14.1 m  (14.1 m)" in out
     assert "depth = 12 m  (a fact of the case, pitch.depth)" in out
     assert "foot spare = 1 m  (a trade figure, ladder foot spare)" in out
     assert "Common practice of the trade" in out
@@ -29,14 +29,19 @@ def test_the_working_of_the_cord(capsys):
 
 def test_the_weakest_part_is_named(capsys):
     _, out = explained(capsys, "numbers/slab-and-three-pieces", "hang-weakest")
-    assert "2.94 kN" in out and "Weakest: ladder" in out and "not there" not in out
+    assert "2.9 kN" in out and "Weakest: ladder" in out and "not there" not in out
     _, out = explained(capsys, "plan/arrival-left", "ladder-chain")
     assert "links = not there" in out
 
 
 def test_what_is_missing_is_named(capsys):
-    _, out = explained(capsys, "numbers/too-late-for-the-call-out", "ladder-needed")
-    assert "not worked out" in out and "tether.length out" in out
+    _, out = explained(capsys, "plan/arrival-left", "wind-chill")
+    assert "not worked out" in out and "pitch.wind" in out
+
+
+def test_a_clock_time_is_shown_as_a_clock_shows_it(capsys):
+    _, out = explained(capsys, "plan/arrival-left", "margin-worked-out")
+    assert "limit = 18:00" in out and "e+0" not in out
 
 
 @not_quick

@@ -81,7 +81,7 @@ def test_an_estimate_holds_every_exact_result(name, fact, estimate, values):
 
 WORSE = [
     (PLAN, "pitch.depth", ["8 m", "10 m", "12 m", "15 m", "18 m"]),
-    (PLAN, "pitch head.run to lip", ["0.4 m", "1 m", "3 m"]),
+    (PLAN, "anchor left ladder bolt.distance from lip", ["0.4 m", "1 m", "3 m"]),
     (PLAN, "group.heaviest", ["60 kg", "80 kg", "120 kg"]),
     (PLAN, "group.size", ["6", "8", "14"]),
     (PLAN, "tether.diameter", ["8 mm", "7.5 mm", "7 mm", "6 mm", "5.5 mm", "5 mm", "4 mm", "3 mm"]),
@@ -121,7 +121,6 @@ def test_a_worse_input_never_gives_a_better_number(name, fact, values):
 
 
 UNKNOWN = [
-    (PLAN, "pitch head.run to lip", "ladder-needed", "pitch head.run to lip"),
     (PLAN, "group.heaviest", "expected-load", "group.heaviest"),
     (
         PLAN,
@@ -148,15 +147,13 @@ def test_what_is_not_known_gives_no_result_and_is_named(name, fact, identity, na
         assert identity in worked(name) and worked(name)[identity].result
 
 
-def test_an_unrated_part_may_hold_nothing_and_is_named():
+def test_an_unrated_part_is_named_as_judged_and_not_counted():
     item = worked(PLAN, "ladder main.breaking load=unknown")["ladder-chain [ladder main]"]
-    assert (
-        item.result.low == 0 and "maker's figure" in item.named and "maker's figure" in item.missing
-    )
-    hang = worked(PLAN, "anchor left ladder bolt.rating=unknown")[
-        "hang-weakest [anchor left ladder bolt]"
-    ]
-    assert hang.result.low == 0 and "anchor" in hang.named
+    assert item.named == ["side wires"] and "not counted: maker's figure" in item.text
+    settings = ["anchor left ladder bolt.kind=tree", "anchor left ladder bolt.rating=unknown"]
+    hang = worked(PLAN, *settings)["hang-weakest [anchor left ladder bolt]"]
+    assert hang.result.low == hang.result.high == 6000
+    assert "not counted: anchor" in hang.text and "0 N" not in hang.text
 
 
 def test_a_cord_beyond_the_table_is_not_guessed():

@@ -143,7 +143,7 @@ def test_an_incident_is_one_screen_with_more(terminal):
     screen = terminal(80).turn("foot jammed between the rungs", "say 'more'")
     assert (
         "In a real emergency act and call first" in screen.text
-        and "1. Stay clipped" in screen.text
+        and "1. Call stop" in screen.text
         and screen.lines[-1].startswith("depth")
     )
     for _ in range(4):  # a screenful at a time, to the last step

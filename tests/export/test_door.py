@@ -153,10 +153,12 @@ def test_the_register_leaves_the_rating_to_the_leader():
     )
 
 
-def test_controls_tell_how_they_stand():
-    from advisor.papers.register import standing_of_rules
+def test_controls_tell_how_they_stand_and_by_what():
+    from advisor.papers.register import register
 
-    advice = made_from("case: x\ngiven:\n  pitch: {depth: 9 m, water: stream}\n").advice
-    stands = standing_of_rules(advice)
-    assert all(stands[i.rule] == "stop" for i in advice.stops)
-    assert all(stands[r] in ("open", "stop") for q in advice.open_questions for r in q.rules)
+    text = "case: x\ngiven:\n  pitch: {depth: 9 m, water: stream}\n  lifeline: {gloves: yes}\n"
+    lines = "\n".join(line for row in register(made_from(text))[-1].rows for line in row[2])
+    assert "BROKEN (pitch.water): Rig ladder and line clear of the water" in lines
+    assert "Met (lifeline.gloves): Give the belayer gloves" in lines
+    assert "Not known (Can {it}" not in lines and "No breach" not in lines
+    assert "Not known (Could the lifeline lower any person to the floor?): Rig so that" in lines

@@ -2,12 +2,13 @@
 decision, a stop or a firm go.
 """
 
-from belied import belied
+from belied import belied, bounds
 from depth import examples, some_numbers
 from facts_strategy import Picker, advisor, cases, copy, state, told, values_of, worked_cases
 from hypothesis import HealthCheck, given, settings
 from outcomes import result
 
+from advisor.facts.quantity import read_quantity
 from advisor.model.conditions import State
 
 COMPLETIONS = 6
@@ -15,6 +16,13 @@ COMPLETIONS = 6
 UNTIL_KNOWN = {
     r.id for r in advisor().base.rules if any(isinstance(n, State) for n in r.condition.walk())
 }
+
+
+BOUNDS = bounds(advisor().base)
+
+
+def read_steps(attribute, raw):
+    return read_quantity(raw, attribute.unit, (attribute.low, attribute.high)).low
 
 
 def completed(case, pick, share):
@@ -48,6 +56,9 @@ def settle(case, entity, attribute, fact, pick):
         values = values_of(attribute, case.names, tuple(fact.value))
     elif fact:
         values = list(fact.value)
+    elif attribute.key in BOUNDS:
+        low, high = BOUNDS[attribute.key]
+        values = [v for v in values if low <= read_steps(attribute, v) <= high]
     before = case.facts.get((entity, attribute.key))
     if values:
         state(case, entity, attribute, pick.one(values))

@@ -148,7 +148,7 @@ def test_times_worked_by_hand():
     assert time.lanes(2, 1) == 1
     assert [time.queue_wait(place, 100, 2) for place in (1, 2, 3, 5)] == [0, 0, 100, 200]
     assert time.queue_waits([100, 10, 10, 10], 2) == (0, 0, 10, 20)
-    assert time.latest_start(36000, 3600, 0.5, 1800) == 28800
+    assert time.latest_start(36000, 3600, 1800) == 30600
     assert time.time_to_spare(600, 900) == -300
     assert time.people_per_leader(9, 2) == 4.5
 

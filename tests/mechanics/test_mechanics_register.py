@@ -109,7 +109,9 @@ def test_unknown_calculation():
         ("haul_gain", {"system": "3:1", "efficiency": 0}),
         ("group_time", {"people": 3, "each": 60, "lanes_open": 0, "rigging": 0}),
         ("people_per_leader", {"people": 6, "leaders": 0}),
-        ("cooling_time", {"mass": 70, "specific_heat": 3500, "cooling": 1, "heat_deficit": 0}),
+        ("run_to_lip", {"height": 1.6, "setback": -0.5}),
+        ("leg_to_master", {"spacing": 0.4, "height": 1.2, "master_height": 1.6}),
+        ("angle_between_legs", {"left_leg": 0.4, "right_leg": 0.4, "spacing": 1}),
         ("wind_chill", {"air_temperature": 9, "wind_speed": 3}),
     ],
 )

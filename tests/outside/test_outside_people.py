@@ -67,12 +67,6 @@ def test_wind_chill_says_nothing_outside_its_chart(temperature, speed):
         cold.wind_chill(temperature, speed / 3.6)
 
 
-def test_cooling_of_a_person(figure, record):
-    # Worked from an open textbook's heat figures: 70 kg, 150 W short, one degree in 27 min.
-    got = cold.cooling_time(70, figure("specific heat of the body"), 1, 150)
-    record(cold.cooling_time, "Body Physics (open textbook), worked", got, 27 * 60, rel=0.02)
-
-
 ALARMS = Path(__file__).resolve().parents[2] / "rules" / "numbers" / "air-alarm.yaml"
 
 
