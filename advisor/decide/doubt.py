@@ -4,8 +4,11 @@ other count as doubtful.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from advisor.decide.verdicts import VERDICTS
 from advisor.facts.world import KNOWN
+from advisor.model.base import Base
 from advisor.model.effects import (
     CallNow,
     Contradiction,
@@ -20,6 +23,8 @@ from advisor.model.effects import (
     Verdict,
     Warn,
 )
+from advisor.model.outcome import Instance, Outcome
+from advisor.model.ref import Ref
 
 # Effects that can only make an advice stricter.
 STRICTER = (
@@ -53,14 +58,18 @@ def contradicted(base, outcome) -> set:
     return {ref for _, refs in contradictions(base, outcome) for ref in refs}
 
 
-def contradictions(base, outcome):
-    """(instance, its facts) of every sure contradiction."""
+def contradictions(base: Base, outcome: Outcome) -> Iterator[tuple[Instance, tuple[Ref, ...]]]:
+    """(instance, its facts) of every sure contradiction. What only another answer settled nobody
+    said, so it contradicts nothing.
+    """
     for item in outcome.instances:
         if item.truth == 2:
             rule = base.rules[item.rule]
             bound = rule.bind(item.bound)
             for effect in rule.gives(Contradiction):
-                yield item, tuple(ref.at(bound) for ref in effect.between)
+                facts = tuple(ref.at(bound) for ref in effect.between)
+                if not outcome.world.settled.keys() & facts:
+                    yield item, facts
 
 
 def doubted(vocabulary, facts, against) -> dict:
