@@ -11,6 +11,7 @@ from advisor.decide.from_plan import with_plan
 from advisor.decide.run import run
 from advisor.engine.plain import PlainEngine, compile_strata
 from advisor.engine.rete import ReteEngine, available
+from advisor.facts.settle import settle
 from advisor.facts.world import World
 from advisor.faults import Disagreement
 from advisor.load.cache import load_base
@@ -65,6 +66,7 @@ class Advisor:
         world = World(self.base.vocabulary, case.names)
         for fact in facts.values():
             world.state(fact)
+        settle(self.base.vocabulary, world)
         return world
 
     def run(self, case, engines=None):

@@ -11,6 +11,7 @@ from advisor.decide.run import run
 from advisor.decide.sequence import Contradiction, response
 from advisor.decide.verdicts import item_id, verdicts
 from advisor.engine.truth import everything, judge
+from advisor.facts.settle import settle
 from advisor.facts.world import World
 from advisor.load.case import read_case
 from advisor.load.folder import files_of, find_folder
@@ -31,6 +32,7 @@ class WorkedCase:
         world = World(base.vocabulary, self.case.names)
         for fact in self.case.facts.values():
             world.state(fact)
+        settle(base.vocabulary, world)
         return run(base, [self.bench.plain], world, self.topics)
 
     def notices(self, rule, mutated) -> bool:

@@ -9,11 +9,12 @@ from advisor.decide.calculations import calculation_list
 from advisor.decide.controls import Controls
 from advisor.decide.decisions import decisions, go
 from advisor.decide.derivations import fact_id, fact_list
+from advisor.decide.doubt import contradictions
 from advisor.decide.firing import Found, firings, given, open_words
 from advisor.decide.items import Teller
 from advisor.decide.questions import Open, question_list
 from advisor.decide.sequence import happening, response
-from advisor.decide.verdicts import item_id, out_of_use, verdict_of, verdicts
+from advisor.decide.verdicts import item_id, out_of_use, told, verdict_of, verdicts
 from advisor.model import effects
 from advisor.model.advice import (
     SEVERITY,
@@ -33,7 +34,7 @@ from advisor.model.advice import (
     Warned,
 )
 from advisor.model.base import VERSION, Base
-from advisor.model.outcome import Choice, Firing, Instance, Judged, Outcome
+from advisor.model.outcome import Choice, Firing, Judged, Outcome
 
 if TYPE_CHECKING:
     from advisor.load.case import Case
@@ -46,7 +47,8 @@ def tell(
     teller, world = Teller(base, outcome), outcome.world
     found = firings(base, outcome.instances)
     judged = verdicts(base, world, found)
-    stops = _stops(teller, found, choices, judged, outcome.instances)
+    found = told(judged, found)
+    stops = _stops(teller, found, choices, judged)
     made = decisions(teller, choices, outcome.worked)
     calculations = calculation_list(base, world, outcome.worked, teller.derivations)
     requirements, warnings = _requirements(teller, found), _warnings(teller, found)
@@ -66,10 +68,10 @@ def tell(
         named=named,
     )
     first = tuple(teller.item(First, f, teller.text(f)) for f, _ in given(found, effects.First, 2))
-    contradictions = _contradictions(teller, outcome)
+    against = _contradictions(teller, outcome)
     questions = question_list(left, teller.derivations)
     if "plan" in case.topics:
-        made["go"] = go(base, choices, stops, (*contradictions, *first), questions)
+        made["go"] = go(base, choices, stops, (*against, *first), questions)
     # Facts and derivations come last, for only now is it known which were asked for.
     return Advice(
         rule_base=RuleBase(version=VERSION, sha256=base.sha256),
@@ -79,7 +81,7 @@ def tell(
         calculations=calculations,
         stops=stops,
         first=first,
-        contradictions=contradictions,
+        contradictions=against,
         decisions=made,
         requirements=requirements,
         warnings=warnings,
@@ -99,8 +101,9 @@ def _contradictions(teller: Teller, outcome: Outcome) -> tuple[Contradiction, ..
     if outcome.against is None:
         return ()
     earlier = Teller(teller.base, outcome.against)
-    shown = firings(teller.base, outcome.against.instances)
-    told = tuple(
+    against = {item for item, _ in contradictions(teller.base, outcome.against)}
+    shown = firings(teller.base, against)
+    found = tuple(
         earlier.item(
             Contradiction,
             firing,
@@ -110,7 +113,7 @@ def _contradictions(teller: Teller, outcome: Outcome) -> tuple[Contradiction, ..
         for firing, effect in given(shown, effects.Contradiction, 2)
     )
     teller.derivations.take(earlier.derivations)
-    return told
+    return found
 
 
 def _stops(
@@ -118,11 +121,10 @@ def _stops(
     found: Found,
     choices: dict[str, Choice],
     judged: Sequence[Judged],
-    instances: Sequence[Instance],
 ) -> tuple[Stop, ...]:
     said = (f for f, _ in given(found, effects.Stop, 2))
     none_left = (c for c in choices.values() if c.standing == "stop")
-    worn_out = out_of_use(teller.base, judged, instances)
+    worn_out = out_of_use(teller.base, judged)
     return (
         *(teller.item(Stop, f, teller.text(f)) for f in said),
         *(_none_left(teller, choice) for choice in none_left),

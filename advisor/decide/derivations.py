@@ -56,10 +56,16 @@ class Derivations:
             self.wanted[identity] = self._write(identity, rule, instance)
         return identity
 
+    def concluded(self, entity: str, key: str) -> bool:
+        """Whether a fact was not stated itself: it is derived, or settled by another answer."""
+        return self.base.vocabulary.by_key[key].derived or (entity, key) in self.world.settled
+
     def fact(self, entity: str, key: str) -> list[str]:
-        """Derivation ids behind a derived fact: the rules that concluded it, or the absence of
-        any.
+        """Derivation ids behind a concluded fact: the rules that did, the answer that settled it,
+        or the absence of any.
         """
+        if (entity, key) in self.world.settled:
+            return [self._settled(entity, key)]
         items = self.concluding.get(Ref(entity, key), ())
         if items:
             return [self.of(item) for item in items]
@@ -74,6 +80,21 @@ class Derivations:
                 f"nothing concludes {fact_id(entity, key)}",
             )
         ]
+
+    def _settled(self, entity: str, key: str) -> str:
+        answer = fact_id(entity, self.world.settled[entity, key])
+        identity = f"{answer} settles {fact_id(entity, key)}"
+        self.wanted[identity] = Derivation(
+            id=identity,
+            rule=None,
+            bound=(),
+            concludes=(fact_id(entity, key),),
+            sure=True,
+            facts=(answer,),
+            calculations=(),
+            absences=(),
+        )
+        return identity
 
     def absence(self, text: str, about: str, identity: str = "") -> str:
         """The id of a derivation that rests on nothing being there, such as no anchor
@@ -141,7 +162,7 @@ class Derivations:
     def _derive(self, facts: Sequence[tuple[str, str]]) -> None:
         """Ask for the derivations of those facts that were concluded."""
         for entity, key in facts:
-            if self.base.vocabulary.by_key[key].derived:
+            if self.concluded(entity, key):
                 self.fact(entity, key)
 
     def take(self, other: Derivations) -> None:
@@ -189,8 +210,7 @@ def fact_list(
             derivations=tuple(derivations.fact(entity, key)),
         )
         for key, column in sorted(world.columns.items())
-        if base.vocabulary.by_key[key].derived
         for entity in column
-        if fact_id(entity, key) in wanted
+        if fact_id(entity, key) in wanted and derivations.concluded(entity, key)
     ]
     return tuple(sorted((*stated, *concluded), key=lambda fact: fact.id))

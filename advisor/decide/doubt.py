@@ -65,13 +65,17 @@ def contradicted(base: Base, outcome: Outcome) -> set[Ref]:
 
 
 def contradictions(base: Base, outcome: Outcome) -> Iterator[tuple[Instance, tuple[Ref, ...]]]:
-    """(instance, its facts) of every sure contradiction."""
+    """(instance, its facts) of every sure contradiction. What only another answer settled nobody
+    said, so it contradicts nothing.
+    """
     for item in outcome.instances:
         if item.truth == 2:
             rule = base.rules[item.rule]
             bound = rule.bind(item.bound)
             for effect in rule.gives(Contradiction):
-                yield item, tuple(ref.at(bound) for ref in effect.between)
+                facts = tuple(ref.at(bound) for ref in effect.between)
+                if not outcome.world.settled.keys() & facts:
+                    yield item, facts
 
 
 def doubted(vocabulary: Vocabulary, facts: Facts, against: Collection[Ref]) -> Facts:

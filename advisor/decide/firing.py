@@ -125,7 +125,11 @@ class Unknowns:
         """The unsettled stated facts behind some facts."""
         found: set[Ref] = set()
         for reference in references:
-            if reference in seen or not uncertain(self.base, self.world, *reference):
+            if (
+                reference in seen
+                or reference in self.world.settled
+                or not uncertain(self.base, self.world, *reference)
+            ):
                 continue
             if not self.base.vocabulary.by_key[reference.key].derived:
                 found.add(reference)

@@ -8,7 +8,8 @@ from typing import NamedTuple
 from advisor.decide.derivations import Derivations, fact_id
 from advisor.decide.firing import Found, Unknowns, given, name_of
 from advisor.decide.verdicts import takes_out, verdict_of
-from advisor.facts.world import World
+from advisor.facts.settle import answered_by
+from advisor.facts.world import KNOWN, World
 from advisor.model.advice import Question
 from advisor.model.base import Base
 from advisor.model.effects import Ask, CallNow, First, Refer, Require, RuleOut, Step, Stop, Warn
@@ -17,6 +18,7 @@ from advisor.model.outcome import Choice, Firing, Judged
 from advisor.model.ref import Ref
 
 GRAVITY = ("stop", "first", "decision", "verdict", "requirement", "referral", "warning", "step")
+GRAVE = range(GRAVITY.index("requirement"))
 _OF_FORM = {
     Stop: "stop",
     First: "first",
@@ -54,12 +56,26 @@ class Note(NamedTuple):
 def question_list(left: Open, derivations: Derivations) -> tuple[Question, ...]:
     """The open questions, each with its derivation."""
     asked: dict[Ref, list[Note]] = {}
+    instead = answered_by(left.base.vocabulary) if left.plan else {}
     for notes in (_effects(left), _choices(left), _verdicts(left), _branches(left)):
         for note in notes:
-            asked.setdefault(note.fact, []).append(note)
+            fact = _at_once(left.world, instead, note)
+            if fact:
+                asked.setdefault(fact, []).append(note._replace(fact=fact))
     named = _unnamed(left, derivations)
     ordered = sorted(asked.values(), key=_order)
     return (*named, *(_question(left.base, notes, derivations) for notes in ordered))
+
+
+def _at_once(world: World, instead: Mapping[str, str], note: Note) -> Ref | None:
+    """The fact to ask for. In a plan what one answer settles is asked for as that answer, and not
+    at all (None) once it is given, nor for a matter of care that could forbid nothing.
+    """
+    entity, key = note.fact
+    if key not in instead or note.fact in world.states:
+        return note.fact
+    answer = Ref(entity, instead[key])
+    return None if world.states.get(answer) == KNOWN or note.gravity not in GRAVE else answer
 
 
 def _behind(left: Open, gravity: str, firing: Firing, words: str) -> Iterator[Note]:

@@ -4,13 +4,13 @@ again first.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Mapping, Sequence
 
 from advisor.decide.firing import Found, given, known_value
 from advisor.facts.world import World
 from advisor.model.base import Base
-from advisor.model.effects import Stop, Verdict
-from advisor.model.outcome import Firing, Instance, Judged, Standing
+from advisor.model.effects import Ask, Refer, Require, Stop, Verdict, Warn
+from advisor.model.outcome import Firing, Judged, Standing
 
 VERDICTS = (
     "keep",
@@ -21,6 +21,7 @@ VERDICTS = (
     "retire",
 )
 LOOK_AGAIN = VERDICTS.index("clean and look again")
+RETIRE = VERDICTS[-1]
 
 
 def verdicts(base: Base, world: World, found: Found) -> list[Judged]:
@@ -36,15 +37,16 @@ def verdicts(base: Base, world: World, found: Found) -> list[Judged]:
     ]
 
 
-def out_of_use(base: Base, judged: Sequence[Judged], instances: Iterable[Instance]) -> list[Judged]:
-    """Verdicts that surely take an item, or a part of it, out of use although no rule's stop
-    speaks of the item.
+def out_of_use(base: Base, judged: Sequence[Judged]) -> list[Judged]:
+    """Verdicts that surely take an item, or a part of it, out of use, unless a rule that gives
+    one says in its own words what not to use.
     """
-    stopped = {
-        e for i in instances if i.truth == 2 and base.rules[i.rule].gives(Stop) for e in i.bound
-    }
     return [
-        v for v in judged if v.entity not in stopped and v.reasons and takes_out(base, v.reasons[0])
+        v
+        for v in judged
+        if v.reasons
+        and takes_out(base, v.reasons[0])
+        and not any(f.rule.gives(Stop) for f in v.reasons)
     ]
 
 
@@ -58,6 +60,24 @@ def takes_out(base: Base, firing: Firing) -> bool:
 def verdict_of(firing: Firing) -> str:
     """The verdict that a rule gives."""
     return firing.effect.give if isinstance(firing.effect, Verdict) else ""
+
+
+def told(judged: Sequence[Judged], found: Found) -> Found:
+    """What is told once the verdicts stand: an effect 'with verdict' only beside one of these; any
+    other effect of a rule on kit not beside 'retire', for what is thrown away needs no care.
+    """
+    of = {v.entity: v.verdict for v in judged if not v.part}
+    return {kind: [f for f in group if _told(of, f)] for kind, group in found.items()}
+
+
+def _told(of: Mapping[str, str], firing: Firing) -> bool:
+    effect = firing.effect
+    if not isinstance(effect, (Require, Warn, Refer, Ask)):
+        return True
+    given_to = [of[e] for e in firing.bound.values() if e in of]
+    if not isinstance(effect, Ask) and effect.with_verdict:
+        return any(verdict in effect.with_verdict for verdict in given_to)
+    return firing.rule.about != "kit" or RETIRE not in given_to
 
 
 def item_id(verdict: Judged) -> str:

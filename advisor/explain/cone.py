@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from advisor.decide.run import run
 from advisor.engine.plain import PlainEngine
+from advisor.facts.settle import settle
 from advisor.facts.world import KNOWN, World
 from advisor.model.behind import Behind, behind, narrowed
 from advisor.model.effects import OnOption, RuleOut, Stop, Verdict
@@ -68,14 +69,15 @@ class Cone:
             {},
             self.start.states,
         )
-        world.columns = dict(self.start.columns)
+        world.columns, world.settled = dict(self.start.columns), dict(self.start.settled)
         for key in self.fresh:
             world.columns[key] = dict(world.columns[key])
-        if changes:
-            world.states = dict(world.states)
+        world.states = dict(world.states)
         for change in changes:
             names = isinstance(change.value, tuple) and isinstance(change.value[0], str)
             value = sum(world.bits[n] for n in change.value) if names else change.value
             world.columns[change.key] = {**world.columns[change.key], change.entity: value}
             world.states[change.fact] = KNOWN
+            world.settled.pop(change.fact, None)
+        settle(self.base.vocabulary, world)
         return world

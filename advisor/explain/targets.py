@@ -159,10 +159,7 @@ def stop_ids(base, outcome, choices) -> list:
     return [
         *found,
         *(f"no option left: {name}" for name, c in choices.items() if c.standing == "stop"),
-        *(
-            f"out of use: {item_id(v)}"
-            for v in out_of_use(base, _judged(base, outcome), outcome.instances)
-        ),
+        *(f"out of use: {item_id(v)}" for v in out_of_use(base, _judged(base, outcome))),
     ]
 
 

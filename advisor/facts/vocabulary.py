@@ -52,6 +52,7 @@ class Attribute:
     values_of: str = ""
     gravest: tuple[str, ...] = ()
     from_plan: tuple[str, dict[str, str]] | None = None
+    settles: tuple[tuple[str, Value], ...] = ()  # key and the value it then has: see facts.settle
     key: str = field(init=False, default="")  # 'entity.name'
     everything: Value = field(
         init=False, default=None
@@ -110,6 +111,7 @@ class Vocabulary:
     entities: dict[str, Entity]
     testable: tuple[Attribute, ...] = field(init=False, default=())
     by_key: dict[str, Attribute] = field(init=False, default_factory=dict)
+    settling: tuple[Attribute, ...] = field(init=False, default=())  # whose 'yes' settles others
 
     def __post_init__(self) -> None:
         self.by_key.update(
@@ -118,6 +120,7 @@ class Vocabulary:
         object.__setattr__(
             self, "testable", tuple(a for a in self.by_key.values() if a.type != "text")
         )
+        object.__setattr__(self, "settling", tuple(a for a in self.by_key.values() if a.settles))
 
     def attribute(self, key: str) -> Attribute | None:
         return self.by_key.get(key)

@@ -34,9 +34,10 @@ class Stated(Protocol):
 class World:
     """kinds: entity kind -> tuple of entity ids; columns: key -> {id: value}; states: (id, key)
     -> state where one was stated;
-    bits: id -> bit used in 'named' masks; choices: decision -> option (filled after deciding)."""
+    bits: id -> bit used in 'named' masks; choices: decision -> option (filled after deciding);
+    settled: (id, key) -> key of the answer that settled it (see facts.settle)."""
 
-    __slots__ = ("kinds", "columns", "states", "bits", "choices")
+    __slots__ = ("kinds", "columns", "states", "bits", "choices", "settled")
 
     def __init__(self, vocabulary: Vocabulary, names: Mapping[str, Iterable[str]]) -> None:
         """names: entity kind -> iterable of the ids a case names. Everything starts unknown."""
@@ -51,6 +52,7 @@ class World:
         self.columns: dict[str, dict[str, Value]] = {}
         self.states: dict[tuple[str, str], int] = {}
         self.choices: dict[str, str | None] = {}
+        self.settled: dict[tuple[str, str], str] = {}
         for attribute in vocabulary.testable:
             ids = self.kinds[attribute.entity]
             self.columns[attribute.key] = (

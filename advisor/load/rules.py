@@ -276,10 +276,13 @@ class _RuleReader:
         kinds = {type(effect) for effect in effects}
         if Derive in kinds and len(effects) > 1:
             self.fault(["then"], "a rule that derives a fact does nothing else; make two rules.")
-        asks_state = any(
-            isinstance(n, State) and not self._is_second(n.ref.key) for n in condition.walk()
-        )
-        if asks_state and not kinds <= set(UNKNOWN_MAY):
+        states = {
+            n.word
+            for n in condition.walk()
+            if isinstance(n, State) and not self._is_second(n.ref.key)
+        }
+        may = UNKNOWN_MAY if "unknown" in states else (*UNKNOWN_MAY, Verdict)
+        if states and not kinds <= set(may):
             self.fault(
                 ["if"],
                 f"a rule that asks whether a fact is known may only {_kinds(UNKNOWN_MAY)}.",

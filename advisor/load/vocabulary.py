@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from typing import Any
 
 from advisor.facts.quantity import NotAQuantity, read_quantity
+from advisor.facts.settle import settled_value
 from advisor.facts.units import UNITS
 from advisor.facts.vocabulary import Attribute, Entity, Vocabulary
 from advisor.faults import Fault, did_you_mean
@@ -22,6 +24,7 @@ def read_entity(document: Document) -> tuple[Entity | None, list[Fault]]:
         return None, faults
     data = document.data
     attributes, faults = _attributes(document, data["entity"])
+    faults += _settles(document, attributes)
     entity = Entity(
         data["entity"],
         data["many"] == "yes",
@@ -56,7 +59,7 @@ def read_more(document: Document, entities: dict[str, Entity]) -> list[Fault]:
         if name in entity.attributes
     ]
     entity.attributes.update(attributes)
-    return faults
+    return faults + _settles(document, entity.attributes)
 
 
 def loose_links(document: Document, vocabulary: Vocabulary) -> list[Fault]:
@@ -99,6 +102,30 @@ def _with_values(spec: Data, specs: Data) -> Data:
     """A second choice of the same values has them from the first."""
     values = specs.get(spec.get("values of"), {}).get("values")
     return {**spec, "values": values} if values else spec
+
+
+def _settles(document: Document, known: dict[str, Attribute]) -> list[Fault]:
+    """Read what the answer 'yes' to an attribute of this file settles; returns faults."""
+    faults: list[Fault] = []
+    for name, spec in document.data["attributes"].items():
+        found = []
+        for other, raw in spec.get("settles", {}).items():
+            place = document.place(["attributes", name, "settles", other])
+            if spec["type"] != "yes/no" or other not in known or known[other].derived:
+                faults.append(
+                    Fault(
+                        place,
+                        f"a yes/no fact settles stated facts of its own entity; '{other}' is"
+                        f" none.{did_you_mean(other, known)}",
+                    )
+                )
+                continue
+            value, message = settled_value(known[other], raw, place)
+            faults += [Fault(place, message)] if message else []
+            found.append((known[other].key, value))
+        if found:
+            known[name] = replace(known[name], settles=tuple(found))
+    return faults
 
 
 def _attribute(

@@ -133,10 +133,13 @@ class Said(Effect):
 
 @dataclass(frozen=True, slots=True)
 class Require(Said):
-    """Something is to be done or be there."""
+    """Something is to be done or be there; `with_verdict`: only beside these verdicts on an item
+    it speaks of (so of Warn and Refer).
+    """
 
     kind: ClassVar[str] = "require"
     strength: Strength
+    with_verdict: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,6 +188,7 @@ class Warn(Said):
 
     kind: ClassVar[str] = "warn"
     severity: Severity
+    with_verdict: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,6 +198,7 @@ class Refer(Said):
     kind: ClassVar[str] = "refer"
     to: str
     decision: str = ""
+    with_verdict: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,7 +31,7 @@ class Result:
 
     @property
     def stops(self):
-        outcome, _, judged = self.parts
+        judged = self.parts[2]
         return (
             {s for s in self.sure if s[0] == "stop"}
             | {
@@ -39,10 +39,7 @@ class Result:
                 for n, c in self.choices.items()
                 if c.standing == "stop"
             }
-            | {
-                ("stop", "out of use", (v.entity,))
-                for v in out_of_use(advisor().base, judged, outcome.instances)
-            }
+            | {("stop", "out of use", (v.entity,)) for v in out_of_use(advisor().base, judged)}
         )
 
     def lost_stops(self, after) -> set:

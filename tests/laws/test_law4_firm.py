@@ -16,6 +16,12 @@ COMPLETIONS = 6
 UNTIL_KNOWN = {
     r.id for r in advisor().base.rules if any(isinstance(n, State) for n in r.condition.walk())
 }
+# A rare thing is not asked of every plan; its stops come only once it is stated.
+ONCE_STATED = {
+    r.id
+    for r in advisor().base.rules
+    if any(isinstance(n, State) and n.word == "known" for n in r.condition.walk())
+}
 
 
 BOUNDS = bounds(advisor().base)
@@ -36,10 +42,13 @@ def completed(case, pick, share):
                 entities
                 if attribute.type != "text"
                 and not attribute.derived
+                and not attribute.settles  # a summary that would deny what is said in detail
                 and not belied(case, attribute.key)
                 else ()
             ):
                 fact = case.facts.get((entity, attribute.key))
+                if (entity, attribute.key) in world.settled:
+                    continue
                 if fact or pick.one(range(10)) < share:
                     settle(full, entity, attribute, fact, pick)
     return full
@@ -99,8 +108,9 @@ def changes(case, pick):
         lost = {s for s in before.lost_stops(after) if s[1] not in UNTIL_KNOWN}
         if lost:
             found.append(("a stop went", lost, told(full)))
-        if permits and after.stops:
-            found.append(("go was firm, yet this stops", after.stops, told(full)))
+        stops = {s for s in after.stops if s[1] not in ONCE_STATED}
+        if permits and stops:
+            found.append(("go was firm, yet this stops", stops, told(full)))
     return found
 
 
