@@ -67,8 +67,13 @@ def opening(advice: Advice, everything: bool = False, more: str = MORE) -> tuple
             blocks += [Heading(2, SECTIONS[part.name]), Bullets(said, part.numbered)]
     for name, bullets in _in_the_way(advice, told):
         # The headline itself leads to the first list.
-        blocks += [bullets] if len(blocks) == 1 else [Heading(2, SECTIONS[name]), bullets]
+        title = _stop_words(advice) if name == "stops" else SECTIONS[name]
+        blocks += [bullets] if len(blocks) == 1 else [Heading(2, title), bullets]
     return tuple(blocks)
+
+
+def _stop_words(advice: Advice) -> str:
+    return HEADLINES["stop kit" if advice.about == ("kit",) else "stop"]
 
 
 def _in_the_way(advice: Advice, told: _Told) -> Iterator[tuple[str, Bullets]]:
@@ -113,7 +118,7 @@ def headline(advice: Advice) -> str:
     if advice.response:
         return f"{advice.response.incident.capitalize()}. {HEADLINES['incident']}"
     if advice.stops:
-        return HEADLINES["stop kit" if advice.about == ("kit",) else "stop"]
+        return _stop_words(advice)
     if "plan" in advice.about:
         choice = advice.decisions["go"].choice or ""
         if advice.contradictions:

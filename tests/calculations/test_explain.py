@@ -13,9 +13,11 @@ def explained(capsys, name, wanted):
 
 
 def test_the_working_of_the_ladder_needed(capsys):
-    """12 + 1.7 + 1 - 0.3 - 0.3 = 14.1 m, added up by hand."""
+    """12 + 1.676 + 1 - 0.3 - 0.3 = 14.076 m, added up by hand; the run of 1.676 m is from 1.6 m
+    up and 0.5 m back, by Pythagoras.
+    """
     _, out = explained(capsys, "plan/arrival-left", "ladder-needed")
-    assert "L = depth + run" in out and "Result: 14.1 m  (14.1 m)" in out
+    assert "L = depth + run" in out and "Result: 14.1 m  (14.076 m)" in out
     assert "depth = 12 m  (a fact of the case, pitch.depth)" in out
     assert "foot spare = 1 m  (a trade figure, ladder foot spare)" in out
     assert "Common practice of the trade" in out

@@ -115,25 +115,30 @@ def test_what_is_done_at_once_stands_first(what):
     assert tuple(certain(response(what, **STATED.get(what, {})))[:3]) == FIRST[what]
 
 
-def test_nothing_of_planning_stands_above_the_response():
+def told(advice):
+    """The headline and the titles of the sections, in order."""
+    from advisor.papers.blocks import Heading
     from advisor.papers.outline import outline
+
+    blocks = outline(advice)
+    return blocks[0].text, [block.text for block in blocks if isinstance(block, Heading)]
+
+
+def test_nothing_of_planning_stands_above_the_response():
     from advisor.words import SECTIONS
 
     program_ = program()
     case = program_.read("cases/incident/unconscious-over-water.yaml")
-    headline, sections = outline(program_.advise(case))
+    headline, titles = told(program_.advise(case))
     assert headline.startswith("Unconscious on the lifeline")
-    first = [SECTIONS[name] for name in ("call", "do_not", "steps")]
-    assert [s.title for s in sections[:3]] == first
+    assert titles[:3] == [SECTIONS[name] for name in ("call", "do_not", "steps")]
 
 
 def test_a_stop_of_the_plan_does_not_stand_above_what_has_happened():
-    from advisor.papers.outline import outline
     from advisor.words import HEADLINES
 
     advice = program().advise(program().read("cases/accidents/one-anchor-in-soft-rock.yaml"))
-    headline, sections = outline(advice)
-    titles = [section.title for section in sections]
+    headline, titles = told(advice)
     assert advice.stops and headline.startswith("Hanging on the lifeline")
     assert titles.index("Steps") < titles.index(HEADLINES["stop"])
 
