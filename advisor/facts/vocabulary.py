@@ -7,6 +7,17 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any, TypeAlias
 
+# When a fact is first known, in this order. What kit looked like when it came back (afterwards) is
+# known before the next trip's evening at home.
+ON_FILE, AFTERWARDS, AT_HOME, AT_THE_HEAD, EACH_PERSON = MOMENTS = (
+    "on file",
+    "afterwards",
+    "at home",
+    "at the head",
+    "each person",
+)
+ON_THE_SPOT = (AT_THE_HEAD, EACH_PERSON)  # only seen there: at home nobody can say it
+
 # What an attribute may be: a mask of values, a range in steps, names, a text. Which of them, the
 # attribute's type says.
 Value: TypeAlias = Any
@@ -23,7 +34,9 @@ class Attribute:
     attribute that no rule concluded. `second` names the attribute that holds one more of the same
     values where two are true at once, and `values_of` is its way back; `gravest` are the values in
     the order in which they are seen to. `from_plan`: (key, {value there: value here}) of the fact
-    that settles it while nobody has said it.
+    that settles it while nobody has said it. `known`: one of MOMENTS, '' where the base is silent;
+    `stands`: how long it holds from then on. A fact only seen on the spot may say what must be seen
+    true (`see`), the values that answer that (`well`), and where the `eyes` are.
     """
 
     entity: str
@@ -52,6 +65,11 @@ class Attribute:
     values_of: str = ""
     gravest: tuple[str, ...] = ()
     from_plan: tuple[str, dict[str, str]] | None = None
+    known: str = ""
+    stands: str = ""
+    see: str = ""
+    well: Value | None = None
+    eyes: str = ""
     settles: tuple[tuple[str, Value], ...] = ()  # key and the value it then has: see facts.settle
     key: str = field(init=False, default="")  # 'entity.name'
     everything: Value = field(
@@ -73,6 +91,11 @@ class Attribute:
     @property
     def is_number(self) -> bool:
         return self.type in ("number", "time")
+
+    @property
+    def on_the_spot(self) -> bool:
+        """Whether it is only seen at the pitch, and nobody can say it at home."""
+        return self.known in ON_THE_SPOT
 
     @property
     def ordered(self) -> bool:

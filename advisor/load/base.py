@@ -15,6 +15,7 @@ from advisor.load.decisions import read_decisions, read_sources
 from advisor.load.figures import read_figures
 from advisor.load.folder import files_of, passed_over
 from advisor.load.local import read_local
+from advisor.load.moments import without_moment
 from advisor.load.names import unknown_names
 from advisor.load.papers import read_lists
 from advisor.load.phrases import read_phrases
@@ -32,6 +33,7 @@ def read_base(folder: Path, sha256: str = "") -> Base:
     """Read and check a whole rule base; raises Faults with every fault of every file."""
     documents, faults = _documents(folder)
     faults += passed_over(folder)
+    spoken = [d for name, d in documents.items() if name.startswith("vocabulary/")]
     entities, more = _entities(folder, documents)
     # An entity whose file is broken is still known by name, so that one fault does not bring others
     # with it.
@@ -44,6 +46,7 @@ def read_base(folder: Path, sha256: str = "") -> Base:
     sources, yet_more = read_sources(documents.pop("sources.yaml", None), folder)
     _raise(faults + more + even_more + yet_more)
     vocabulary = Vocabulary(entities)
+    _raise(without_moment(spoken, vocabulary.by_key, tuple(decisions.get("eyes", ()))))
     figures, calculations, rules, faults = _topics(documents, vocabulary, decisions, sources)
     first = decisions.get("told first", ())
     _raise(faults + twice(rules))
@@ -220,6 +223,7 @@ def assemble(
         sha256,
         decisions.get("out of use", {}),
         decisions.get("a plan names", {}),
+        tuple(decisions.get("eyes", ())),
     )
 
 

@@ -11,6 +11,7 @@ from advisor.facts.settle import settled_value
 from advisor.facts.units import UNITS
 from advisor.facts.vocabulary import Attribute, Entity, Vocabulary
 from advisor.faults import Fault, did_you_mean
+from advisor.load.moments import read_moment
 from advisor.load.schema import form_faults
 from advisor.load.tree import Data, Document, Trail
 
@@ -164,6 +165,7 @@ def _attribute(
         if not fields["of"]:
             fault("of", "a 'named' attribute says which entities it may name: of: [ladder, …].")
     _check_rest(spec, fields, fault)
+    fields.update(read_moment(spec, fields, fault))
     return Attribute(entity, name, **fields), faults
 
 

@@ -25,8 +25,9 @@ class Base:
 
     `strata` stand in running order; `calculation_order`: for each classify stratum the indexes of
     the calculations worked after it; `out_of_use`: {"from": verdict, "stop": what is said of the
-    item}; `plan_names`: {kind of entity that every plan names: the question for it}; `worked`:
-    calculations already worked (see engine.calculate).
+    item}; `plan_names`: {kind of entity that every plan names: the question for it}; `eyes`: the
+    groups in which what must be seen on the spot is asked; `worked`: calculations already worked
+    (see engine.calculate).
     """
 
     vocabulary: Vocabulary
@@ -44,6 +45,7 @@ class Base:
     sha256: str
     out_of_use: dict[str, str] = field(default_factory=dict)
     plan_names: dict[str, str] = field(default_factory=dict)
+    eyes: tuple[str, ...] = ()
     worked: dict[str, Any] = field(init=False, default_factory=dict, compare=False, repr=False)
 
     def rule(self, identity: str) -> Rule | None:
