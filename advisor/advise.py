@@ -6,12 +6,14 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from advisor.decide import advice as writing
+from advisor.decide.checks import held, if_held
 from advisor.decide.doubt import as_said, contradicted, doubted, grave
 from advisor.decide.from_plan import with_plan
 from advisor.decide.run import run
 from advisor.engine.plain import PlainEngine, compile_strata
 from advisor.engine.rete import ReteEngine, available
 from advisor.facts.settle import settle
+from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
 from advisor.facts.world import World
 from advisor.faults import Disagreement
 from advisor.load.cache import load_base
@@ -94,20 +96,29 @@ class Advisor:
 
     def tell(self, case, outcome, choices) -> Advice:
         """The advice of a run."""
-        engines = [engine.name for engine in self.engines]
-        told = with_plan(self.base.vocabulary, case)
-        advice = writing.tell(self.base, told, outcome, choices, engines)
+        advice = self._tell(case, outcome, choices)
+        if advice.checks and advice.moment == AT_HOME:
+            ahead = held(self.base.vocabulary, case, advice.checks)
+            advice = if_held(advice, self._tell(ahead, *self.run(ahead, [self.plain])))
         if self.local is None:
             return advice
         from advisor.decide.local import hold
 
         return hold(self.built_in.advise(case), advice, self.local, self.base, case)
 
-    def read(self, path, settings=()):
-        """The case in a file, with settings, and what local guidance lays down."""
+    def _tell(self, case, outcome, choices) -> Advice:
+        """The advice of a run by the rules alone."""
+        engines = [engine.name for engine in self.engines]
+        told = with_plan(self.base.vocabulary, case)
+        return writing.tell(self.base, told, outcome, choices, engines)
+
+    def read(self, path, settings=(), at=AT_THE_HEAD):
+        """The case in a file, with settings, and what local guidance lays down; asked about at a
+        moment.
+        """
         from advisor.load.case import read_case
 
-        return self.under_local(read_case(path, self.base, settings))
+        return self.under_local(replace(read_case(path, self.base, settings), at=at))
 
     def under_local(self, case):
         """A case with what local guidance lays down for it."""

@@ -8,6 +8,11 @@ HEADLINES = {
     "not yet": "NOT YET. Find these out first; each could forbid it:",
     "first": "NOT YET. Put this right before anyone goes to the edge:",
     "contradiction": "NOT YET. These cannot all be true; say which is wrong:",
+    "checks": "NOT YET. See these true at the head first:",
+    "clear at home": (
+        "Clear at home, on the facts given. That is no leave to go down; checks left for the head:"
+        " {n}."
+    ),
     "clear": (
         "Nothing found that forbids it, on the facts given. It is still the leader's decision."
     ),
@@ -34,6 +39,7 @@ SECTIONS = {
     "why": "Why",
     "find": "Find out next",
     "find first": "Find these out first; each could forbid it",
+    "checks": "Checks at the head",
     "warnings": "Watch for",
     "refer": "Ask",
     "local": "Local guidance",
@@ -41,6 +47,7 @@ SECTIONS = {
 }
 STANDINGS = {
     "firm": "firm",
+    "firm, if the checks hold": "firm, if the checks hold",
     "provisional": "provisional: open facts could change it",
     "stop": "stop: no option is left",
     "refer": "not this program's to decide: ask",
@@ -50,9 +57,12 @@ ONE_ENGINE = (
     " how to install it; until then have a second person check this advice."
 )
 LOCAL_HELP = "local guidance; it tightens, and never loosens a built-in must"
+AT_HELP = "when it is asked: at home what is only seen at the head is a check (default home)"
 NO_LOCAL = (
     "No local guidance was given: depth, numbers, ratios and calls here are custom, not permission."
 )
+CHECKS = "{n} to be seen true; --all lists them."
+CHECKS_SAID = "{n} to be seen true; say 'at the head' to go through them."
 CALL_IF = "Call if {when}."
 MORE = "… and {n} more; --all shows them."
 MORE_SAID = "… and {n} more; say 'everything'."  # the same in a conversation

@@ -6,15 +6,17 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from advisor.decide.calculations import calculation_list
+from advisor.decide.checks import check_list
 from advisor.decide.controls import Controls
 from advisor.decide.decisions import decisions, go
 from advisor.decide.derivations import fact_id, fact_list
 from advisor.decide.doubt import contradictions
 from advisor.decide.firing import Found, firings, given, open_words
 from advisor.decide.items import Teller
-from advisor.decide.questions import Open, question_list
+from advisor.decide.questions import Open, noted, question_list
 from advisor.decide.sequence import happening, response
 from advisor.decide.verdicts import item_id, out_of_use, told, verdict_of, verdicts
+from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
 from advisor.model import effects
 from advisor.model.advice import (
     SEVERITY,
@@ -69,15 +71,21 @@ def tell(
     )
     first = tuple(teller.item(First, f, teller.text(f)) for f, _ in given(found, effects.First, 2))
     against = _contradictions(teller, outcome)
-    questions = question_list(left, teller.derivations)
-    if "plan" in case.topics:
-        made["go"] = go(base, choices, stops, (*against, *first), questions)
+    notes, moment = noted(left), moment_of(case)
+    checks = check_list(teller, notes) if left.plan and "incident" not in case.topics else ()
+    if left.plan and moment == AT_HOME:  # what is only seen on the spot is no question before
+        by_key = base.vocabulary.by_key
+        notes = {ref: could for ref, could in notes.items() if not by_key[ref.key].on_the_spot}
+    questions = question_list(left, notes, teller.derivations)
+    if left.plan:
+        made["go"] = go(base, choices, stops, (*against, *first), questions, checks, moment)
     # Facts and derivations come last, for only now is it known which were asked for.
     return Advice(
         rule_base=RuleBase(version=VERSION, sha256=base.sha256),
         checked_by=tuple(engines),
         case=case.title,
         about=tuple(case.topics),
+        moment=moment,
         calculations=calculations,
         stops=stops,
         first=first,
@@ -90,10 +98,16 @@ def tell(
         hazards=hazards,
         refer=refer,
         open_questions=questions,
+        checks=checks,
         cautions=(*base.cautions, base.last_word),
         facts=fact_list(base, case, world, teller.derivations),
         derivations=teller.derivations.used(),
     )
+
+
+def moment_of(case: Case) -> str:
+    """The moment at which a case is advised on: where something has happened, people are there."""
+    return AT_THE_HEAD if "incident" in case.topics else case.at
 
 
 def _contradictions(teller: Teller, outcome: Outcome) -> tuple[Contradiction, ...]:

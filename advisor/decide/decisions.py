@@ -8,12 +8,15 @@ from advisor.decide.calculations import calculation_text
 from advisor.decide.derivations import fact_id
 from advisor.decide.firing import name_of
 from advisor.decide.items import Teller
+from advisor.facts.vocabulary import AT_HOME
 from advisor.model.advice import (
     BLOCKING,
     CLEAR,
+    CLEAR_AT_HOME,
     NOT_YET,
     STOPPED,
     Alternative,
+    Check,
     Decision,
     Item,
     Question,
@@ -114,22 +117,35 @@ def go(
     stops: tuple[Stop, ...],
     first: tuple[Item, ...],
     questions: tuple[Question, ...],
+    checks: tuple[Check, ...],
+    moment: str,
 ) -> Decision:
     """Whether to go on, by the stops, by what is to be put right first, and by the questions that
-    could each bring one.
+    could each bring one. At home the checks remain; at the head none may be open.
     """
     asked = tuple(q for q in questions if q.gravity in BLOCKING)
-    grave: tuple[Item | Question, ...] = (*first, *asked)
-    blocked = tuple(q.fact for q in asked)
-    reasons = tuple(
-        Reason(id=r.id, text=r.text, because=r.because, sources=r.sources, derivation=r.derivation)
-        for r in stops or grave
-    )
+    known = {q.fact for q in asked}
+    seen = () if moment == AT_HOME else tuple(c for c in checks if c.fact not in known)
+    grave: tuple[Item | Question, ...] = (*first, *asked, *seen)
     if stops:
-        return Decision(choice=STOPPED, standing="stop", reasons=reasons)
+        return Decision(choice=STOPPED, standing="stop", reasons=_in_the_way(stops))
     if grave:
+        blocked = (*(q.fact for q in asked), *(c.fact for c in seen))
+        reasons = _in_the_way(grave)
         return Decision(choice=NOT_YET, standing="provisional", reasons=reasons, open=blocked)
-    return Decision(choice=_elsewhere(base, choices) or CLEAR, standing="firm")
+    clear = CLEAR_AT_HOME if moment == AT_HOME else CLEAR
+    return Decision(
+        choice=_elsewhere(base, choices) or clear,
+        standing="provisional" if checks else "firm",
+        open=tuple(check.fact for check in checks),
+    )
+
+
+def _in_the_way(items: Sequence[Item | Question]) -> tuple[Reason, ...]:
+    return tuple(
+        Reason(id=r.id, text=r.text, because=r.because, sources=r.sources, derivation=r.derivation)
+        for r in items
+    )
 
 
 def _elsewhere(base: Base, choices: Mapping[str, Choice]) -> str:

@@ -9,6 +9,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from advisor.decide.verdicts import VERDICTS
+from advisor.facts.vocabulary import AT_HOME
 from advisor.load.local import more_cautious
 from advisor.model.advice import (
     NOT_YET,
@@ -37,6 +38,7 @@ def hold(built_in: Advice, advice: Advice, local: Local, base: Base, case: Case)
     stops = _dropped(built_in.stops, advice.stops)
     firsts = _dropped(built_in.first, advice.first)
     contradictions = _dropped(built_in.contradictions, advice.contradictions)
+    checks = _dropped(built_in.checks, advice.checks)
     musts = _dropped(built_in.must("must"), advice.requirements)
     departures = (
         *(_told(base, row) for row in local.departures),
@@ -52,7 +54,7 @@ def hold(built_in: Advice, advice: Advice, local: Local, base: Base, case: Case)
     stops, decisions = (*advice.stops, *stops), dict(advice.decisions)
     if stops and "go" in decisions:
         decisions["go"] = replace(decisions["go"], choice=STOPPED, standing="stop", open=())
-    elif (firsts or contradictions) and "go" in decisions:
+    elif "go" in decisions and (firsts or contradictions or (checks and advice.moment != AT_HOME)):
         decisions["go"] = replace(decisions["go"], choice=NOT_YET, standing="provisional")
     return replace(
         advice,
@@ -60,6 +62,7 @@ def hold(built_in: Advice, advice: Advice, local: Local, base: Base, case: Case)
         first=(*advice.first, *firsts),
         contradictions=(*advice.contradictions, *contradictions),
         decisions=decisions,
+        checks=(*advice.checks, *checks),
         requirements=(*advice.requirements, *musts),
         items=_verdicts(built_in, advice),
         refer=tuple(_asked(item, local) for item in advice.refer),

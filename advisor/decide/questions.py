@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 from advisor.decide.derivations import Derivations, fact_id
 from advisor.decide.firing import Found, Unknowns, given, name_of
@@ -53,8 +53,11 @@ class Note(NamedTuple):
     firing: Firing
 
 
-def question_list(left: Open, derivations: Derivations) -> tuple[Question, ...]:
-    """The open questions, each with its derivation."""
+Noted: TypeAlias = Mapping[Ref, list[Note]]
+
+
+def noted(left: Open) -> Noted:
+    """{open fact: all that it could bring}, the gravest facts first."""
     asked: dict[Ref, list[Note]] = {}
     instead = answered_by(left.base.vocabulary) if left.plan else {}
     for notes in (_effects(left), _choices(left), _verdicts(left), _branches(left)):
@@ -62,9 +65,15 @@ def question_list(left: Open, derivations: Derivations) -> tuple[Question, ...]:
             fact = _at_once(left.world, instead, note)
             if fact:
                 asked.setdefault(fact, []).append(note._replace(fact=fact))
+    return dict(sorted(asked.items(), key=lambda item: _order(item[1])))
+
+
+def question_list(left: Open, notes: Noted, derivations: Derivations) -> tuple[Question, ...]:
+    """What every plan names and this one does not, then the open facts noted, each with its
+    derivation.
+    """
     named = _unnamed(left, derivations)
-    ordered = sorted(asked.values(), key=_order)
-    return (*named, *(_question(left.base, notes, derivations) for notes in ordered))
+    return (*named, *(_question(left.base, found, derivations) for found in notes.values()))
 
 
 def _at_once(world: World, instead: Mapping[str, str], note: Note) -> Ref | None:
@@ -162,29 +171,29 @@ def _unnamed(left: Open, derivations: Derivations) -> Iterator[Question]:
         )
 
 
-def _gravest(notes: list[Note]) -> list[Note]:
+def gravest(notes: list[Note]) -> list[Note]:
     least = min(note.gravity for note in notes)
     return [note for note in notes if note.gravity == least]
 
 
 def _order(notes: list[Note]) -> tuple[int, int, str, str]:
-    gravest = _gravest(notes)
-    return gravest[0].gravity, -len(gravest), *gravest[0].fact
+    worst = gravest(notes)
+    return worst[0].gravity, -len(worst), *worst[0].fact
 
 
 def _question(base: Base, notes: list[Note], derivations: Derivations) -> Question:
-    gravest = _gravest(notes)
-    entity, key = gravest[0].fact
-    could = tuple(dict.fromkeys(note.words for note in gravest))
-    rules = [note.firing.rule for note in gravest]
+    worst = gravest(notes)
+    entity, key = worst[0].fact
+    could = tuple(dict.fromkeys(note.words for note in worst))
+    rules = [note.firing.rule for note in worst]
     return Question(
         id="open: " + fact_id(entity, key),
         fact=fact_id(entity, key),
         text=base.vocabulary.by_key[key].asks.replace("{it}", name_of(base, entity)),
-        gravity=GRAVITY[gravest[0].gravity],
+        gravity=GRAVITY[worst[0].gravity],
         could=could,
         because=could[0],
         sources=tuple(sorted({source for rule in rules for source in rule.sources})),
-        derivation=derivations.of(gravest[0].firing.instance),
+        derivation=derivations.of(worst[0].firing.instance),
         rules=tuple(sorted({rule.id for rule in rules})),
     )

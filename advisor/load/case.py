@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from advisor.facts.values import HALF_PAIR, Fact, one_blank, read_fact
+from advisor.facts.vocabulary import AT_THE_HEAD
 from advisor.faults import Fault, Faults, Place, did_you_mean
 from advisor.load.based_on import Said, laid_out
 from advisor.load.case_file import document_of
@@ -23,7 +24,9 @@ NAME = re.compile(
 
 @dataclass
 class Case:
-    """facts: {(entity id, key): Fact}; names: entity kind -> set of ids; topics in fixed order."""
+    """facts: {(entity id, key): Fact}; names: entity kind -> set of ids; topics in fixed order; at:
+    the moment at which advice is asked. At the head, unless another is named, nothing may wait.
+    """
 
     title: str = ""
     teaches: str = ""
@@ -33,6 +36,7 @@ class Case:
     names: dict[str, set[str]] = field(default_factory=dict)
     facts: dict[tuple[str, str], Fact] = field(default_factory=dict)
     expect: dict[str, Any] = field(default_factory=dict)
+    at: str = AT_THE_HEAD
 
 
 @dataclass(frozen=True)

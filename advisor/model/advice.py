@@ -19,8 +19,17 @@ STRENGTH = ("must", "should", "may")
 
 BLOCKING = ("stop", "first")  # gravities of open questions that keep a plan from being clear
 
-# What the decision 'go' comes to.
-STOPPED, NOT_YET, CLEAR = "do not go on", "not yet", "nothing found that forbids it"
+# What the decision 'go' comes to, from the strictest. Clear at home is no leave to go down: it says
+# that nothing is open which can be known there.
+STOPPED, NOT_YET, CLEAR_AT_HOME, CLEAR = (
+    "do not go on",
+    "not yet",
+    "clear at home",
+    "nothing found that forbids it",
+)
+
+# Where a decision stands that only what is seen on the spot could still turn.
+IF_CHECKED = "firm, if the checks hold"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -222,6 +231,20 @@ class Question(Record):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Check(Item):
+    """What must be seen true on the spot: of which fact, when and where one looks, the values that
+    answer it `well`, and what follows (`threatens`, of which gravity) if it is not so.
+    """
+
+    fact: str
+    moment: str
+    group: str
+    gravity: str
+    threatens: str
+    well: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
 class Response(Record):
     """What to do where something has happened."""
 
@@ -376,6 +399,7 @@ class Advice(Record):
     checked_by: tuple[str, ...]
     case: str
     about: tuple[str, ...]
+    moment: str
     local: LocalUsed | None = None
     facts: tuple[FactTold, ...]
     calculations: tuple[Number, ...]
@@ -390,6 +414,7 @@ class Advice(Record):
     hazards: tuple[Hazard, ...]
     refer: tuple[Referral, ...]
     open_questions: tuple[Question, ...]
+    checks: tuple[Check, ...] = ()
     cautions: tuple[str, ...]
     derivations: tuple[Derivation, ...]
 
@@ -415,6 +440,7 @@ class Advice(Record):
             *self.refer,
             *self.hazards,
             *self.open_questions,
+            *self.checks,
         )
 
     def must(self, strength: str) -> tuple[Requirement, ...]:

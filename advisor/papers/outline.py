@@ -10,10 +10,32 @@ from typing import NamedTuple
 
 from advisor.decide.verdicts import VERDICTS
 from advisor.model import names
-from advisor.model.advice import Advice, KitVerdict, Question, Response, Step, Stop
+from advisor.model.advice import (
+    CLEAR,
+    CLEAR_AT_HOME,
+    NOT_YET,
+    Advice,
+    Check,
+    KitVerdict,
+    Question,
+    Response,
+    Step,
+    Stop,
+)
 from advisor.papers.blocks import Bullets, Heading, Line, Paper, Para, lines, shortened
-from advisor.words import CALL_IF, HEADLINES, MORE, NO_LOCAL, ONE_ENGINE, SECTIONS, STANDINGS
+from advisor.words import (
+    CALL_IF,
+    CHECKS,
+    CHECKS_SAID,
+    HEADLINES,
+    MORE,
+    NO_LOCAL,
+    ONE_ENGINE,
+    SECTIONS,
+    STANDINGS,
+)
 
+CLEARED = {CLEAR: "clear", CLEAR_AT_HOME: "clear at home"}  # the choice and its headline
 UNTITLED = "Advice for a ladder pitch"
 
 
@@ -44,6 +66,7 @@ def outline(advice: Advice, everything: bool = False, more: str = MORE) -> tuple
         ("numbers", told.numbers()),
         ("why", told.cut(_why(advice), 8)),
         ("find", told.find()),
+        ("checks", told.checks()),
         ("warnings", told.cut((_reasoned(w, w.severity) for w in advice.warnings), 4)),
         ("refer", told.cut(map(_reasoned, advice.refer), 4)),
         ("local", Bullets(_local(advice.local))),
@@ -125,15 +148,11 @@ def headline(advice: Advice) -> str:
             return HEADLINES["contradiction"]
         if advice.first:
             return HEADLINES["first"]
-        return (
-            HEADLINES["not yet"]
-            if advice.blocking
-            else (
-                HEADLINES["clear"]
-                if choice.startswith("nothing")
-                else HEADLINES["elsewhere"].format(choice=choice)
-            )
-        )
+        if choice == NOT_YET:
+            return HEADLINES["not yet" if advice.blocking else "checks"]
+        if choice in (CLEAR, CLEAR_AT_HOME):
+            return HEADLINES[CLEARED[choice]].format(n=len(advice.checks) or "none")
+        return HEADLINES["elsewhere"].format(choice=choice)
     return HEADLINES["kit" if advice.items else "nothing"]
 
 
@@ -180,6 +199,22 @@ class _Told:
         told = () if self.advice.stops else leading(self.advice)
         rest = [q for q in self.advice.open_questions if q not in told]
         return self.cut(_questions(rest), 5 if self.advice.stops else 3, True)
+
+    def checks(self) -> Bullets:
+        """How many checks remain; all of them, group by group, when everything is asked for."""
+        checks = self.advice.checks
+        if checks and not self.everything:
+            return Bullets(
+                lines((CHECKS if self.more == MORE else CHECKS_SAID).format(n=len(checks)))
+            )
+        return Bullets(tuple(_check(c) for c in checks))
+
+
+def _check(check: Check) -> Line:
+    """What must be seen, and what follows if it is not."""
+    return Line(
+        f"{check.group[:1].upper()}{check.group[1:]}: {check.text}", (f"If not: {check.threatens}",)
+    )
 
 
 def _reasoned(item, mark="") -> Line:

@@ -11,7 +11,7 @@ from facts_strategy import advisor
 
 from advisor.decide.derivations import Derivations
 from advisor.decide.firing import Unknowns, firings
-from advisor.decide.questions import Open, question_list
+from advisor.decide.questions import Open, noted, question_list
 from advisor.decide.verdicts import VERDICTS, out_of_use, verdicts
 from advisor.model.advice import BLOCKING
 from advisor.model.conditions import looks_at_choice
@@ -68,7 +68,8 @@ class Result:
             plan=False,
             named=frozenset(),
         )
-        return any(q.gravity in BLOCKING for q in question_list(left, Derivations(base, outcome)))
+        asked = question_list(left, noted(left), Derivations(base, outcome))
+        return any(q.gravity in BLOCKING for q in asked)
 
 
 @cache
