@@ -33,9 +33,11 @@ not_quick = pytest.mark.depth("normal")  # left out at quick
 only_all = pytest.mark.depth("all")  # left out at quick and normal
 
 
-def examples(normal: int) -> int:
-    """How many random examples to draw, where so many are drawn at normal."""
-    return {Depth.quick: max(3, normal // 10), Depth.normal: normal, Depth.all: 3 * normal}[now]
+def examples(normal: int, times: int = 3) -> int:
+    """How many random examples to draw, where so many are drawn at normal and `times` as many at
+    all.
+    """
+    return {Depth.quick: max(3, normal // 10), Depth.normal: normal, Depth.all: times * normal}[now]
 
 
 def most(quick: int | None, normal: int | None) -> int | None:
