@@ -32,9 +32,23 @@ class _Parser(argparse.ArgumentParser):
         self.exit(USAGE, f"{self.prog}: {message}; see '{self.prog} --help'.\n")
 
 
+class _Version(argparse.Action):
+    """The version of the program, looked up only when it is asked for."""
+
+    def __init__(self, option_strings, dest, **more):
+        super().__init__(option_strings, dest, nargs=0, **more)
+
+    def __call__(self, parser, *_):
+        from importlib.metadata import version
+
+        give(f"pitch-advisor {version('ladder-pitch-advisor')}\n")
+        parser.exit(OK)
+
+
 def parser() -> argparse.ArgumentParser:
     """The command line as data."""
     top = _Parser(prog="pitch-advisor", description=DESCRIPTION)
+    top.add_argument("--version", action=_Version, help="show the version and end")
     commands = top.add_subparsers(dest="command", metavar="COMMAND", parser_class=_Parser)
     advise = commands.add_parser(
         "advise",
@@ -111,7 +125,12 @@ def parser() -> argparse.ArgumentParser:
         help="talk it over (what 'pitch-advisor' alone does)",
         description="A conversation; a pipe gives a line a turn.",
     )
-    chat.add_argument("file", metavar="FILE", nargs="?", help="a case file to begin with")
+    chat.add_argument(
+        "file",
+        metavar="FILE",
+        nargs="?",
+        help="a case file to begin with, or a word from a worked case",
+    )
     chat.add_argument(
         "--resume",
         nargs="?",
@@ -167,6 +186,25 @@ def parser() -> argparse.ArgumentParser:
         "--sheet", metavar="FILE", help="keep a sheet (Markdown) of what was discussed"
     )
     add_papers(commands)
+    begin = commands.add_parser(
+        "new",
+        help="begin a plan: asks what is known at home and writes a case file",
+        description="Asks what is known at home, a line an answer, and writes a case file.",
+    )
+    begin.add_argument("file", metavar="FILE")
+    begin.add_argument(
+        "--blank", action="store_true", help="ask nothing; write a template with comments"
+    )
+    helping = commands.add_parser(
+        "help", help="help by topic", description="Help by topic; alone it lists the topics."
+    )
+    helping.add_argument("topic", metavar="TOPIC", nargs="?", default="")
+    complete = commands.add_parser(
+        "completion",
+        help="print completion for a shell",
+        description="Print the lines with which a shell completes commands and options.",
+    )
+    complete.add_argument("shell", choices=["bash", "zsh", "tcsh"])
     commands.add_parser(
         "cases",
         help="list the worked cases",
@@ -400,6 +438,24 @@ def _drill(options) -> int:
     return run(options)
 
 
+def _new(options) -> int:
+    from advisor.begin.door import new
+
+    return new(options)
+
+
+def _help(options) -> int:
+    from advisor.begin.help import tell
+
+    return tell(options.topic)
+
+
+def _completion(options) -> int:
+    import shtab
+
+    return give(shtab.complete(parser(), options.shell) + "\n")
+
+
 def _cases(options) -> int:
     from advisor.load.folder import files_of, find_folder
     from advisor.load.tree import read_document
@@ -455,6 +511,9 @@ _COMMANDS = {
     "drill": _drill,
     "export": _export,
     "sketch": _sketch,
+    "new": _new,
+    "help": _help,
+    "completion": _completion,
     "cases": _cases,
     "rules": _rules,
     "facts": _facts,

@@ -8,8 +8,8 @@ import sys
 
 from advisor.drill.drill import END, Drill
 from advisor.drill.sheet import Sheet, markdown
-from advisor.faults import Fault, Faults, Place, did_you_mean
-from advisor.load.case_file import shipped
+from advisor.faults import Fault, Faults, Place
+from advisor.load.case_file import case_called, shipped
 from advisor.load.folder import files_of, find_folder
 from advisor.load.tree import read_document
 from advisor.screen import wrapped
@@ -114,22 +114,4 @@ def _pick(word):
         word = _answer("Which case? (a number or a word from its name)")
     if word.isdecimal() and len(word) < 9 and 1 <= int(word) <= len(files):
         return list(files.values())[int(word) - 1]
-    near = [name for name in files if word.lower() in name.lower()] if word else []
-    exact = [name for name in near if name.rpartition("/")[2] == f"{word.lower()}.yaml"]
-    if len(exact or near) == 1:
-        return files[(exact or near)[0]]
-    found = (
-        f"'{word}' means {len(near)} cases: {', '.join(near[:6])}"
-        if near
-        else f"no case is called '{word}'"
-    )
-    names = [n.rpartition("/")[2].removesuffix(".yaml") for n in files]
-    hint = "" if near else did_you_mean(word, names)
-    raise Faults(
-        [
-            Fault(
-                Place("drill"),
-                f"{found}; write more of the name, or run 'pitch-advisor cases'.{hint}",
-            )
-        ]
-    )
+    return case_called(word)

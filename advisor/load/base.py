@@ -17,6 +17,8 @@ from advisor.load.folder import files_of, passed_over
 from advisor.load.local import read_local
 from advisor.load.moments import without_moment
 from advisor.load.names import unknown_names
+from advisor.load.new_plan import FILE as NEW_PLAN
+from advisor.load.new_plan import read_new_plan
 from advisor.load.papers import read_lists
 from advisor.load.phrases import read_phrases
 from advisor.load.rules import read_rules
@@ -79,6 +81,8 @@ def _besides(folder: Path, base: Base) -> list[Fault]:
         if papers.exists() or base.vocabulary.attribute(INCIDENT_KIND.key)
         else []
     )
+    if (folder / NEW_PLAN).exists():
+        readers.append(lambda: read_new_plan(base.vocabulary, folder))
     for read in readers + [
         lambda path=path: read_local(os.path.relpath(path), base)
         for path in files_of(folder)
@@ -106,7 +110,8 @@ def _documents(folder: Path) -> tuple[dict[str, Document], list[Fault]]:
             )
         except Faults as error:
             faults += error.faults
-    documents.pop("papers.yaml", None)  # lists for the papers of an export, read there
+    for name in ("papers.yaml", NEW_PLAN):  # read where they are asked for
+        documents.pop(name, None)
     return documents, faults
 
 

@@ -6,8 +6,8 @@ import os
 import sys
 from pathlib import Path
 
-from advisor.faults import Faults
-from advisor.load.folder import find_folder
+from advisor.faults import Fault, Faults, Place, did_you_mean
+from advisor.load.folder import files_of, find_folder
 from advisor.load.schema import form_faults
 from advisor.load.tree import Data, Document, parse_document, read_document
 
@@ -26,8 +26,15 @@ def document_of(path: str | Path | Document) -> Document:
     return (
         parse_document(sys.stdin.buffer.read(), "standard input")
         if str(path) == "-"
-        else read_document(shipped(path), str(path))
+        else _named(path)
     )
+
+
+def _named(path: str | Path) -> Document:
+    """The document of a path, or of the case that comes with the program that a word means."""
+    found = shipped(path)
+    word = not os.path.exists(found) and not os.path.splitext(found)[1] and os.sep not in str(path)
+    return read_document(case_called(str(path)) if word else found, str(path))
 
 
 def shipped(path: str | Path) -> str | Path:
@@ -38,6 +45,25 @@ def shipped(path: str | Path) -> str | Path:
         within = find_folder("cases").parent / path
         return within if within.exists() else path
     return path
+
+
+def case_called(word: str) -> Path:
+    """The case that comes with the program whose name holds a word; raises Faults where none or
+    several do.
+    """
+    folder = find_folder("cases")
+    files = {p.relative_to(folder.parent).as_posix(): p for p in files_of(folder)}
+    near = [name for name in files if word.lower().replace(" ", "-") in name.lower()]
+    exact = [name for name in near if name.rpartition("/")[2] == f"{word.lower()}.yaml"]
+    if word and len(exact or near) == 1:
+        return files[(exact or near)[0]]
+    names = [name.rpartition("/")[2].removesuffix(".yaml") for name in files]
+    found = (
+        f"several cases are called so: {', '.join(near[:6])}{' …' if near[6:] else ''}"
+        if word and near
+        else f"no such file, and no case is called so.{did_you_mean(word, names)}"
+    )
+    raise Faults([Fault(Place(word), f"{found.rstrip('.')}. 'pitch-advisor cases' lists them.")])
 
 
 def check_form(document: Document) -> None:

@@ -158,7 +158,7 @@ def test_without_a_case_the_cases_are_listed_and_one_is_chosen(monkeypatch, caps
 
 @pytest.mark.parametrize(
     "word, fault",
-    [("arrival", "means 2 cases"), ("no-such-thing", "no case is called 'no-such-thing'")],
+    [("arrival", "several cases are called so"), ("no-such-thing", "no case is called so")],
 )
 def test_a_word_that_means_no_single_case(monkeypatch, capsys, word, fault):
     code, _, error = talk(monkeypatch, capsys, [], word)

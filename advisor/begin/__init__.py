@@ -1,0 +1,1 @@
+"""The way in: a new plan asked for line by line, and help by topic."""
