@@ -63,7 +63,7 @@ def facts_of(file):
 def test_what_is_answered_is_what_the_file_says(talk, tmp_path):
     file = tmp_path / "plan.yaml"
     code, shown, _ = talk(file, lines_for(ANSWERS))
-    assert code == 0 and f"Written: {file}" in shown.replace("\n    ", " ")
+    assert code == 0 and "Written: " in shown
     assert facts_of(file) == {
         ("pitch", "pitch.depth"): "12.192 m",
         ("pitch", "pitch.hang"): "free",
@@ -97,27 +97,36 @@ def test_the_template_says_nothing_until_it_is_filled_in(talk, tmp_path):
     file = tmp_path / "blank.yaml"
     code, _, _ = talk(file, [], "--blank")
     assert code == 0 and facts_of(file) == {}
-    assert ADVISOR.advise(ADVISOR.read(str(file))).about == ("plan",)
+    assert ADVISOR.advise(ADVISOR.read(str(file))).about[0] == "plan"
 
 
 def test_every_line_of_the_template_can_be_filled_in(talk, tmp_path):
     """Each comment that is a fact, taken as a line with its last choice or a number, is read."""
     file = tmp_path / "blank.yaml"
     talk(file, [], "--blank")
-    attributes = {a.name: a for part in (*PLAN.asks, *PLAN.more) for a in part.facts}
+    entity, rows = "", []
+    for row in file.read_text().splitlines():
+        named = re.fullmatch(r"  (?:# )?([\w ]+):", row)
+        fact = re.fullmatch(r"    (?:# )?([\w ]+):(?: unknown)?", row)
+        if named:
+            entity, row = named[1], f"  {named[1]}:"
+        if fact:
+            row = f"    {fact[1]}: {last_value(entity, fact[1])}"
+        rows.append(row)
+    file.write_text("\n".join(rows) + "\n")
+    stated = [row for row in rows if row.startswith("    ") and "#" not in row]
+    assert len(facts_of(file)) == len(stated) > 40
 
-    def filled(found):
-        attribute = attributes[found["name"]]
-        value = attribute.values[-1] if attribute.is_choice else "14:30"
-        value = value if attribute.is_choice or attribute.type == "time" else f"3 {attribute.unit}"
-        return f"    {found['name']}: {value.removesuffix(' count')}"
 
-    text = re.sub(r"^  # (?=\w)", "  ", file.read_text(), flags=re.M)
-    text, changed = re.subn(
-        r"^    (?:# )?(?P<name>[\w ]+):(?: unknown)?$", filled, text, flags=re.M
-    )
-    file.write_text(text)
-    assert changed > len(facts_of(file)) * 0.99 > 40
+def last_value(entity, name):
+    """The last choice; of a number the lower end of its range."""
+    from advisor.facts.units import show
+
+    kind, _ = ADVISOR.base.vocabulary.split(entity)
+    attribute = kind.attributes[name]
+    if attribute.type == "time":
+        return "14:30"
+    return attribute.values[-1] if attribute.is_choice else show(attribute.low, attribute.unit)
 
 
 def test_a_file_that_is_there_is_kept(talk, tmp_path):
