@@ -8,9 +8,6 @@ import pytest
 from depth import sampled
 from retell import PLACES, ROOT, fits, outputs, parts, samples
 
-from advisor.advise import Advisor
-from advisor.load.case import read_case
-
 SAMPLES = [
     pytest.param(sample, id=f"{path.stem}-{number}")
     for path in PLACES
@@ -40,7 +37,7 @@ def test_reasons_are_shown_on_three_cases():
     asked = {
         path.stem: " ".join(line for sample in samples(path) for line, _ in parts(sample))
         for path in PLACES
-        if path.suffix == ".txt"
+        if path.suffix == ".txt" and not path.stem.startswith("talk-")
     }
     assert len(asked) >= 3
     for text in asked.values():
@@ -59,10 +56,6 @@ def test_the_rule_shown_in_the_readme_is_one_of_the_rules():
     assert shown in (ROOT / "rules/anchors/choice.yaml").read_text("utf-8")
 
 
-def test_the_case_shown_in_the_readme_is_a_good_one(tmp_path, monkeypatch):
+def test_the_case_shown_in_the_readme_is_the_one_that_is_advised():
     (shown,) = [block for block in blocks_of_yaml() if block.startswith("case:")]
-    (tmp_path / "own.yaml").write_text(shown, encoding="utf-8")
-    monkeypatch.chdir(tmp_path)
-    advisor = Advisor()
-    advice = advisor.advise(read_case("own.yaml", advisor.base))
-    assert advice.decisions["ladder anchor"].choice == "belay left bolt"
+    assert (ROOT / "cases/plan/saturday.yaml").read_text("utf-8").startswith(shown)
