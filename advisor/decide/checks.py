@@ -53,11 +53,11 @@ def _gravity(note: Note) -> str:
 
 def _check(teller: Teller, attribute: Attribute, note: Note) -> Check:
     fact = fact_id(*note.fact)
-    named = teller.option(note.fact.entity)
+    see, named = attribute.see or attribute.asks, teller.option(note.fact.entity)
     return teller.item(
         Check,
         note.firing,
-        (attribute.see or attribute.asks).replace("{it}", named),
+        see.replace("{it}", named),
         id=f"check: {fact}",
         fact=fact,
         moment=attribute.known,
@@ -65,6 +65,8 @@ def _check(teller: Teller, attribute: Attribute, note: Note) -> Check:
         gravity=_gravity(note),
         threatens=note.words,
         well=_words(attribute),
+        see=see,
+        named=named,
     )
 
 

@@ -242,6 +242,8 @@ class Check(Item):
     gravity: str
     threatens: str
     well: tuple[str, ...]
+    see: str = field(metadata=KEPT_INSIDE)  # the text with {it} for what is looked at
+    named: str = field(metadata=KEPT_INSIDE)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -9,13 +9,13 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from advisor.decide.verdicts import VERDICTS
+from advisor.facts.vocabulary import AT_THE_HEAD
 from advisor.model import names
 from advisor.model.advice import (
     CLEAR,
     CLEAR_AT_HOME,
     NOT_YET,
     Advice,
-    Check,
     KitVerdict,
     Question,
     Response,
@@ -23,6 +23,7 @@ from advisor.model.advice import (
     Stop,
 )
 from advisor.papers.blocks import Bullets, Heading, Line, Paper, Para, lines, shortened
+from advisor.papers.checks import AT_A_TIME, CheckLine, check_lines
 from advisor.words import (
     CALL_IF,
     CHECKS,
@@ -108,8 +109,12 @@ def _in_the_way(advice: Advice, told: _Told) -> Iterator[tuple[str, Bullets]]:
     ):
         if items:
             yield name, Bullets(tuple(map(_reasoned, items)), True)
-    if not advice.stops and advice.blocking and "plan" in advice.about:
+    if advice.stops:
+        return
+    if advice.blocking and "plan" in advice.about:
         yield "find first", told.cut(_questions(advice.blocking), 4, True)
+    elif advice.checks and advice.moment == AT_THE_HEAD:
+        yield "checks", told.cut(map(_check, check_lines(advice.checks)), AT_A_TIME)
 
 
 def leading(advice: Advice) -> tuple[Stop | Question, ...]:
@@ -203,18 +208,20 @@ class _Told:
     def checks(self) -> Bullets:
         """How many checks remain; all of them, group by group, when everything is asked for."""
         checks = self.advice.checks
+        told = self.advice.moment == AT_THE_HEAD and not (self.advice.stops or self.advice.blocking)
+        if told:  # among what is in the way
+            return Bullets(())
         if checks and not self.everything:
             return Bullets(
                 lines((CHECKS if self.more == MORE else CHECKS_SAID).format(n=len(checks)))
             )
-        return Bullets(tuple(_check(c) for c in checks))
+        return Bullets(tuple(map(_check, check_lines(checks))))
 
 
-def _check(check: Check) -> Line:
+def _check(line: CheckLine) -> Line:
     """What must be seen, and what follows if it is not."""
-    return Line(
-        f"{check.group[:1].upper()}{check.group[1:]}: {check.text}", (f"If not: {check.threatens}",)
-    )
+    group = f"{line.group[:1].upper()}{line.group[1:]}: " if line.group else ""
+    return Line(group + line.text, (f"If not: {line.checks[0].threatens}",))
 
 
 def _reasoned(item, mark="") -> Line:
