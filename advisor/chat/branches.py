@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import textwrap
 
-from advisor.chat.session import build
 from advisor.language.echo import echo
 from advisor.language.understand import Said
 from advisor.screen import terminal_width
@@ -77,9 +76,7 @@ def compare(session, name) -> list:
         return [f"No plan is kept as '{name}'.", *listed(session)]
     said = session.branches[name]
     advisor, here = session.advisor, session.advice
-    there = advisor.advise(
-        advisor.under_local(build(advisor.base, session.title, said, session.about))
-    )
+    there = advisor.advise(advisor.under_local(session.built(said)))
     rows = [
         (f"{e} {k.partition('.')[2]}", shown(session.said.get((e, k))), shown(said.get((e, k))))
         for e, k in dict.fromkeys([*session.said, *said])

@@ -4,6 +4,8 @@ numbers; the small points only counted.
 
 from __future__ import annotations
 
+from advisor.model.advice import CLEAR_AT_HOME
+from advisor.papers.outline import headline
 from advisor.reasons.differences import differences
 
 MOST = 8  # lines of change that can be taken in at once
@@ -37,6 +39,8 @@ def first_words(advice) -> tuple:
             lines.append(f"{name}: {decision.words()} ({decision.standing})")
     lines += [f"{i.item}: {i.verdict}" for i in advice.items]
     count = blocking(advice)
+    if "go" in advice.decisions and advice.decisions["go"].choice == CLEAR_AT_HOME:
+        lines.append(headline(advice))
     return tuple(
         lines
         + (

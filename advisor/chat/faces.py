@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 import re
 
-from advisor.chat.changes import blocking
+from advisor.model.advice import CLEAR_AT_HOME, NOT_YET
 from advisor.model.names import GROUP_SIZE, LADDER_ANCHOR, PITCH_DEPTH, TETHER_FORM
 from advisor.screen import clean, wrapped
 
@@ -34,7 +34,13 @@ def lines_of(reply) -> list:
 
     Where no fact was told ('undo', 'use plan b'), what was done stands before what it changes."""
     middle = (*reply.changed, *reply.answer) if reply.heard else (*reply.answer, *reply.changed)
-    return heard_lines(reply) + list(middle) + ([f"? {reply.question}"] if reply.question else [])
+    return heard_lines(reply) + list(middle) + _asked(reply.question)
+
+
+def _asked(question) -> list:
+    """The question as lines; of checks the mark stands before how they are answered."""
+    *lines, last = question.split("\n")
+    return [*lines, f"? {last}"] if question else []
 
 
 def heard_lines(reply) -> list:
@@ -105,6 +111,17 @@ def as_json(reply) -> str:
     return json.dumps(data, ensure_ascii=False, sort_keys=True) + "\n"
 
 
+def _stands(advice) -> str:
+    """Where the advice stands, in a word or two."""
+    stops, checks = len(advice.stops), len(advice.checks)
+    if stops:
+        return f"{stops} STOP{'S' if stops > 1 else ''}"
+    go = advice.decisions["go"].choice if "go" in advice.decisions else "no stop found"
+    if go == CLEAR_AT_HOME and checks:
+        return f"{go}, {checks} check{'s' if checks > 1 else ''} left"
+    return go.upper() if go == NOT_YET else go
+
+
 def status(session) -> str:
     """The bottom line: depth, group, where the advice stands, how many questions are open."""
     advice = session.advice
@@ -115,14 +132,7 @@ def status(session) -> str:
         f"group {size.text}" if size else "group ?",
     ]
     if advice:
-        stops = len(advice.stops)
-        parts.append(
-            f"{stops} STOP{'S' if stops > 1 else ''}"
-            if stops
-            else "NOT YET"
-            if blocking(advice)
-            else "no stop found"
-        )
+        parts.append(_stands(advice))
         parts.append(f"{len(advice.open_questions)} open")
         parts += [
             f"{name.split(' ')[-1]} {d.standing}"

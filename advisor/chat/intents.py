@@ -26,6 +26,7 @@ HELP = (  # 60 columns, 22 rows: one screen
     "      or keep that as b / compare b / use b / drop b / plans",
     "MEND  sorry, 16 not 18 / undo / redo / start again",
     "REPLY or: no idea / skip / just tell me / why do you ask",
+    "THERE at the head, then: all / all but 3 / 3 no; at home",
     "DRILL Say what happened: foot jammed in the ladder.",
     "      'more' tells the rest. In a real emergency act and",
     "      call first; do not type.",
@@ -197,14 +198,17 @@ def _what_would(session, intent):
 
 
 def _unknowns(session, intent):
-    questions = _need(session).advice.open_questions
+    advice = _need(session).advice
+    questions, checks = advice.open_questions, len(advice.checks)
+    told = [f"Besides, to be seen true at the head: {checks}; say 'checks'."] if checks else []
     return (
         [
             f"{len(questions)} open; the gravest first:",
             *(f"  - {q.text} ({q.gravity}: {q.could[0]})" for q in questions[:8]),
+            *told,
         ]
         if questions
-        else ["Nothing is open on these facts."]
+        else told or ["Nothing is open on these facts."]
     )
 
 

@@ -11,12 +11,20 @@ from collections import Counter
 from advisor.decide.questions import GRAVITY
 
 
-def next_question(base, advice, done):
+def next_question(base, advice, done, first=()):
     """((entity, key), item), or None when all was asked.
 
-    In an incident only what the response turns on is asked.
+    In an incident only what the response turns on is asked. Checks are read out in groups, and only
+    asked one by one where they are to come `first`.
     """
     items = [(split_fact(base, item.fact), item) for item in advice.open_questions]
+    for reference in first:
+        if reference not in done:
+            found = [i for i in items if i[0] == reference]
+            if found:
+                return found[0]
+    checks = {check.fact for check in advice.checks}
+    items = [i for i in items if i[1].fact not in checks]
     if advice.response:
         items = [
             i

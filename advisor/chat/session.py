@@ -5,11 +5,13 @@ lead to. No input, no output.
 from __future__ import annotations
 
 from copy import copy
+from dataclasses import replace
 from typing import NamedTuple
 
 from advisor.advise import Run
 from advisor.chat.questions import next_question
 from advisor.facts.values import read_fact
+from advisor.facts.vocabulary import AT_HOME
 from advisor.faults import Place
 from advisor.load.case import Case, name_fault, nameable, topics_of
 from advisor.model.advice import Advice
@@ -38,6 +40,11 @@ class Session:
         self.rest = ()  # lines that did not fit on the screen, for 'more'
         self.about = None  # About of the case file that was loaded
         self.missed_guidance = ""  # local guidance of a session gone on with that is not given now
+        self.at = AT_HOME  # the moment at which advice is asked
+        # Of the lines of checks last read out, the facts of each; and facts of checks that were
+        # not so, to be asked one by one.
+        self.read_out: tuple[tuple, ...] = ()
+        self.to_ask: tuple = ()
         self.turn = 0
         self.progress = None  # called as progress(done, total, size) in long searches
         self._kept: tuple | None = None
@@ -53,7 +60,11 @@ class Session:
 
     def case(self, extra=()) -> Case:
         """The case of all that was said, with extra (entity, key, raw) on top."""
-        return build(self.advisor.base, self.title, self.with_extra(extra), self.about)
+        return self.built(self.with_extra(extra))
+
+    def built(self, said) -> Case:
+        """The case of {(entity, key): raw}, asked about at the moment of the conversation."""
+        return replace(build(self.advisor.base, self.title, said, self.about), at=self.at)
 
     def advised_case(self, extra=()) -> Case:
         """The case that is advised on: what was said, and what local guidance lays down."""
@@ -67,12 +78,12 @@ class Session:
         """The run of the facts as they stand, kept until they change; None while nothing is
         named.
         """
-        if self._kept is None or self._kept[0] is not self.said:
+        if self._kept is None or self._kept[0] is not self.said or self._kept[1] != self.at:
             case = self.advised_case()
             if not case.names:
                 return None
-            self._kept = self.said, self.advisor.answer(case)
-        return self._kept[1]
+            self._kept = self.said, self.at, self.advisor.answer(case)
+        return self._kept[2]
 
     @property
     def advice(self) -> Advice | None:
@@ -136,6 +147,7 @@ class Session:
         """Forget all facts; undo brings them back."""
         self.step({})
         self.asked, self.skipped, self.question, self.supposed = set(), set(), None, ()
+        self.read_out, self.to_ask = (), ()
 
     def next_question(self, advice):
         """((entity, key), item) of the open question that matters most and was not asked or
@@ -143,7 +155,7 @@ class Session:
         """
         if not advice or self.quiet:
             return None
-        return next_question(self.advisor.base, advice, self.asked | self.skipped)
+        return next_question(self.advisor.base, advice, self.asked | self.skipped, self.to_ask)
 
     def snapshot(self) -> dict:
         """All that a turn may change, to go back to when the turn is broken off."""

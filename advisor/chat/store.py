@@ -11,6 +11,7 @@ from pathlib import Path
 
 from advisor.chat.lock import taken
 from advisor.chat.session import About
+from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
 from advisor.faults import Fault, Faults, Place
 
 FORM = 1
@@ -97,6 +98,7 @@ def _data(session) -> dict:
         "asked": sorted(map(list, session.asked)),
         "skipped": sorted(map(list, session.skipped)),
         "quiet": session.quiet,
+        "at": session.at,
         "question": list(session.question) if session.question else None,
         "last": [session.last_entity, session.last_key],
         "branches": {name: _rows(b) for name, b in session.branches.items()},
@@ -178,6 +180,8 @@ def _fill(session, data) -> list:
         if about
         else None
     )
+    at = data.get("at")  # not in the files of older versions
+    session.at = at if at in (AT_HOME, AT_THE_HEAD) else AT_HOME
     question, (entity, key) = data["question"], data["last"]
     known = session.advisor.base.vocabulary.attribute
 

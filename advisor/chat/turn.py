@@ -6,13 +6,13 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from advisor.chat import incident, intents, subject
+from advisor.chat import checks, incident, intents, subject
 from advisor.chat.changes import changed
 from advisor.chat.closed import closed
 from advisor.chat.session import names_of
 from advisor.language.echo import echo
 from advisor.language.understand import Context, Intent, Outside, Said, Unclear, understand
-from advisor.model.advice import Advice
+from advisor.model.advice import BLOCKING, Advice
 
 NOT_HEARD = "Nothing in that was about a pitch, people or kit; say 'help' for what can be said."
 MOVING = (
@@ -22,7 +22,14 @@ MOVING = (
     "use",
     "load",
 )  # what changes the facts without telling one
-PUSHING = ("skip", "advise", "safe", "unknowns", *MOVING)  # after these the next question is asked
+PUSHING = (
+    "skip",
+    "advise",
+    "safe",
+    "unknowns",
+    *MOVING,
+    *checks.KINDS,
+)  # after these the next question is asked
 
 
 class Reply(NamedTuple):
@@ -51,18 +58,28 @@ def take(session, text: str, asking: bool = True) -> Reply:
         "utf-8"
     )  # half a character pair can be neither shown nor saved
     before, said_before = session.advice, session.said
-    order = closed(session, text)
+    order = checks.order(session, " ".join(text.split())) or closed(session, text)
+    session.read_out = ()
     if order:
-        return _told(
-            session,
-            before,
-            said_before,
-            _Heard((), (), (), (order[0],), tuple(order[1]), False),
-            asking,
-        )
+        taken = _taken(said_before, session.said) if order[0] in checks.KINDS else ()
+        heard = _Heard(taken, (), (), (order[0],), tuple(order[1]), False)
+        return _told(session, before, said_before, heard, asking)
     heard, refused = _listen(session, text)
     subject.remember(session, heard, refused, before, session.advice)
     return _told(session, before, said_before, heard, asking)
+
+
+class _Part(NamedTuple):
+    """A fact that was answered by its number."""
+
+    entity: str
+    key: str
+    doubtful: bool = False
+
+
+def _taken(before, after) -> tuple:
+    """The facts said since, or said otherwise."""
+    return tuple(_Part(*ref) for ref, raw in after.items() if before.get(ref) != raw)
 
 
 class _Heard(NamedTuple):
@@ -188,9 +205,15 @@ def context_of(session) -> Context:
 
 
 def ask(session, advice) -> str:
-    """The one question that matters most now, or ''; none is asked twice."""
+    """The one question that matters most now, or ''; none is asked twice. At the head the next
+    group of checks, line by line, comes before what could forbid nothing.
+    """
     session.question = None
     found = session.next_question(advice)
+    if not session.quiet and not (found and found[1].gravity in BLOCKING):
+        lines, how = checks.read_out(session, advice)
+        if lines:
+            return "\n".join([*lines, how])
     if not found:
         return ""
     session.question, item = found

@@ -33,7 +33,7 @@ def test_talk_exported_and_read_again_gives_the_same_advice(advisor, session, tm
         assert take(session, line).heard
     path = tmp_path / "mine.yaml"
     assert take(session, f"export {path}").answer == (f"Written: {path}",)
-    case = read_case(path, advisor.base)
+    case = replace(read_case(path, advisor.base), at=session.at)
     assert without_title(advisor.advise(case)) == without_title(session.advice)
     again = Session(advisor)
     take(again, f"load {path}")

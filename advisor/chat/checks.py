@@ -1,0 +1,173 @@
+"""The checks in a conversation: at the head they are read out group by group, by number, and
+answered together. Only what was just read out can be answered.
+"""
+
+from __future__ import annotations
+
+import re
+
+from advisor.chat.branches import said_back
+from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
+from advisor.model.advice import Check
+from advisor.papers.checks import check_lines, groups
+from advisor.papers.outline import headline
+
+NUMBERS = r"(?P<numbers>\d{1,2}(?:(?: ?, ?| and | )\d{1,2})*)"
+FORMS = tuple(
+    (kind, re.compile(pattern, re.IGNORECASE))
+    for kind, pattern in (
+        (
+            "at the head",
+            r"(?:we are |we re |we're |i am |i'm )?(?:now )?at the head(?: now)?[.!]?$",
+        ),
+        (
+            "at home",
+            r"(?:we are |we re |we're |i am |i'm )?(?:back )?at home(?: again| now)?[.!]?$",
+        ),
+        ("checks", r"(?:(?:the|all|show|read|what are) )*checks(?: left| please)?[.?!]?$"),
+        ("all but", r"(?:yes,? )?all (?:but|except) " + NUMBERS + r"[.!]?$"),
+        ("all", r"(?:(?:yes,? )?all(?: (?:good|well|so|yes|ok|okay|fine|checked))?|yes)[.!]?$"),
+        ("not so", NUMBERS + r",? (?:no|not so)[.!]?$"),
+    )
+)
+HOW = "All so? 'all', 'all but 3', or '3 no'."
+
+
+def order(session, line: str):
+    """(kind, lines) of what was said about checks, or None when the line is talk."""
+    for kind, form in FORMS:
+        match = form.match(line)
+        if match and (kind in _ORDERS or session.read_out):
+            said = re.findall(r"\d+", match.groupdict().get("numbers") or "")
+            numbers = [int(number) for number in said]
+            made = _ORDERS.get(kind) or _ANSWERS[kind]
+            return kind, made(session, numbers)
+    return None
+
+
+def read_out(session, advice) -> tuple[list, str]:
+    """(lines of the group that is read out next, how to answer); nothing where no check waits."""
+    session.read_out = ()
+    left = [] if advice is None or advice.stops else _left(session, advice)
+    if session.at != AT_THE_HEAD or not left:
+        return [], ""
+    lines = groups(left)[0]
+    session.read_out = tuple(tuple(_ref(session, c) for c in line.checks) for line in lines)
+    title = f"{lines[0].group[:1].upper()}{lines[0].group[1:]}, {len(left)} checks left in all:"
+    return [title, *(f"{n}. {line.text}" for n, line in enumerate(lines, 1))], HOW
+
+
+def _left(session, advice) -> list[Check]:
+    """The checks that were not left to a question of their own."""
+    return [c for c in advice.checks if _ref(session, c) not in session.to_ask]
+
+
+def _ref(session, check: Check) -> tuple[str, str]:
+    entity, _, name = check.fact.rpartition(".")
+    return entity, f"{session.advisor.base.vocabulary.split(entity)[0].name}.{name}"
+
+
+def _head(session, numbers) -> list:
+    session.at, session.quiet = AT_THE_HEAD, False
+    advice = session.advice
+    left = advice.checks if advice else ()
+    return [
+        "At the head now: nothing may wait any more.",
+        *([] if left or advice is None else [headline(advice)]),
+    ]
+
+
+def _home(session, numbers) -> list:
+    session.at = AT_HOME
+    return ["At home: what is only seen at the head is kept as checks."]
+
+
+def _checks(session, numbers) -> list:
+    advice = session.advice
+    if not advice or not advice.checks:
+        return ["No check is open on these facts."]
+    if session.at == AT_THE_HEAD:
+        session.quiet, session.to_ask = False, ()
+        return []  # they are read out anyway
+    return [
+        f"{len(advice.checks)} to be seen true at the head:",
+        *(f"  - {line.group}: {line.text}" for line in check_lines(advice.checks)),
+        "'at the head' goes through them.",
+    ]
+
+
+def _all(session, numbers) -> list:
+    return _settled(session, range(1, len(session.read_out) + 1))
+
+
+def _all_but(session, numbers) -> list:
+    wrong = _not_there(session, numbers)
+    if wrong:
+        return wrong
+    left = [ref for number in numbers for ref in session.read_out[number - 1]]
+    session.to_ask = (*session.to_ask, *left)
+    rest = [n for n in range(1, len(session.read_out) + 1) if n not in numbers]
+    return _settled(session, rest)
+
+
+def _not_so(session, numbers) -> list:
+    """A line that is not so: its fact is said the other way where there is only one other way;
+    else it is asked for.
+    """
+    wrong = _not_there(session, numbers)
+    if wrong:
+        return wrong
+    facts, left = [], []
+    for number in numbers:
+        refs = session.read_out[number - 1]
+        bad = _other_way(session, refs[0]) if len(refs) == 1 else ""
+        if bad:
+            facts.append((*refs[0], bad))
+        else:
+            left += refs
+    session.to_ask = (*session.to_ask, *left)
+    said = [f"Taken down: {'; '.join(said_back(session, facts))}."] if facts else []
+    _taken(session, facts)
+    return [*said, *(["Which, and how bad? I ask one by one."] if left else [])]
+
+
+def _not_there(session, numbers) -> list:
+    last = len(session.read_out)
+    wrong = [n for n in numbers if not 1 <= n <= last]
+    return [f"There is no line {wrong[0]}; they run from 1 to {last}."] if wrong else []
+
+
+def _other_way(session, ref) -> str:
+    well = _attribute(session, ref).well
+    values = _attribute(session, ref).values
+    other = [v for n, v in enumerate(values) if not well >> n & 1] if values else []
+    return other[0] if len(other) == 1 else ""
+
+
+def _attribute(session, ref):
+    return session.advisor.base.vocabulary.attribute(ref[1])
+
+
+def _settled(session, numbers) -> list:
+    """Take what was read out under these numbers as seen so."""
+    wanted = {ref for number in numbers for ref in session.read_out[number - 1]}
+    advice = session.advice
+    well = {_ref(session, check): check.well for check in advice.checks if check.well}
+    facts = [(*ref, _raw(well[ref])) for ref in sorted(wanted & set(well))]
+    return _taken(session, facts)
+
+
+def _raw(words):
+    """The answers that are well, as a person would write them."""
+    return words[0] if len(words) == 1 else list(words)
+
+
+def _taken(session, facts) -> list:
+    messages = session.say(facts) if facts else []
+    taken = len(facts) - len(messages)
+    return [*([f"Taken down: {taken} seen and answered."] if taken else []), *messages]
+
+
+_ORDERS = {"at the head": _head, "at home": _home, "checks": _checks}
+_ANSWERS = {"all but": _all_but, "all": _all, "not so": _not_so}  # of what was read out
+KINDS = (*_ORDERS, *_ANSWERS)
