@@ -18,6 +18,7 @@ from advisor.load.folder import files_of, find_folder
 from advisor.model.outcome import Instance, Outcome
 
 LISTS = {"requires": "require", "warns": "warn", "refers": "refer"}
+TOLD = ("step", "do not", "call now")
 
 
 class WorkedCase:
@@ -112,6 +113,8 @@ class WorkedCase:
             for name in (item_id(v), item_id(v).removeprefix("kit "))
         }
         result += [sorted((item, judged.get(item, "")) for item in expect.get("items", ()))]
+        told = set[str]().union(*(sure.get(kind, set()) for kind in TOLD))
+        result += [sorted(set(expect.get("response", ())) & told)]
         steps = response(base, outcome.world, found).get("steps", ()) if "steps" in expect else ()
         return result + [[f.rule.id for f in steps if f.truth == 2]]
 

@@ -92,7 +92,7 @@ def _plainly_good(data: Data) -> bool:
 
 def _plain_expectation(expect: Data) -> bool:
     lists, maps, standings = (
-        ("stops", "first", "contradictions", "requires", "warns", "refers", "steps"),
+        ("stops", "first", "contradictions", "requires", "warns", "refers", "steps", "response"),
         ("decisions", "items"),
         ("firm", "provisional", "stop", "refer"),
     )

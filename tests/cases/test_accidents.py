@@ -70,7 +70,8 @@ def controls(name):
     warning alone is no control.
     """
     expect = DATA[name]["expect"]
-    named = {kind: set(expect.get(kind, ())) for kind in ("stops", "first", "requires", "steps")}
+    kinds = ("stops", "first", "requires", "steps", "response")
+    named = {kind: set(expect.get(kind, ())) for kind in kinds}
     return {
         **named,
         "items": {
@@ -97,6 +98,9 @@ def given_controls(name):
         "requires": {r.rule for r in advice.requirements},
         "items": items,
         "steps": {s.rule for s in (advice.response.steps if advice.response else ()) if not s.when},
+        "response": {
+            s.rule for s in (advice.response.lines if advice.response else ()) if not s.when
+        },
     }
 
 

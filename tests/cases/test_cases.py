@@ -112,10 +112,17 @@ def test_certain_steps_come_in_the_order_expected(path):
 
 
 @every_case
+def test_the_response_gives_for_certain_what_is_expected(path):
+    case, advice = advised(path)
+    lines = advice.response.lines if advice.response else ()
+    assert set(case.expect.get("response", ())) <= {line.rule for line in lines if not line.when}
+
+
+@every_case
 def test_every_rule_named_in_expect_exists(path):
     named = {
         i
-        for key in ("stops", "requires", "warns", "refers", "steps")
+        for key in ("stops", "requires", "warns", "refers", "steps", "response")
         for i in advised(path)[0].expect.get(key, ())
     }
     assert not [
