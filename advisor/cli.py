@@ -11,7 +11,7 @@ import sys
 from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
 from advisor.faults import Disagreement, Fault, Faults, Place
 from advisor.papers.door import add as add_papers
-from advisor.streams import NotShown, give, ready
+from advisor.streams import NotShown, give, give_pages, ready
 from advisor.words import AT_HELP, LOCAL_HELP
 
 AT = {"home": AT_HOME, "head": AT_THE_HEAD}
@@ -119,7 +119,7 @@ def parser() -> argparse.ArgumentParser:
         default=1,
         help="how many facts --what-would may change at once (default 1)",
     )
-    advise.add_argument("--all", action="store_true", help="show long lists to their end")
+    advise.add_argument("--all", action="store_true", help="tell everything, not one screen")
     chat = commands.add_parser(
         "chat",
         help="talk it over (what 'pitch-advisor' alone does)",
@@ -314,8 +314,8 @@ def _advise(options) -> int:
 
     advisor = Advisor(local_file=options.local)
     run = advisor.answer(advisor.read(options.file, options.settings, AT[options.at]))
-    text = _asked(options, run) or _shown(options, run.advice)
-    return give(text, STOP if run.advice.stops else OK)
+    text = _asked(options, run) or _shown(options, run)
+    return give_pages(text, STOP if run.advice.stops else OK)
 
 
 def _asked(options, run) -> str:
@@ -380,7 +380,8 @@ def _rate(tried, rate):
     print(f"\r{text:<90}" if sys.stderr.isatty() else text, file=sys.stderr)
 
 
-def _shown(options, advice) -> str:
+def _shown(options, run) -> str:
+    advice = run.advice
     if options.format == "json":
         from advisor.model.record import as_json
 
@@ -390,9 +391,13 @@ def _shown(options, advice) -> str:
         from advisor.papers.outline import whole_paper
 
         return render(whole_paper(advice))
-    from advisor.papers.faces.text import advised
+    if options.all:
+        from advisor.papers.faces.text import advised
 
-    return advised(advice, options.all)
+        return advised(advice)
+    from advisor.papers.screen import shown
+
+    return shown(run.base, advice)
 
 
 def _chat(options) -> int:
@@ -429,7 +434,7 @@ def _compare(options) -> int:
         text = as_json(found)
     else:
         text = wrapped(told(found, advisor.base))
-    return give(text, STOP if after.stops else OK)
+    return give_pages(text, STOP if after.stops else OK)
 
 
 def _drill(options) -> int:
@@ -465,7 +470,7 @@ def _cases(options) -> int:
         (path.relative_to(folder.parent).as_posix(), read_document(path).data)
         for path in files_of(folder)
     )
-    return give(
+    return give_pages(
         "".join(
             f"{name}\n    {data.get('case', '')}: {data.get('teaches', '')}\n"
             for name, data in found

@@ -37,8 +37,8 @@ def terminal_width() -> int:
 
 
 def fitting(width: int | None = None) -> int:
-    """The width to write in: as asked or as the terminal has it, between 60 and 100 columns."""
-    return max(60, min(width or terminal_width(), 100))
+    """The width to write in: as asked or as the terminal has it, between 40 and 100 columns."""
+    return max(40, min(width or terminal_width(), 100))
 
 
 def clean(text: str) -> str:

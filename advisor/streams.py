@@ -5,6 +5,7 @@ no text.
 from __future__ import annotations
 
 import os
+import shutil
 import sys
 
 
@@ -60,6 +61,18 @@ def give(text: str, code: int = 0) -> int:
     except OSError as error:
         _let_go()
         raise NotShown(error, code) from None
+    return code
+
+
+def give_pages(text: str, code: int = 0) -> int:
+    """Show a text as `give` does; at a terminal, what is longer than it a page at a time."""
+    terminal = sys.stdout.isatty() and sys.stdin.isatty()
+    if not terminal or text.count("\n") < shutil.get_terminal_size().lines:
+        return give(text, code)
+    import pydoc  # only where it is needed
+
+    os.environ.setdefault("LESS", "FRX")  # colour as colour, and the text stays when one leaves
+    pydoc.pager(text)
     return code
 
 

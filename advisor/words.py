@@ -2,6 +2,8 @@
 rules/.
 """
 
+from typing import NamedTuple
+
 HEADLINES = {
     "stop": "STOP. Do not go on until this is put right:",
     "stop kit": "STOP. Not for use as it is:",
@@ -24,6 +26,55 @@ HEADLINES = {
     "incident": "In this order, first things first:",
     "nothing": "Nothing can be said on these facts yet.",
 }
+# The first word on one screen, where it differs.
+FIRST_WORDS = {
+    "not by ladder": "NO, not by ladder on these facts, but: {choice}.",
+    "not yet": "NOT YET. {n} open facts could forbid it; the first are asked below.",
+    "kit": "{item}: {verdict}.",
+    "kits": "{n} pieces. The worst: {item}, {verdict}.",
+}
+SCREEN = {
+    "stops": "STOP. Do not go on until this is put right",
+    "rig": "RIG IT LIKE THIS",
+    "rig then": "ONCE THAT IS PUT RIGHT, RIG IT LIKE THIS",
+    "people": "PEOPLE",
+    "also": "HERE ALSO",
+    "drill": "EVERY PERSON, EVERY TIME",
+    "times": "TIMES",
+    "checks": "CHECKS",
+    "see": "SEE THESE TRUE",
+    "more checks": "… {n} more checks: {all}.",
+    "find": "TELL ME; each could change this",
+    "kit": "THE KIT",
+    "do": "WHAT TO DO",
+    "local": "Local guidance used: {title}. It says less than a built-in must {n} times.",
+    "not ladder": "Not by ladder; {because}.",
+    "more like it": "{text} (And {n} more like it.)",
+    "more steps": "… {n} more steps: {all}.",
+}
+
+
+class Doors(NamedTuple):
+    """The ways to what one screen leaves out, as they are said in one place."""
+
+    more: str
+    more_in_need: str
+    all: str
+    checks: str
+
+
+DOORS = Doors(
+    "More: --all, --why NAME, --find-out, --what-would NAME=OPTION.",
+    "More: --all.",
+    "--all",
+    "{n} to be seen true at the head; --all lists them.",
+)
+DOORS_SAID = Doors(
+    "More: say 'everything', 'why', 'what kit', 'how long' or 'what don't you know'.",
+    "More: say 'everything'.",
+    "say 'everything'",
+    "{n} to be seen true at the head; say 'at the head' to go through them.",
+)
 SECTIONS = {
     "call": "CALL NOW",
     "call when": "Call",
@@ -61,8 +112,6 @@ AT_HELP = "when it is asked: at home what is only seen at the head is a check (d
 NO_LOCAL = (
     "No local guidance was given: depth, numbers, ratios and calls here are custom, not permission."
 )
-CHECKS = "{n} to be seen true; --all lists them."
-CHECKS_SAID = "{n} to be seen true; say 'at the head' to go through them."
 CALL_IF = "Call if {when}."
-MORE = "… and {n} more; --all shows them."
+OR_CALL_IF = "Or if {when}."
 MORE_SAID = "… and {n} more; say 'everything'."  # the same in a conversation

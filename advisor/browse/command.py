@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from advisor.faults import Fault, Faults, Place, did_you_mean
-from advisor.streams import give
+from advisor.streams import give, give_pages
 
 
 def rules(options) -> int:
@@ -58,4 +58,4 @@ def _write(options, data, lines) -> int:
         return give(as_json(data))
     from advisor.screen import page
 
-    return give(page(lines()))
+    return give_pages(page(lines()))

@@ -101,7 +101,7 @@ def _export(session, name):
 
 def _everything(session, name):
     advice = session.advice
-    return whole(advice, everything=True) if advice else None
+    return whole(advice) if advice else None
 
 
 def _load(session, name):

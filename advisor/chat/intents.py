@@ -11,8 +11,9 @@ from advisor.faults import Fault, Faults, Place
 from advisor.model.names import LADDER_ANCHOR
 from advisor.papers.faces.text import unwrapped
 from advisor.papers.outline import opening, outline
+from advisor.papers.screen import screen
 from advisor.reasons.why import why
-from advisor.words import MORE_SAID
+from advisor.words import DOORS_SAID, MORE_SAID
 
 HELP = (  # 60 columns, 22 rows: one screen
     "TELL  what you know: 14 m shaft, dripping, nine of them.",
@@ -35,6 +36,7 @@ HELP = (  # 60 columns, 22 rows: one screen
     "KEYS  Tab completes, Up and Ctrl-R search what you typed,",
     "      Ctrl-C drops the line, Ctrl-D or 'quit' leaves.",
 )
+ASKED = 4  # questions told at once
 NOTHING_YET = "Tell me something first: how deep, which anchors, how many people, what kit."
 
 
@@ -72,12 +74,12 @@ def _advise(session, intent):
     advice = _need(session).advice
     if advice.response:
         return incident.response(session, advice, everything=True)
-    return whole(advice)
+    return unwrapped(screen(session.advisor.base, advice, doors=DOORS_SAID).blocks)
 
 
-def whole(advice, everything=False) -> list:
-    """The whole advice; long lists are cut unless everything is asked for."""
-    return unwrapped(outline(advice, everything, MORE_SAID))
+def whole(advice) -> list:
+    """The whole advice."""
+    return unwrapped(outline(advice))
 
 
 def _where(session, intent):
@@ -215,7 +217,7 @@ def _unknowns(session, intent):
 def _safe(session, intent):
     return [
         "I cannot say that it is safe; I can say what forbids it.",
-        *unwrapped(opening(_need(session).advice, more=MORE_SAID)),
+        *unwrapped(opening(_need(session).advice, ASKED, MORE_SAID)),
     ]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,7 @@ from advisor.load.calculations import read_calculations
 from advisor.load.decisions import read_decisions, read_sources
 from advisor.load.figures import read_figures
 from advisor.load.folder import files_of, passed_over
+from advisor.load.layout import read_layout
 from advisor.load.local import read_local
 from advisor.load.moments import without_moment
 from advisor.load.names import unknown_names
@@ -45,6 +47,7 @@ def read_base(folder: Path, sha256: str = "") -> Base:
     }
     choices = documents.pop("decisions.yaml", None)
     decisions, even_more = read_decisions(choices, folder, known)
+    screen, common = documents.pop("screen.yaml", None), documents.pop("common.yaml", None)
     sources, yet_more = read_sources(documents.pop("sources.yaml", None), folder)
     _raise(faults + more + even_more + yet_more)
     vocabulary = Vocabulary(entities)
@@ -67,8 +70,9 @@ def read_base(folder: Path, sha256: str = "") -> Base:
         figures,
         calculations,
     )
-    _raise(_besides(folder, base))
-    return base
+    layout, faults = read_layout(screen, common, base)
+    _raise(faults + _besides(folder, base))
+    return replace(base, screen=layout)
 
 
 def _besides(folder: Path, base: Base) -> list[Fault]:
@@ -229,6 +233,7 @@ def assemble(
         decisions.get("out of use", {}),
         decisions.get("a plan names", {}),
         tuple(decisions.get("eyes", ())),
+        tuple(decisions.get("told first", ())),
     )
 
 

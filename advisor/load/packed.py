@@ -15,6 +15,7 @@ from advisor.model import conditions, effects, inputs
 from advisor.model.base import Base, Stratum
 from advisor.model.calculation import Calculation, Figure, Named
 from advisor.model.inputs import Pick
+from advisor.model.layout import Layout, Row
 from advisor.model.ref import Ref
 from advisor.model.rule import Rule
 
@@ -32,13 +33,15 @@ TYPES: tuple[type, ...] = (
     Named,
     Pick,
     *inputs.FORMS,
+    Row,
+    Layout,
 )
 NUMBERS = {record: number for number, record in enumerate(TYPES)}
 # How a field holds records, by its type as written.
 ONE = {"Ref", "Ref | None", "Place", "Condition", "Condition | None", "Input"}
 SEVERAL = {
     f"tuple[{held}, ...]"
-    for held in ("Condition", "Control", "Effect", "Input", "Named", "Pick", "Ref")
+    for held in ("Condition", "Control", "Effect", "Input", "Named", "Pick", "Ref", "Row")
 }
 BY_NAME = {"dict[str, Attribute]"}
 NONE: tuple[tuple[int, ...], ...] = ((), (), ())
@@ -120,6 +123,7 @@ def packed(base: Base) -> dict[str, Any]:
     data["figures"] = {name: table.place(figure) for name, figure in base.figures.items()}
     data["vocabulary"] = {name: table.place(e) for name, e in base.vocabulary.entities.items()}
     data["strata"] = tuple(map(tuple, base.strata))
+    data["screen"] = table.place(base.screen)
     return {**data, "records": table.rows}
 
 
@@ -132,4 +136,5 @@ def unpacked(data: dict[str, Any]) -> Base:
     for part in ("figures", "vocabulary"):
         data[part] = {name: found[place] for name, place in data[part].items()}
     data["strata"] = tuple(Stratum(*stratum) for stratum in data["strata"])
+    data["screen"] = found[data["screen"]]
     return Base(**{**data, "vocabulary": Vocabulary(data["vocabulary"])})

@@ -7,6 +7,7 @@ from typing import Any, NamedTuple
 
 from advisor.facts.vocabulary import Vocabulary
 from advisor.model.calculation import Calculation, Figure
+from advisor.model.layout import Layout
 from advisor.model.rule import Rule
 
 VERSION = "1"
@@ -26,8 +27,9 @@ class Base:
     `strata` stand in running order; `calculation_order`: for each classify stratum the indexes of
     the calculations worked after it; `out_of_use`: {"from": verdict, "stop": what is said of the
     item}; `plan_names`: {kind of entity that every plan names: the question for it}; `eyes`: the
-    groups in which what must be seen on the spot is asked; `worked`: calculations already worked
-    (see engine.calculate).
+    groups in which what must be seen on the spot is asked; `told_first`: topics of what can take
+    the whole group; `screen`: what one screen shows; `worked`: calculations already worked (see
+    engine.calculate).
     """
 
     vocabulary: Vocabulary
@@ -46,6 +48,8 @@ class Base:
     out_of_use: dict[str, str] = field(default_factory=dict)
     plan_names: dict[str, str] = field(default_factory=dict)
     eyes: tuple[str, ...] = ()
+    told_first: tuple[str, ...] = ()
+    screen: Layout = field(default_factory=Layout)
     worked: dict[str, Any] = field(init=False, default_factory=dict, compare=False, repr=False)
 
     def rule(self, identity: str) -> Rule | None:

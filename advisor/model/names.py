@@ -11,10 +11,11 @@ from advisor.model.ref import Ref
 
 FACTS: dict[str, tuple[str, ...]] = {}  # the values told apart, by key
 CALCULATIONS = (HANG_WEAKEST,) = ("hang-weakest",)
-DECISIONS = (LADDER_ANCHOR, LADDERS_JOINED, LIFELINE_WORKED, TETHER_FORM) = (
+DECISIONS = (LADDER_ANCHOR, LADDERS_JOINED, LIFELINE_WORKED, METHOD, TETHER_FORM) = (
     "ladder anchor",
     "ladder length",
     "lifeline way",
+    "method",
     "tether",
 )
 

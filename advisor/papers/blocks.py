@@ -22,10 +22,16 @@ class Para(NamedTuple):
 
 
 class Line(NamedTuple):
-    """One thing said in a list, and what stands below it in smaller voice."""
+    """One thing said in a list, what stands below it in smaller voice, and the name it goes by."""
 
     text: str
     below: tuple = ()
+    name: str = ""
+
+    @property
+    def said(self) -> str:
+        """The text after its name."""
+        return f"{self.name}: {self.text}" if self.name else self.text
 
 
 class Bullets(NamedTuple):
@@ -116,7 +122,7 @@ def words_of(paper) -> list:
                 *(line for row in block.rows for lines in row for line in lines),
             ]
         elif isinstance(block, Bullets):
-            found += [text for line in block.items for text in (line.text, *line.below)]
+            found += [text for line in block.items for text in (line.said, *line.below)]
             found += [block.rest] if block.rest else []
         elif isinstance(block, Sign):
             found += [block.text, *block.fields]

@@ -10,7 +10,6 @@ from typing import NamedTuple
 
 from advisor.decide.verdicts import VERDICTS
 from advisor.facts.vocabulary import AT_THE_HEAD
-from advisor.model import names
 from advisor.model.advice import (
     CLEAR,
     CLEAR_AT_HOME,
@@ -24,17 +23,7 @@ from advisor.model.advice import (
 )
 from advisor.papers.blocks import Bullets, Heading, Line, Paper, Para, lines, shortened
 from advisor.papers.checks import AT_A_TIME, CheckLine, check_lines
-from advisor.words import (
-    CALL_IF,
-    CHECKS,
-    CHECKS_SAID,
-    HEADLINES,
-    MORE,
-    NO_LOCAL,
-    ONE_ENGINE,
-    SECTIONS,
-    STANDINGS,
-)
+from advisor.words import CALL_IF, HEADLINES, NO_LOCAL, ONE_ENGINE, SECTIONS, STANDINGS
 
 CLEARED = {CLEAR: "clear", CLEAR_AT_HOME: "clear at home"}  # the choice and its headline
 UNTITLED = "Advice for a ladder pitch"
@@ -55,41 +44,39 @@ def whole_paper(advice: Advice) -> Paper:
         f"Rule base version {base.version}, SHA-256 {base.sha256}. Checked by:"
         f" {', '.join(advice.checked_by)}."
     )
-    return Paper(title, title, (Heading(1, title), *outline(advice, True), Para(ending)))
+    return Paper(title, title, (Heading(1, title), *outline(advice), Para(ending)))
 
 
-def outline(advice: Advice, everything: bool = False, more: str = MORE) -> tuple:
-    """The advice as blocks; without `everything` long lists end with how many `more` there are."""
-    told = _Told(advice, everything, more)
-    kit, do = told.kit(), told.do()
+def outline(advice: Advice) -> tuple:
+    """The whole advice as blocks."""
+    kit, do = _kit(advice), _do(advice)
     sections = [
         *(do + kit if "plan" in advice.about else kit + do),  # kit out of use is among the stops
-        ("numbers", told.numbers()),
-        ("why", told.cut(_why(advice), 8)),
-        ("find", told.find()),
-        ("checks", told.checks()),
-        ("warnings", told.cut((_reasoned(w, w.severity) for w in advice.warnings), 4)),
-        ("refer", told.cut(map(_reasoned, advice.refer), 4)),
+        ("numbers", Bullets(lines(*(n.text for n in advice.calculations)))),
+        ("why", Bullets(tuple(_why(advice)))),
+        ("find", _find(advice)),
+        ("checks", _checks(advice)),
+        ("warnings", Bullets(tuple(_reasoned(w, w.severity) for w in advice.warnings))),
+        ("refer", Bullets(tuple(map(_reasoned, advice.refer)))),
         ("local", Bullets(_local(advice.local))),
         ("cautions", Bullets(_cautions(advice))),
     ]
-    blocks = [*opening(advice, everything, more)]
+    blocks = [*opening(advice)]
     for name, bullets in sections:
         blocks += [Heading(2, SECTIONS[name]), bullets] if bullets.items else []
     return tuple(blocks)
 
 
-def opening(advice: Advice, everything: bool = False, more: str = MORE) -> tuple:
+def opening(advice: Advice, most: int | None = None, more: str = "") -> tuple:
     """The first word on the whole, what to do where something has happened, and what stands in
-    the way of a plan.
+    the way of a plan; of questions at `most` so many, `more` words how many are left.
     """
-    told = _Told(advice, everything, more)
     blocks: list[object] = [Para(headline(advice), True)]
     for part in sequence(advice.response):  # what has happened comes before all planning
         if part.steps:
             said = lines(*(step.words for step in part.steps))
             blocks += [Heading(2, SECTIONS[part.name]), Bullets(said, part.numbered)]
-    for name, bullets in _in_the_way(advice, told):
+    for name, bullets in _in_the_way(advice, most, more):
         # The headline itself leads to the first list.
         title = _stop_words(advice) if name == "stops" else SECTIONS[name]
         blocks += [bullets] if len(blocks) == 1 else [Heading(2, title), bullets]
@@ -100,7 +87,7 @@ def _stop_words(advice: Advice) -> str:
     return HEADLINES["stop kit" if advice.about == ("kit",) else "stop"]
 
 
-def _in_the_way(advice: Advice, told: _Told) -> Iterator[tuple[str, Bullets]]:
+def _in_the_way(advice: Advice, most: int | None, more: str) -> Iterator[tuple[str, Bullets]]:
     """Stops, contradictions, what is to be done first, and what is to be found out first."""
     for name, items in (
         ("stops", advice.stops),
@@ -112,9 +99,10 @@ def _in_the_way(advice: Advice, told: _Told) -> Iterator[tuple[str, Bullets]]:
     if advice.stops:
         return
     if advice.blocking and "plan" in advice.about:
-        yield "find first", told.cut(_questions(advice.blocking), 4, True)
-    elif advice.checks and advice.moment == AT_THE_HEAD:
-        yield "checks", told.cut(map(_check, check_lines(advice.checks)), AT_A_TIME)
+        yield "find first", shortened(_questions(advice.blocking), most, more, True)
+    elif _only_checks(advice):
+        at_a_time = most and AT_A_TIME
+        yield "checks", shortened(map(_check, check_lines(advice.checks)), at_a_time, more)
 
 
 def leading(advice: Advice) -> tuple[Stop | Question, ...]:
@@ -161,61 +149,38 @@ def headline(advice: Advice) -> str:
     return HEADLINES["kit" if advice.items else "nothing"]
 
 
-class _Told:
-    """The sections of one advice; long lists are cut unless everything is asked for."""
+def _do(advice: Advice) -> list[tuple[str, Bullets]]:
+    """Decisions, then what must and what should be."""
+    decided = (
+        f"{name[:1].upper()}{name[1:]}: {decision.words('nothing yet', ' (equal)')}"
+        f" ({STANDINGS[decision.standing]})"
+        for name, decision in advice.choices.items()
+    )
+    must, should = (lines(*(r.text for r in advice.must(s))) for s in ("must", "should"))
+    return [("do", Bullets(lines(*decided))), ("must", Bullets(must)), ("should", Bullets(should))]
 
-    def __init__(self, advice, everything, more):
-        self.advice, self.everything, self.more = advice, everything, more
 
-    def cut(self, items, most, numbered=False) -> Bullets:
-        """A list, cut to the first `most`."""
-        return shortened(items, None if self.everything else most, self.more, numbered)
+def _kit(advice: Advice) -> list[tuple[str, Bullets]]:
+    """Verdicts with their first reasons."""
+    return [("items", Bullets(tuple(map(_verdict, worst_first(advice.items)))))]
 
-    def do(self) -> list:
-        """Decisions, then what must and what should be."""
-        decided = (
-            f"{name[:1].upper()}{name[1:]}: {decision.words('nothing yet', ' (equal)')}"
-            f" ({STANDINGS[decision.standing]})"
-            for name, decision in self.advice.choices.items()
-        )
-        must, should = (lines(*(r.text for r in self.advice.must(s))) for s in ("must", "should"))
-        return [
-            ("do", Bullets(lines(*decided))),
-            ("must", self.cut(must, 12)),
-            ("should", self.cut(should, 3)),
-        ]
 
-    def kit(self) -> list:
-        """Verdicts with their first reasons."""
-        return [("items", Bullets(tuple(map(_verdict, worst_first(self.advice.items)))))]
+def _find(advice: Advice) -> Bullets:
+    """The questions that were not told first."""
+    told = () if advice.stops else leading(advice)
+    return Bullets(tuple(_questions([q for q in advice.open_questions if q not in told])), True)
 
-    def numbers(self) -> Bullets:
-        """The key numbers, for the anchor chosen; all of them, with those that could not be worked
-        out, when everything is asked for.
-        """
-        anchor = self.advice.decisions.get(names.LADDER_ANCHOR)
-        chosen, numbers = anchor and anchor.choice, self.advice.calculations
-        shown = [n.text for n in numbers if self.everything or n.serves(chosen)]
-        left_out = len(numbers) - len(shown)
-        return Bullets(lines(*shown), rest=self.more.format(n=left_out) if left_out else "")
 
-    def find(self) -> Bullets:
-        """The questions that were not told first."""
-        told = () if self.advice.stops else leading(self.advice)
-        rest = [q for q in self.advice.open_questions if q not in told]
-        return self.cut(_questions(rest), 5 if self.advice.stops else 3, True)
+def _checks(advice: Advice) -> Bullets:
+    """The checks that were not told first."""
+    told = _only_checks(advice)
+    return Bullets(() if told else tuple(map(_check, check_lines(advice.checks))))
 
-    def checks(self) -> Bullets:
-        """How many checks remain; all of them, group by group, when everything is asked for."""
-        checks = self.advice.checks
-        told = self.advice.moment == AT_THE_HEAD and not (self.advice.stops or self.advice.blocking)
-        if told:  # among what is in the way
-            return Bullets(())
-        if checks and not self.everything:
-            return Bullets(
-                lines((CHECKS if self.more == MORE else CHECKS_SAID).format(n=len(checks)))
-            )
-        return Bullets(tuple(map(_check, check_lines(checks))))
+
+def _only_checks(advice: Advice) -> bool:
+    """Whether at the head nothing but the checks is left open."""
+    left = advice.stops or advice.blocking
+    return bool(advice.checks) and advice.moment == AT_THE_HEAD and not left
 
 
 def _check(line: CheckLine) -> Line:

@@ -152,7 +152,7 @@ def flat(words: str) -> str:
 @some_cases
 @pytest.mark.parametrize(
     "face",
-    [lambda a: text.advised(a, True, 80, False), lambda a: markdown.render(whole_paper(a))],
+    [lambda a: text.advised(a, 80, False), lambda a: markdown.render(whole_paper(a))],
     ids=["text", "markdown"],
 )
 def test_every_face_shows_what_matters(path, face):
@@ -166,15 +166,6 @@ def test_every_face_shows_what_matters(path, face):
     )
     assert not [w for w in wanted if flat(w) not in shown]
     assert flat(advice.cautions[-1]) == flat(program().base.last_word)
-
-
-@every_case
-def test_short_text_still_shows_stops_cautions_and_the_last_word(path):
-    advice = advised(path)[1]
-    shown = flat(text.advised(advice, False, 80, False))
-    assert not [
-        w for w in [s.text for s in advice.stops] + list(advice.cautions) if flat(w) not in shown
-    ]
 
 
 def test_the_schema_itself_is_sound_and_strict():

@@ -98,7 +98,7 @@ def _bullets(block):
 
 def _line(line):
     below = "".join(f"<li>{word(text)}</li>" for text in line.below)
-    return f"<li>{word(line.text)}{f'<ul>{below}</ul>' if below else ''}</li>"
+    return f"<li>{word(line.said)}{f'<ul>{below}</ul>' if below else ''}</li>"
 
 
 def _sign(block):

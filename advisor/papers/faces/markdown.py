@@ -36,7 +36,7 @@ def _bullets(block):
     told = []
     for number, line in enumerate(block.items, 1):
         mark = f"{number}. " if block.numbered else "- "
-        told.append(mark + word(line.text))
+        told.append(mark + word(line.said))
         told += [" " * len(mark) + f"- {word(below)}" for below in line.below]
     return told + (["", word(block.rest)] if block.rest else [])
 

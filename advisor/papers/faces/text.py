@@ -15,6 +15,7 @@ from advisor.screen import fitting, rows, welcome_colour
 
 BOLD, PLAIN = "\x1b[1m", "\x1b[0m"
 POINT = "  - "
+NAME = 8  # columns for a name, so that lists stand in line below each other
 
 
 class Told(NamedTuple):
@@ -29,17 +30,17 @@ def render(paper) -> str:
     return written(paper.blocks, 80, False)
 
 
-def advised(advice, everything=False, width: int | None = None, colour: bool | None = None) -> str:
-    """An advice for the terminal."""
+def advised(advice, width: int | None = None, colour: bool | None = None) -> str:
+    """A whole advice for the terminal."""
     colour = welcome_colour() if colour is None else colour
-    return written((Heading(1, advice.case), *outline(advice, everything)), width, colour)
+    return written((Heading(1, advice.case), *outline(advice)), width, colour)
 
 
-def written(blocks, width: int | None, colour: bool) -> str:
-    """Blocks as text, wrapped to the width of the terminal (60 to 100 columns)."""
+def written(blocks, width: int | None, colour: bool, airy: bool = True) -> str:
+    """Blocks as text, wrapped to the width of the terminal; `airy`: with blank rows between."""
     width, out, before = fitting(width), list[str](), None
     for block in blocks:
-        if out and not isinstance(before, Heading) and not isinstance(block, Bullets):
+        if airy and out and not isinstance(before, Heading) and not isinstance(block, Bullets):
             out.append("")
         strong = colour and _strong(block)
         for mark, text in told(block):
@@ -66,8 +67,11 @@ def _strong(block) -> bool:
 
 
 def _bullets(block):
+    named = max((len(line.name) for line in block.items if line.name), default=0)
+    named = max(named, NAME) if named else 0
     for number, line in enumerate(block.items, 1):
         mark = f"  {number}. " if block.numbered else POINT
+        mark = f" {line.name:{named}}  " if named else mark
         yield Told(mark, line.text)
         for below in line.below:
             yield Told(" " * (len(mark) + 2), below)

@@ -153,7 +153,7 @@ class _Writer:
         """A list; a numbered one begins at 1 each time."""
         number = self._numbering() if block.numbered else None
         for line in block.items:
-            made = self._styled(line.text, "ListNumber" if block.numbered else "ListBullet")
+            made = self._styled(line.said, "ListNumber" if block.numbered else "ListBullet")
             if number is not None:
                 properties = made._p.get_or_add_pPr().get_or_add_numPr()
                 properties.get_or_add_ilvl().val, properties.get_or_add_numId().val = 0, number

@@ -1,0 +1,108 @@
+"""Reading rules/screen.yaml and rules/common.yaml, held against the rest of the base."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from advisor.facts.vocabulary import Attribute
+from advisor.faults import Fault, did_you_mean
+from advisor.load.schema import form_faults
+from advisor.load.tree import Data, Document, Step
+from advisor.model.base import Base
+from advisor.model.layout import BANDS, Layout, Row
+from advisor.model.slots import Slot, slots
+
+PARTS = ("rig", "people", "drill")
+
+
+def read_layout(
+    screen: Document | None, common: Document | None, base: Base
+) -> tuple[Layout, list[Fault]]:
+    """(layout, faults); a base without the files has an empty one."""
+    faults = form_faults(screen, "screen") if screen else []
+    faults += form_faults(common, "common") if common else []
+    if faults or screen is None:
+        return Layout(), faults
+    data, paper = screen.data, screen.data["paper"]
+    layout = Layout(
+        rigged=tuple(data["rigged"]),
+        rig=_rows(data["rig"]),
+        people=_rows(data["people"]),
+        drill=_rows(data["drill"]),
+        times=tuple(data["times"]),
+        paper_topics=tuple(paper["topics"]),
+        paper_rules=tuple(paper["rules"]),
+        paper_facts=tuple(paper["facts"]),
+        caution=data["caution"]["plan"],
+        caution_in_need=data["caution"]["incident"],
+        common={
+            rule: BANDS.index(band)
+            for band, rules in (common.data if common else {}).items()
+            for rule in rules
+        },
+    )
+    return layout, [*_unknown(screen, base), *_bad_slots(screen, base)]
+
+
+def _rows(data: Data) -> tuple[Row, ...]:
+    return tuple(Row(row["line"], tuple(row["say"]), tuple(row.get("given", ()))) for row in data)
+
+
+def _unknown(document: Document, base: Base) -> Iterator[Fault]:
+    """Faults for options, rules, topics and facts that the base does not have."""
+    data, paper = document.data, document.data["paper"]
+    options = [o for d in base.decisions.values() for o in d.get("options", ())]
+    rules = [r.id for r in base.rules]
+    named: list[tuple[tuple[Step, ...], list[str], list[str]]] = [
+        (("rigged",), data["rigged"], options),
+        (("paper", "topics"), paper["topics"], sorted({r.topic for r in base.rules})),
+        (("paper", "rules"), paper["rules"], rules),
+        (("paper", "facts"), paper["facts"], sorted({a.name for a in _attributes(base)})),
+    ]
+    for part in PARTS:
+        named += [
+            ((part, n, "given"), row.get("given", []), rules) for n, row in enumerate(data[part])
+        ]
+    for path, names, known in named:
+        for n, name in enumerate(names):
+            if name not in known:
+                yield Fault(
+                    document.place((*path, n)),
+                    f"'{name}' is not in the rule base.{did_you_mean(name, known)}",
+                )
+
+
+def _attributes(base: Base) -> Iterable[Attribute]:
+    return base.vocabulary.by_key.values()
+
+
+def _bad_slots(document: Document, base: Base) -> Iterator[Fault]:
+    """Faults for braces that name nothing."""
+    data = document.data
+    said = [
+        ((part, n, "say", m), text)
+        for part in PARTS
+        for n, row in enumerate(data[part])
+        for m, text in enumerate(row["say"])
+    ] + [(("times", n), text) for n, text in enumerate(data["times"])]
+    known = [*base.decisions, *(c.id for c in base.calculations), *base.vocabulary.by_key]
+    for path, text in said:
+        for slot in slots(text):
+            wrong = _wrong(slot, base)
+            if wrong:
+                yield Fault(
+                    document.place(path),
+                    f"'{wrong}' is no decision, calculation or fact.{did_you_mean(wrong, known)}",
+                )
+
+
+def _wrong(slot: Slot, base: Base) -> str:
+    """What in a slot names nothing; '' where all is known."""
+    if slot.sum:
+        return "" if any(c.id == slot.name for c in base.calculations) else slot.name
+    if slot.name in base.decisions:
+        kind = base.decisions[slot.name].get("each")
+        keys = [f"{kind}.{name}" for name in slot.facts]
+        return next((key for key in keys if key not in base.vocabulary.by_key), "")
+    known = any(c.id == slot.name for c in base.calculations)
+    return "" if known or slot.name in base.vocabulary.by_key else slot.name

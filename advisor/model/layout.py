@@ -1,0 +1,47 @@
+"""The answer on one screen as data: which lines it has, in what order, and what is news there
+rather than the standing drill. Read from rules/screen.yaml and rules/common.yaml.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+# How common a rule's line is among sound plans, the rarest first; what no list names is the first.
+BANDS = NONE, FEW, SOME, MANY, NEARLY_ALL = ("none", "few", "some", "many", "nearly all")
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A named row of parts, each left out while something in it is not known. It is told only where
+    the rules `given` all brought their lines, in place of which it stands; of rows of one name the
+    first that can be told.
+    """
+
+    name: str
+    say: tuple[str, ...]
+    given: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """What one screen shows of a plan. `rigged`: the ways down for which a ladder is rigged;
+    `paper_topics`, `paper_rules` and `paper_facts`: what is about records rather than about life;
+    `common`: how common the lines of a rule are among sound plans, by its place in BANDS.
+    """
+
+    rigged: tuple[str, ...] = ()
+    rig: tuple[Row, ...] = ()
+    people: tuple[Row, ...] = ()
+    drill: tuple[Row, ...] = ()
+    times: tuple[str, ...] = ()
+    paper_topics: tuple[str, ...] = ()
+    paper_rules: tuple[str, ...] = ()
+    paper_facts: tuple[str, ...] = ()
+    caution: str = ""
+    caution_in_need: str = ""
+    common: Mapping[str, int] = field(default_factory=dict)
+
+    def band(self, rule: str) -> str:
+        """How common the lines of a rule are among sound plans."""
+        return BANDS[self.common.get(rule, 0)]

@@ -1,0 +1,78 @@
+"""What stands out in one plan: lines that its own facts bring and few sound plans have, the gravest
+first, before those that nearly every plan has.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from advisor.model.advice import Advice, Item, Requirement, Warned
+from advisor.model.base import Base
+from advisor.model.layout import FEW, NONE, SOME
+from advisor.papers.filling import NOT_KNOWN
+
+# What stands out most has the least sum: of how common a line is, and of how grave it is. Of notes
+# and of what may be done, and of what many plans have, nothing is news.
+COMMON = {NONE: 0, FEW: 1, SOME: 4}
+GRAVE = {"danger": 0, "must": 0, "caution": 2, "should": 4, "refer": 5}
+
+
+@dataclass(frozen=True)
+class News:
+    """One thing that stands out: by which rule, in words, and why."""
+
+    rule: str
+    text: str
+    because: str
+
+
+def news(base: Base, advice: Advice) -> list[News]:
+    """What stands out, the first first; what one rule brings is said in one piece."""
+    layout, known = base.screen, frozenset(f.id for f in advice.facts if f.value != NOT_KNOWN)
+    topics = {rule.id: rule.topic for rule in base.rules}
+    rests = {d.id: not known.isdisjoint(d.facts) for d in advice.derivations}
+    found: dict[str, list[Item]] = {}
+    for line in (*advice.requirements, *advice.warnings, *advice.refer):
+        if (
+            weight(line) in GRAVE
+            and layout.band(line.rule) in COMMON
+            and rests.get(line.derivation)
+        ):
+            found.setdefault(line.rule, []).append(line)
+
+    def rank(rule: str) -> tuple[bool, int]:
+        paper = rule in layout.paper_rules or topics.get(rule) in layout.paper_topics
+        return paper, COMMON[layout.band(rule)] + min(GRAVE[weight(line)] for line in found[rule])
+
+    return [_in_one(rule, found[rule]) for rule in sorted(found, key=rank)]
+
+
+def sentence(text: str) -> str:
+    """A text that ends as a sentence does."""
+    return text if text.endswith((".", "!", "?")) else f"{text}."
+
+
+def weight(line: Item) -> str:
+    """How much a line weighs, in a word."""
+    if isinstance(line, Requirement):
+        return line.strength
+    return line.severity if isinstance(line, Warned) else "refer"
+
+
+def _in_one(rule: str, lines: list[Item]) -> News:
+    """What a rule says of the first thing it is about: what to do, then the danger, else why."""
+    first = [line for line in lines if line.derivation == lines[0].derivation]
+    do = _texts(line for line in first if not isinstance(line, Warned))
+    danger = _texts(line for line in first if isinstance(line, Warned))
+    more = len({line.derivation for line in lines}) - 1
+    also = f" (And {more} more like it.)" if more else ""
+    return News(
+        rule,
+        f"{' '.join(do or danger)}{also}",
+        " ".join(danger) if do and danger else first[0].because,
+    )
+
+
+def _texts(lines: Iterable[Item]) -> list[str]:
+    return list(dict.fromkeys(sentence(line.text) for line in lines))

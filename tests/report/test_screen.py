@@ -1,0 +1,205 @@
+"""The answer on one screen: it fits, its first rows hold the verdict, every stop is on it, what a
+plan's own facts bring stands before what every plan is told, and an incident before all planning.
+"""
+
+import re
+from functools import cache
+from pathlib import Path
+
+import count_common
+import pytest
+from depth import all_cases, every_case
+
+from advisor.advise import Advisor
+from advisor.load.case import build_case, read_case
+from advisor.load.folder import find_folder
+from advisor.load.tree import Document
+from advisor.papers import fit, news
+from advisor.papers.blocks import Bullets
+from advisor.papers.outline import headline
+from advisor.papers.screen import screen, shown
+
+ROOT = Path(__file__).resolve().parents[2]
+SOUND = ROOT / "cases/plan/arrival-left.yaml"
+PLANNING = ("RIG IT LIKE THIS", "PEOPLE", "EVERY PERSON", "STOP. Do not go on", "TELL ME")
+
+
+@cache
+def program():
+    return Advisor()
+
+
+@cache
+def advice_of(path, *settings):
+    return program().advise(read_case(path, program().base, settings))
+
+
+def given(facts, title="A pitch"):
+    """The advice on some facts."""
+    case = build_case(Document("case", {"case": title, "given": facts}), program().base)
+    return program().advise(case)
+
+
+def rows(advice, width=80):
+    return shown(program().base, advice, width, False).split("\n")[:-1]
+
+
+def flat(text):
+    return re.sub(r"(?<=\w)- ", "-", " ".join(text.split()))
+
+
+@every_case
+def test_the_answer_fits_one_screen_and_begins_with_its_verdict(path):
+    for width, high in ((80, 40), (40, 60)):
+        told = rows(advice_of(path), width)
+        assert len(told) <= high
+        assert max(map(len, told)) <= width
+        assert re.match(
+            r"STOP\.|NOT YET\.|NO, not by ladder|Nothing found|No stop, but|Nothing can be said"
+            r"|\d+ pieces\.|[^:]+: [A-Z ]+\.|[A-Z][^.]+\. In this order",
+            " ".join(told[1:3]),
+        )
+
+
+@every_case
+def test_every_stop_is_on_the_screen_whole(path):
+    advice = advice_of(path)
+    for width in (80, 40):
+        told = flat(" ".join(rows(advice, width)))
+        assert not [stop.text for stop in advice.stops if flat(stop.text) not in told]
+        layout = program().base.screen
+        assert (layout.caution_in_need if advice.response else layout.caution) in told
+        assert "More: --all" in told
+
+
+@every_case
+def test_nothing_of_planning_stands_above_an_incident(path):
+    advice = advice_of(path)
+    if advice.response is None:
+        return
+    told = rows(advice)
+    assert told[1].startswith(headline(advice)[:20])
+    last = max(n for n, row in enumerate(told) if row.startswith("  1. "))
+    steps = next(n for n, row in enumerate(told) if row == "Steps")
+    assert last >= steps
+    assert not [row for row in told[:steps] if row.startswith(PLANNING)]
+
+
+@every_case
+def test_calls_do_nots_and_what_matters_at_once_are_never_left_out(path):
+    advice = advice_of(path)
+    if advice.response is None:
+        return
+    told = flat(" ".join(rows(advice)))
+    phases = {r.id: e.phase for r in program().base.rules for e in r.effects if e.kind == "step"}
+    early = ("at once",) if advice.stops else ("at once", "then")  # a plan's stops need room too
+    at_once = [s for s in advice.response.steps if phases[s.rule] in early]
+    assert at_once
+    wanted = [s.words for s in (*advice.response.do_not, *advice.response.say, *at_once)]
+    wanted += [c.when or c.text for c in advice.response.calls]
+    assert not [words for words in wanted if flat(words) not in told]
+
+
+@every_case
+def test_nothing_is_said_twice(path):
+    blocks = screen(program().base, advice_of(path), 80).blocks
+    said = [line.text for b in blocks if isinstance(b, Bullets) for line in b.items]
+    assert said and len(said) == len(set(said))
+
+
+@every_case
+def test_paper_never_stands_above_life(path):
+    base = program().base
+    papers = {r.id for r in base.rules if r.topic in base.screen.paper_topics}
+    papers |= set(base.screen.paper_rules)
+    kinds = [n.rule in papers for n in news.news(base, advice_of(path))]
+    assert kinds == sorted(kinds)
+
+
+def test_stops_come_first_then_what_few_plans_have():
+    """One danger more in a sound plan is the first reason; what all plans have is no reason."""
+    told = rows(advice_of(SOUND, "pitch.lip=sharp", "pitch.water=spray"))
+    first = next(row for row in told if row.startswith("  1. "))
+    assert "Rig ladder and lifeline clear of the water" in first
+    layout = program().base.screen
+    assert layout.band("water-plan.spray") in ("none", "few")
+    drill = {rule for row in layout.drill for rule in row.given}
+    assert {layout.band(rule) for rule in drill} == {"nearly all"}
+    assert not drill & {n.rule for n in news.news(program().base, advice_of(SOUND))}
+
+
+def test_the_sum_of_the_ladder_is_worked_and_what_is_taken_is_named():
+    told = flat(" ".join(rows(advice_of(SOUND, "ladder main.length=14 m"))))
+    assert re.search(
+        r"\(depth 12 m \+ run [\d.]+ m - tether out [^()]+ - bridle out 300 mm\)", told
+    )
+    without = given(
+        {
+            "pitch": {"depth": "10 m"},
+            "ladder a": {"length": "10 m"},
+            "pitch head": {"run to lip": "2.5 m"},
+        }
+    )
+    told = flat(" ".join(rows(without)))
+    assert "tether out 0 to 2 m (taken)" in told and "yours is 10 m" in told
+
+
+def test_the_rig_of_a_method_that_is_ruled_out_is_not_told():
+    deep = advice_of(SOUND, "pitch.depth=60 m")
+    assert "lifelined ladder" not in deep.decisions["method"].chosen
+    told = rows(deep)
+    assert not [row for row in told if row.startswith(("RIG", "ONCE", " Ladder", "EVERY"))]
+
+
+def test_the_rig_is_not_told_while_the_whole_group_should_stay_out():
+    told = rows(advice_of(SOUND, "site.water level=high or rising"))
+    assert told[1].startswith("STOP.") and not [row for row in told if row.startswith(" Ladder")]
+
+
+def test_a_rig_to_be_put_right_is_told_as_such():
+    told = rows(advice_of(SOUND, "ladder main.length=12 m"))
+    assert told[1].startswith("STOP.")
+    assert any(row.startswith("ONCE THAT IS PUT RIGHT") for row in told)
+
+
+def test_kit_begins_with_its_verdict_then_why_then_what_to_do():
+    told = rows(advice_of(ROOT / "cases/kit/rust-film.yaml"))
+    assert told[1] == "ladder main: CLEAN AND LOOK AGAIN."
+    assert "A rust film is cleaned off" in told[2] and "WHAT TO DO" in told
+
+
+@pytest.mark.parametrize("width, high", [(30, 60), (40, 60), (60, 50), (80, 40), (100, 40)])
+def test_a_narrow_screen_may_be_longer(width, high):
+    assert fit.height(width) == high
+
+
+def test_what_matters_least_goes_first_and_the_blank_rows_before_what_matters_more():
+    def kept(rows):
+        pieces = tuple(fit.Piece(f"piece {n}", rank) for n, rank in enumerate((0, 9, 5, 8)))
+        sections = [fit.Section("A", pieces), fit.Section("B", (fit.Piece("last", 1),))]
+        fit_rows = fit.ROWS
+        fit.ROWS = (rows, rows)
+        try:
+            return fit.fitted((), sections, 80).written(80, False).split("\n")[:-1]
+        finally:
+            fit.ROWS = fit_rows
+
+    assert kept(8) == ["A", *(f"  - piece {n}" for n in range(4)), "", "B", "  - last"]
+    assert kept(7) == ["A", "  - piece 0", "  - piece 2", "  - piece 3", "", "B", "  - last"]
+    assert kept(5) == ["A", "  - piece 0", "  - piece 2", "B", "  - last"]
+    assert kept(1) == ["A", "  - piece 0"]
+
+
+def test_steps_are_cut_from_the_end_and_counted():
+    path = ROOT / "cases/incident/unknown-everything-but-hanging.yaml"
+    advice, told = advice_of(path), rows(advice_of(path))
+    steps = len(advice.response.steps)
+    shown_ = max(int(m[1]) for row in told if (m := re.match(r"  (\d+)\. ", row)))
+    assert 0 < shown_ < steps
+    assert any(f"… {steps - shown_} more steps: --all." in row for row in told)
+
+
+def test_the_count_of_common_lines_is_up_to_date():
+    """After a change of rules or cases: python tests/count_common.py"""
+    kept = (find_folder("rules") / "common.yaml").read_text("utf-8")
+    assert kept == count_common.counted(map(advice_of, all_cases()))
