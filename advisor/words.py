@@ -42,7 +42,6 @@ SCREEN = {
     "drill": "EVERY PERSON, EVERY TIME",
     "times": "TIMES",
     "checks": "CHECKS",
-    "see": "SEE THESE TRUE",
     "more checks": "… {n} more checks: {all}.",
     "find": "TELL ME; each could change this",
     "kit": "THE KIT",

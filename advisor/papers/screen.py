@@ -5,10 +5,10 @@ standing drill, the times, what to find out. Everything else is left to the whol
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from itertools import accumulate
 
 from advisor.decide.sequence import PHASES
-from advisor.facts.vocabulary import AT_THE_HEAD
 from advisor.model.advice import Advice, Item, KitVerdict, Question, Response, Step
 from advisor.model.base import Base
 from advisor.model.effects import Step as StepEffect
@@ -24,6 +24,7 @@ from advisor.words import (
     CALL_IF,
     DOORS,
     FIRST_WORDS,
+    HEADLINES,
     ONE_ENGINE,
     OR_CALL_IF,
     SCREEN,
@@ -105,7 +106,8 @@ class _Screen:
         """The sections of a plan."""
         stands = self._rig_stands()
         reasons, others = self._reasons(stands)
-        yield reasons
+        yield self._see()
+        yield replace(reasons, title=SCREEN["also"]) if self._only_checks() else reasons
         if stands:
             yield Section(
                 SCREEN["rig then" if self.advice.stops else "rig"],
@@ -118,17 +120,20 @@ class _Screen:
         yield self._find()
         yield self._checks()
 
+    def _see(self) -> Section:
+        """What must be seen at the head, where nothing else is open and the verdict leads to it."""
+        rest = SCREEN["more checks"].format(n="{n}", all=self.doors.all)
+        pieces = (Piece(check.text, WHY) for check in self.advice.checks)
+        return Section("", tuple(pieces) if self._only_checks() else (), rest=rest)
+
     def _checks(self) -> Section:
-        """How many things are to be seen at the head; there, what they are."""
-        checks = self.advice.checks
-        if checks and self.advice.moment == AT_THE_HEAD:
-            return Section(
-                SCREEN["see"],
-                tuple(Piece(check.text, LEAST) for check in checks),
-                rest=SCREEN["more checks"].format(n="{n}", all=self.doors.all),
-            )
-        said = self.doors.checks.format(n=len(checks))
-        return Section("", (Piece(said, name=SCREEN["checks"]),) if checks else ())
+        """How many things are to be seen at the head."""
+        told = self.advice.checks and not self._only_checks()
+        said = self.doors.checks.format(n=len(self.advice.checks))
+        return Section("", (Piece(said, name=SCREEN["checks"]),) if told else ())
+
+    def _only_checks(self) -> bool:
+        return self.verdict() == HEADLINES["checks"]
 
     def _reasons(self, rigged: bool) -> tuple[Section, tuple[Piece, ...]]:
         """(what stands in the way and what stands out here, the rest of what stands out). Of a
