@@ -49,8 +49,15 @@ attributes:
 DECISIONS = """topics: {plan: [pitch, anchor]}
 concerns: [soundness, convenience]
 decisions:
-  ladder anchor: {about: plan, question: Which one?, each: anchor, none left: None is left.}
-  tether: {about: plan, question: With what?, options: [hitch, cord], none left: Nothing is left.}
+  ladder anchor: {about: plan, question: Which one?, each: anchor, none left: None is left.,
+    each of itself: {for: Nothing is better., against: Nothing speaks for it.}}
+  tether:
+    about: plan
+    question: With what?
+    options:
+      hitch: {for: It lets out., against: It takes practice.}
+      cord: {for: It is simple., against: It cannot be let out.}
+    none left: Nothing is left.
 cautions: [Look again on the day.]
 last word: The leader decides.
 """

@@ -8,6 +8,8 @@ from advisor.decide.calculations import calculation_text
 from advisor.decide.derivations import fact_id
 from advisor.decide.firing import name_of
 from advisor.decide.items import Teller
+from advisor.decide.names import listed
+from advisor.decide.options import of_itself
 from advisor.facts.vocabulary import AT_HOME
 from advisor.model.advice import (
     BLOCKING,
@@ -24,7 +26,7 @@ from advisor.model.advice import (
     Stop,
 )
 from advisor.model.base import Base
-from advisor.model.effects import Disfavour, OnOption, Weigh
+from advisor.model.effects import OnOption, Weigh
 from advisor.model.outcome import Beaten, Choice, Firing, Worked
 
 
@@ -76,8 +78,13 @@ def _chosen(teller: Teller, choice: Choice) -> Decision:
         equal=tuple(teller.option(o) for o in choice.equal),
         standing=choice.standing,
         reasons=reasons,
-        alternatives=tuple(_lost(teller, beaten) for beaten in choice.alternatives),
+        alternatives=tuple(_lost(teller, choice.decision, b) for b in choice.alternatives),
         open=teller.open_facts(choice.open),
+        of_itself=(
+            of_itself(teller.base, choice.decision, choice.option)["for"]
+            if choice.option and not reasons
+            else ""
+        ),
     )
 
 
@@ -88,27 +95,33 @@ def _against(teller: Teller, firing: Firing) -> Reason:
     return teller.reason(firing, teller.option(option))
 
 
-def _lost(teller: Teller, beaten: Beaten) -> Alternative:
+def _lost(teller: Teller, decision: str, beaten: Beaten) -> Alternative:
     return Alternative(
         option=teller.option(beaten.option),
-        lost_because=_how(teller, beaten),
-        derivations=tuple(teller.derivations.of(f.instance) for f in beaten.by),
+        lost_because=_how(teller, decision, beaten),
+        derivations=tuple(
+            teller.derivations.of(f.instance) for f in (*beaten.against, *beaten.others)
+        ),
     )
 
 
-def _how(teller: Teller, beaten: Beaten) -> str:
-    """At which concern it lost and by what weighed most there, or what ruled it out."""
-    if not beaten.by:
-        return "it stands lower on a concern that comes first"
-    first = max(beaten.by, key=_weight)
+def _how(teller: Teller, decision: str, beaten: Beaten) -> str:
+    """What ruled it out, or at which concern it lost by what weighed most against it there. Where
+    it lost only because another is preferred, its own drawback is told: a reason for the other is
+    none against it.
+    """
+    if not beaten.against:
+        own = of_itself(teller.base, decision, beaten.option)["against"].rstrip(".")
+        others = listed((teller.option(o) for o in beaten.to), "or")
+        where = f" for {beaten.concern}" if beaten.concern else ""
+        return f"{own}; {others} comes first{where}"
+    first = max(beaten.against, key=_weight)
     out = "not yet shown to be allowed" if first.truth == 1 else "ruled out"
     return f"{beaten.concern or out}: {teller.fill(first.rule.because, first).rstrip('.')}"
 
 
-def _weight(firing: Firing) -> tuple[bool, bool]:
-    effect = firing.effect
-    should = isinstance(effect, Weigh) and effect.strength == "should"
-    return isinstance(effect, Disfavour), should
+def _weight(firing: Firing) -> bool:
+    return isinstance(firing.effect, Weigh) and firing.effect.strength == "should"
 
 
 def go(

@@ -106,7 +106,7 @@ def choose(base: Base, world: World, decision: str, found: Found) -> Choice:
     standing: Standing = (
         "refer" if referred else "firm" if _firm(weights, winners, left) else "provisional"
     )
-    lost = tuple(_lost(weights, o, winners[0]) for o in options if o not in winners)
+    lost = tuple(_lost(weights, o, winners) for o in options if o not in winners)
     reasons = (*(f for f, _ in weights.pull(winners[0], Prefer, 2)), *referred)
     return Choice(
         decision,
@@ -144,19 +144,31 @@ def _open(weights: Weights, winners: tuple[str, ...], left: list[str]) -> tuple[
     return tuple(found)
 
 
-def _lost(weights: Weights, option: str, winner: str) -> Beaten:
+def _lost(weights: Weights, option: str, winners: tuple[str, ...]) -> Beaten:
     """How an option lost."""
     out = weights.out(option, 2)
     if out:
-        return Beaten(option, "", out)
-    mine, theirs = weights.sure(option), weights.sure(winner)
+        return Beaten(option, "", winners, out)
+    mine, theirs = weights.sure(option), weights.sure(winners[0])
     for concern, (a, b) in zip(weights.concerns, zip(mine, theirs)):
         if a < b:
-            beat = weights.pull(option, Disfavour, 2) + weights.pull(winner, Prefer, 2)
-            return Beaten(option, concern, tuple(f for f, e in beat if e.concern == concern))
+            against = weights.pull(option, Disfavour, 2)
+            others = weights.pull(winners[0], Prefer, 2)
+            return Beaten(option, concern, winners, _at(concern, against), _at(concern, others))
         if a > b:
             break
-    return Beaten(option, "", weights.out(option, 1))
+    return Beaten(option, "", winners, weights.out(option, 1))
+
+
+def _at(concern: str, pulls: tuple[tuple[Firing, Weigh], ...]) -> tuple[Firing, ...]:
+    return tuple(firing for firing, effect in pulls if effect.concern == concern)
+
+
+def of_itself(base: Base, decision: str, option: str) -> dict[str, str]:
+    """What speaks 'for' and 'against' an option of itself, whatever the case."""
+    spec = base.decisions[decision]
+    own: dict[str, str] = spec["options"][option] if "options" in spec else spec["each of itself"]
+    return own
 
 
 def decide_all(

@@ -72,7 +72,7 @@ def _lost(run, decision, option) -> list:
     for row in decision.alternatives:
         if row.option == option:
             rival = decision.choice or listed(decision.equal, "or")
-            lines = [f"Not {option}: {_how(row.lost_because, rival)}."]
+            lines = [f"Not {option}: {_how(run.base.concerns, row.lost_because, rival)}."]
             return lines + _reasons(run, row.derivations)
     return [f"Not {option}:"]
 
@@ -83,10 +83,10 @@ def _reasons(run, identities) -> list:
     return [line for i in dict.fromkeys(identities) for line in told_tree(teller.of(i), 1, 2)]
 
 
-def _how(lost_because, rival) -> str:
+def _how(concerns, lost_because, rival) -> str:
     """'lost to flake at edge safety: …' or 'ruled out: …'."""
     concern, colon, reason = lost_because.partition(": ")
-    if concern == "ruled out" or not colon or concern.startswith("not yet"):
+    if not colon or concern not in concerns:
         return lost_because
     return f"lost to {rival} at '{concern}': {reason}"
 

@@ -35,6 +35,14 @@ def read_decisions(
                     " calculation).",
                 )
             )
+        elif ("each" in spec) != ("each of itself" in spec):
+            faults.append(
+                Fault(
+                    document.key_place(["decisions", name]),
+                    "a decision between things ('each') says under 'each of itself' what speaks for"
+                    " and against any one of them; no other decision does.",
+                )
+            )
         elif "each" in spec and spec["each"] not in entities:
             faults.append(
                 Fault(

@@ -160,7 +160,8 @@ class Alternative(Record):
 @dataclass(frozen=True, kw_only=True)
 class Decision(Record):
     """What a decision came to: a choice, or several that are equal, or nothing; `open` are the
-    facts that could change it.
+    facts that could change it; `of_itself` is what speaks for the choice of itself where no rule
+    does.
     """
 
     standing: str
@@ -169,6 +170,7 @@ class Decision(Record):
     reasons: tuple[Reason, ...] = ()
     alternatives: tuple[Alternative, ...] = ()
     open: tuple[str, ...] = ()
+    of_itself: str = field(default="", metadata=LEFT_OUT_WHEN_EMPTY)
 
     def words(self, none: str = "nothing", equal: str = "") -> str:
         """What it came to: the choice, or the equal ones and the mark `equal`, or `none`."""

@@ -107,11 +107,15 @@ class Outcome:
 
 @dataclass(frozen=True, slots=True)
 class Beaten:
-    """An option that lost: at which concern ('' where it was ruled out), and what beat it."""
+    """An option that lost: at which concern ('' where it was ruled out), to which options, what
+    speaks against itself, and what speaks for those it lost to.
+    """
 
     option: str
     concern: str
-    by: tuple[Firing, ...]
+    to: tuple[str, ...]
+    against: tuple[Firing, ...]
+    others: tuple[Firing, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

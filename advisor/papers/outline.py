@@ -209,6 +209,7 @@ def _why(advice):
     for name, decision in advice.choices.items():
         subject = decision.choice or name
         lines += [Line(f"{subject}: {r.because} [{r.rule}]") for r in decision.reasons]
+        lines += [Line(f"{subject}: {decision.of_itself}")] if decision.of_itself else []
         lines += [Line(f"Not {a.option}: {a.lost_because}.") for a in decision.alternatives]
     return lines + [Line(f"{r.text} {r.because} [{r.rule}]") for r in advice.must("must")]
 

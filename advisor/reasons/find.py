@@ -45,7 +45,8 @@ def _decisions(advice: Advice, wanted: str) -> Iterator[Named]:
     if wanted in advice.decisions:
         d = advice.decisions[wanted]
         chosen = tuple(dict.fromkeys(r.derivation for r in d.reasons))
-        yield Named(f"{wanted}: {d.words()} ({d.standing})", chosen)
+        own = f": {d.of_itself}" if d.of_itself else ""
+        yield Named(f"{wanted}: {d.words()} ({d.standing}){own}", chosen)
         for a in d.alternatives:
             yield Named(f"not {a.option}: {a.lost_because}", a.derivations)
 

@@ -18,7 +18,9 @@ decisions:
   way:
     about: plan
     question: Which way?
-    options: [ladder, rope]
+    options:
+      ladder: {for: It is simple., against: It tires the arms.}
+      rope: {for: It is light., against: It takes training.}
     none left: No way is left.
 cautions: [Look again.]
 last word: The leader decides.

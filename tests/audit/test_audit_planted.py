@@ -141,9 +141,9 @@ def test_a_preference_for_what_is_ruled_out(tmp_path):
 
 
 def test_an_option_no_rule_speaks_of(tmp_path):
-    found = only(
-        write(tmp_path, decisions=DECISIONS.replace("[ladder, rope]", "[ladder, rope, steps]"))
-    )
+    rope = "      rope: {"
+    steps = "      steps: {for: They are easy., against: They are rare.}\n"
+    found = only(write(tmp_path, decisions=DECISIONS.replace(rope, steps + rope)))
     assert (found["kind"], found["rule"], found["facts"]) == (
         "silent decision",
         "way",

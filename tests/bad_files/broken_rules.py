@@ -374,8 +374,23 @@ BROKEN = [
         "decision with both",
         D,
         "each: anchor, none",
-        "each: anchor, options: [a, b], none",
+        "each: anchor, options: {a: {for: It is light., against: It is thin.},"
+        " b: {for: It is strong., against: It is heavy.}}, none",
         [(4, 3, "has either")],
+    ),
+    (
+        "option with nothing against it",
+        D,
+        "cord: {for: It is simple., against: It cannot be let out.}",
+        "cord: {for: It is simple.}",
+        [(11, 13, "'against' missing")],
+    ),
+    (
+        "things to choose from with nothing against them",
+        D,
+        ".,\n    each of itself: {for: Nothing is better., against: Nothing speaks for it.}}",
+        ".}",
+        [(4, 3, "'each of itself'")],
     ),
     ("no last word", D, "last word: The leader decides.\n", "", [(1, 1, "'last word' missing")]),
     (
@@ -383,7 +398,7 @@ BROKEN = [
         D,
         "cautions: [Look again on the day.]",
         "cautions: []",
-        [(6, 11, "at least 1")],
+        [(13, 11, "at least 1")],
     ),
     (
         "source without a publisher",

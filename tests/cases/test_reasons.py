@@ -1,0 +1,38 @@
+"""Why an option lost is a reason against that option, never one for the option it lost to."""
+
+from functools import cache
+
+from depth import every_case
+
+from advisor.advise import Advisor
+from advisor.decide.names import option_name
+from advisor.load.case import read_case
+from advisor.model.effects import Disfavour, RuleOut
+
+
+@cache
+def program():
+    return Advisor()
+
+
+def against(base, advice, name, option):
+    """What the fired rules that rule out or disfavour an option give as their reason."""
+    for derivation in advice.derivations:
+        rule = base.rule(derivation.rule)
+        for effect in rule.effects if rule else ():
+            if not isinstance(effect, RuleOut | Disfavour) or effect.decision != name:
+                continue
+            if option_name(base, effect.of(rule.bind(derivation.bound))) == option:
+                yield rule.because.partition("{")[0].rstrip(".")
+
+
+@every_case
+def test_what_lost_is_told_by_what_speaks_against_it(path):
+    base = program().base
+    advice = program().advise(read_case(path, base))
+    for name, decision in advice.decisions.items():
+        for lost in decision.alternatives:
+            spec = base.decisions[name]
+            own = spec.get("each of itself") or spec["options"][lost.option]
+            said = [own["against"].rstrip("."), *against(base, advice, name, lost.option)]
+            assert any(words in lost.lost_because for words in said), (name, lost)
