@@ -1,0 +1,60 @@
+"""Whatever a rule asks for begins with what to do and fits two lines."""
+
+import re
+from functools import cache
+from pathlib import Path
+from textwrap import wrap
+
+from depth import every_case
+
+from advisor.advise import Advisor
+from advisor.load.case import read_case
+from advisor.model.effects import First, Require, Stop
+
+WIDTH, LINES = 76, 2
+A_NAME, A_FIGURE = "ladder main", "12.5 kN"
+VERBS = set((Path(__file__).parent / "verbs.txt").read_text("utf-8").split())
+WHEN = re.compile(r"(Before|When|After) [^,]+, ")
+
+
+@cache
+def program():
+    return Advisor()
+
+
+def asked():
+    """(rule, text) of everything that a rule asks for."""
+    return [
+        (rule.id, effect.text)
+        for rule in program().base.rules
+        for effect in rule.effects
+        if isinstance(effect, Require | Stop | First)
+    ]
+
+
+def filled(text):
+    """A text as long as it is with a name and figures of usual length in it."""
+    return re.sub(r"\{\w+\}", A_NAME, re.sub(r"\{[^{}]*\.[^{}]*\}", A_FIGURE, text))
+
+
+def too_long(text):
+    return len(wrap(text, WIDTH)) > LINES
+
+
+def test_what_is_asked_begins_with_what_to_do():
+    assert not [
+        (rule, text)
+        for rule, text in asked()
+        if not WHEN.match(text) and re.split(r"[ ,:;]", text)[0] not in VERBS
+    ]
+
+
+def test_what_is_asked_fits_two_lines():
+    assert not [(rule, text) for rule, text in asked() if too_long(filled(text))]
+
+
+@every_case
+def test_what_is_asked_of_a_case_fits_two_lines(path):
+    advice = program().advise(read_case(path, program().base))
+    said = (*advice.stops, *advice.first, *advice.requirements)
+    assert not [item.text for item in said if too_long(item.text)]
