@@ -8,13 +8,12 @@ from __future__ import annotations
 import argparse
 import sys
 
-from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
+from advisor import moment
 from advisor.faults import Disagreement, Fault, Faults, Place
 from advisor.papers.door import add as add_papers
 from advisor.streams import NotShown, give, give_pages, ready
-from advisor.words import AT_HELP, LOCAL_HELP
+from advisor.words import LOCAL_HELP
 
-AT = {"home": AT_HOME, "head": AT_THE_HEAD}
 OK, FAULT, USAGE, STOP = 0, 1, 2, 3
 DESCRIPTION = (
     "Planning advice for a ladder pitch on an independent lifeline, with its reasons. It advises;"
@@ -64,7 +63,7 @@ def parser() -> argparse.ArgumentParser:
         dest="settings",
         help="change or add one fact, as often as needed",
     )
-    advise.add_argument("--at", choices=list(AT), default="home", help=AT_HELP)
+    moment.add(advise)
     advise.add_argument("--local", metavar="FILE", help=LOCAL_HELP)
     advise.add_argument("--format", choices=["text", "json", "markdown"], default="text")
     advise.add_argument(
@@ -157,7 +156,7 @@ def parser() -> argparse.ArgumentParser:
         dest="settings",
         help="the changed facts, as often as needed",
     )
-    compare.add_argument("--at", choices=list(AT), default="home", help=AT_HELP)
+    moment.add(compare)
     compare.add_argument("--local", metavar="FILE", help="local guidance, for both sides")
     compare.add_argument("--format", choices=["text", "json"], default="text")
     drill = commands.add_parser(
@@ -313,7 +312,7 @@ def _advise(options) -> int:
     from advisor.advise import Advisor
 
     advisor = Advisor(local_file=options.local)
-    run = advisor.answer(advisor.read(options.file, options.settings, AT[options.at]))
+    run = advisor.answer(advisor.read(options.file, options.settings, moment.asked_at(options)))
     text = _asked(options, run) or _shown(options, run)
     return give_pages(text, STOP if run.advice.stops else OK)
 
@@ -423,9 +422,9 @@ def _compare(options) -> int:
             ]
         )
     document = document_of(options.file)  # read once: standard input has no second reading
-    before = advisor.advise(advisor.read(document, at=AT[options.at]))
+    before = advisor.advise(advisor.read(document, at=moment.asked_at(options)))
     after = advisor.advise(
-        advisor.read(options.second or document, options.settings, AT[options.at])
+        advisor.read(options.second or document, options.settings, moment.asked_at(options))
     )
     found = differences(advisor.base, before, after)
     if options.format == "json":

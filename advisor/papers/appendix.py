@@ -5,7 +5,9 @@ has the last word.
 from __future__ import annotations
 
 from advisor.papers.blocks import Bullets, Heading, Para, Table, cell, lines
+from advisor.papers.checks import check_lines
 from advisor.papers.plan import shown_here
+from advisor.words import SECTIONS
 
 STATE = {"unknown": "not settled", "doubtful": "DOUBTFUL", "known": "known"}
 
@@ -36,6 +38,30 @@ def questions(s):
             rows,
             (25, 14, 30, 31),
         )
+    ]
+
+
+def checks(s):
+    """What must be seen true at the head, group by group, and what follows if it is not."""
+    if not s.advice.checks:
+        return []
+    rows = tuple(
+        (
+            cell(line.group),
+            cell(line.text, f"well: {' or '.join(line.checks[0].well)}"),
+            cell(line.checks[0].threatens),
+            cell(line.checks[0].because, f"[{', '.join(sorted({c.rule for c in line.checks}))}]"),
+        )
+        for line in check_lines(s.advice.checks)
+    )
+    return [
+        Heading(2, SECTIONS["checks"]),
+        Table(
+            "Checks at the head",
+            ("Where", "See", "If not", "Why"),
+            rows,
+            (16, 34, 25, 25),
+        ),
     ]
 
 

@@ -23,6 +23,7 @@ def build(s) -> Paper:
         Page(),
         *rationale(s),
         *appendix.questions(s),
+        *appendix.checks(s),
         *appendix.calculations(s),
         *appendix.facts(s),
         *appendix.local_guidance(s),

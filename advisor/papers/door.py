@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from pathlib import PurePath
 
+from advisor import moment
 from advisor.faults import Fault, Faults, Place
 from advisor.screen import clean
 from advisor.streams import give
@@ -39,6 +40,7 @@ def add(commands):
         dest="settings",
         help="change or add one fact, as often as needed",
     )
+    moment.add(export)
     export.add_argument("--local", metavar="FILE", help=LOCAL_HELP)
     export.add_argument(
         "--date", metavar="TEXT", default="", help="the date to print (default: the day of the run)"
@@ -95,7 +97,7 @@ def export(options) -> int:
     lists = shipped_lists(advisor.base)
     made = subject(
         advisor,
-        advisor.read(options.file, options.settings),
+        advisor.read(options.file, options.settings, moment.asked_at(options)),
         _date(options.date),
         lists,
         read_scale(options.scale, lists),

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from advisor.facts.vocabulary import AT_THE_HEAD
 from advisor.model import names
 from advisor.papers.blocks import Bullets, Heading, Para, Sign, Table, cell, lines, shortened
+from advisor.papers.checks import check_lines
 from advisor.papers.outline import sequence, worst_first
 from advisor.papers.response import part_blocks
 from advisor.words import ONE_ENGINE, STANDINGS
@@ -18,6 +20,7 @@ def title_block(s):
     rows = [
         ("Site and pitch", s.title),
         ("About", ", ".join(s.advice.about) or "nothing yet"),
+        ("Asked", s.advice.moment),
         ("Date", s.date),
         ("Rule base", f"version {base.version}, SHA-256 {base.sha256}"),
         ("Local guidance used", s.guidance or "none"),
@@ -68,11 +71,13 @@ def chosen(decision) -> str:
 
 def _first(advice):
     """The stops, what contradicts and what is to be done first, or else the questions that could
-    still stop it.
+    still stop it; at the head also the checks.
     """
     found = (*advice.stops, *advice.contradictions, *advice.first)
     told = (f"{item.text} [{item.rule}]" for item in found)
     items = lines(*(told if found else (q.text for q in advice.blocking)))
+    if not items and advice.moment == AT_THE_HEAD:
+        items = lines(*(line.text for line in check_lines(advice.checks)))
     most = MOST_STOPS if advice.stops else MOST_OPEN
     return [shortened(items, most, "… and {n} more in the rationale.", True)] if items else []
 
