@@ -4,6 +4,8 @@ settling a case states them at odds with it.
 
 from advisor.facts.units import UNITS
 from advisor.mechanics import Interval
+from advisor.model.conditions import State
+from advisor.model.inputs import FirstOf, FromFact, WholeRange
 
 WITHOUT_A_METER = (
     "site.oxygen",
@@ -14,8 +16,10 @@ WITHOUT_A_METER = (
     "site.meter alarm",
 )
 
-# A strength that nobody stated is judged and not counted: what is settled later is new knowledge.
+# What nobody stated of a strength is judged and not counted, and of people's minutes the usual
+# figures stand: what is settled later is new knowledge.
 JUDGED = (
+    "plan.minutes per person",
     "anchor.rating",
     "anchor.set depth",
     "tether.strength as rigged",
@@ -30,7 +34,6 @@ TIMES = (
     "plan.call-out time",
     "plan.walk out",
     "plan.rigging time",
-    "plan.minutes per person",
     "group.size",
     "group.novices",
 )
@@ -60,17 +63,33 @@ def belied(case, key) -> bool:
     )
 
 
+def until_known(base) -> set[str]:
+    """The rules whose stops say 'not until this is known': they rightly go when it is known."""
+    return {r.id for r in base.rules if any(isinstance(n, State) for n in r.condition.walk())}
+
+
+def once_stated(base) -> set[str]:
+    """The rules of rare things, not asked of every plan: their stops come once they are stated."""
+    return {
+        r.id
+        for r in base.rules
+        if any(isinstance(n, State) and n.word == "known" for n in r.condition.walk())
+    }
+
+
 def bounds(base) -> dict:
     """{key: (low, high) in steps} of facts that a calculation takes within the sourced bounds of a
     figure while they are not stated.
     """
     found = {}
     for calculation in base.calculations:
-        for _, item in calculation.inputs:
-            if item[0] == "first" and item[1][-1][0] == "band":
-                for fact in item[1]:
-                    if fact[0] == "fact":
-                        found[fact[2]] = _steps(base, fact[2], Interval(*item[1][-1][2:4]))
+        for item in calculation.inputs:
+            match item.input:
+                case FirstOf(choices=(*facts, WholeRange(low=low, high=high))):
+                    for fact in facts:
+                        if isinstance(fact, FromFact):
+                            key = fact.ref.key
+                            found[key] = _steps(base, key, Interval(low, high))
     run = found["pitch head.run to lip"][1]
     return {**found, "anchor.height": (0, run // 2), "anchor.distance from lip": (0, run * 3 // 4)}
 

@@ -106,7 +106,7 @@ def test_the_rounder_side_of_a_turn_is_told():
         (
             "stops",
             (
-                "angle of the pitch head, 50°: at 120° or more: stop: Two legs at 120 degrees or"
+                "angle of the pitch head, 53°: at 120° or more: stop: Two legs at 120 degrees or"
                 " more are re-rigged before use [belay.angle-120]"
             ),
         ),

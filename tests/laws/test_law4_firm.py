@@ -2,28 +2,16 @@
 decision, a stop or a firm go.
 """
 
-from belied import belied, bounds
+from belied import belied, bounds, once_stated, until_known
 from depth import examples, some_numbers
 from facts_strategy import Picker, advisor, cases, copy, state, told, values_of, worked_cases
 from hypothesis import HealthCheck, given, settings
 from outcomes import result
 
 from advisor.facts.quantity import read_quantity
-from advisor.model.conditions import State
 
 COMPLETIONS = 6
-# Stops that say 'not until this is known' rightly go when it is known.
-UNTIL_KNOWN = {
-    r.id for r in advisor().base.rules if any(isinstance(n, State) for n in r.condition.walk())
-}
-# A rare thing is not asked of every plan; its stops come only once it is stated.
-ONCE_STATED = {
-    r.id
-    for r in advisor().base.rules
-    if any(isinstance(n, State) and n.word == "known" for n in r.condition.walk())
-}
-
-
+UNTIL_KNOWN, ONCE_STATED = until_known(advisor().base), once_stated(advisor().base)
 BOUNDS = bounds(advisor().base)
 
 
