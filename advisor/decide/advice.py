@@ -100,7 +100,7 @@ def tell(
         open_questions=questions,
         checks=checks,
         cautions=(*base.cautions, base.last_word),
-        facts=fact_list(base, case, world, teller.derivations),
+        facts=fact_list(base, case, teller.derivations),
         derivations=teller.derivations.used(),
     )
 

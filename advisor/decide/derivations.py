@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from advisor.decide.firing import given_by, known_value, name_of, uncertain
 from advisor.decide.sentences import sentence
-from advisor.facts.world import STATES, World
+from advisor.facts.world import STATES
 from advisor.model.advice import Derivation, FactTold
 from advisor.model.base import Base
 from advisor.model.conditions import AllOf, Condition, Not, Some
@@ -39,6 +39,7 @@ class Derivations:
         self.base, self.world = base, outcome.world
         self.concluding: dict[Ref, list[Instance]] = {}
         self.wanted: dict[str, Derivation] = {}
+        self.earlier: Derivations | None = None
         self._writing: set[str] = set()
         self.worked = given_by(base, outcome.worked)
         for item in outcome.instances:
@@ -165,13 +166,14 @@ class Derivations:
             if self.concluded(entity, key):
                 self.fact(entity, key)
 
-    def take(self, other: Derivations) -> None:
-        """Take over what another run's derivations hold and these do not."""
-        self.wanted = {**other.wanted, **self.wanted}
+    def take(self, earlier: Derivations) -> None:
+        """Tell also what an earlier run's derivations hold and these do not."""
+        self.earlier = earlier
 
     def used(self) -> tuple[Derivation, ...]:
         """All derivations asked for, by id."""
-        return tuple(self.wanted[i] for i in sorted(self.wanted))
+        wanted = {**(self.earlier.wanted if self.earlier else {}), **self.wanted}
+        return tuple(wanted[i] for i in sorted(wanted))
 
     def facts_used(self) -> set[str]:
         """Ids of the facts that the derivations asked for look at."""
@@ -182,35 +184,46 @@ def _inner(node: Condition) -> tuple[Condition, ...]:
     return node.parts if isinstance(node, AllOf) else (node,)
 
 
-def fact_list(
-    base: Base, case: Case, world: World, derivations: Derivations
-) -> tuple[FactTold, ...]:
-    """Every stated fact, and every derived one that something rests on, by id."""
-    stated = [
-        FactTold(
+def fact_list(base: Base, case: Case, derivations: Derivations) -> tuple[FactTold, ...]:
+    """Every stated fact, and every derived one that something rests on, by id: as the run itself
+    found it, and what only an earlier run looked at as that run did.
+    """
+    states = derivations.world.states
+    told = {
+        fact_id(entity, key): FactTold(
             id=fact_id(entity, key),
             entity=entity,
             attribute=key.partition(".")[2],
             value=fact.text,
-            state=STATES[world.states.get(Ref(entity, key), fact.state)],
+            state=STATES[states.get(Ref(entity, key), fact.state)],
             said_by=fact.said_by,
             derivations=(),
         )
         for (entity, key), fact in case.facts.items()
-    ]
-    wanted = derivations.facts_used() - {f.id for f in stated}
-    concluded = [
-        FactTold(
-            id=fact_id(entity, key),
-            entity=entity,
-            attribute=key.partition(".")[2],
-            value=known_value(base, world, entity, key),
-            state="unknown" if uncertain(base, world, entity, key) else "known",
-            said_by="rules",
-            derivations=tuple(derivations.fact(entity, key)),
-        )
-        for key, column in sorted(world.columns.items())
+    }
+    for run in (derivations, derivations.earlier):
+        if run:
+            _add_concluded(base, run, told)
+    return tuple(told[i] for i in sorted(told))
+
+
+def _add_concluded(base: Base, derivations: Derivations, told: dict[str, FactTold]) -> None:
+    """Add what one run's derivations rest on; to derive one fact may look at more of them."""
+    refs = {
+        fact_id(entity, key): (entity, key)
+        for key, column in derivations.world.columns.items()
         for entity in column
-        if fact_id(entity, key) in wanted and derivations.concluded(entity, key)
-    ]
-    return tuple(sorted((*stated, *concluded), key=lambda fact: fact.id))
+        if derivations.concluded(entity, key)
+    }
+    while wanted := derivations.facts_used() & refs.keys() - told.keys():
+        for identity in sorted(wanted):
+            entity, key = refs[identity]
+            told[identity] = FactTold(
+                id=identity,
+                entity=entity,
+                attribute=key.partition(".")[2],
+                value=known_value(base, derivations.world, entity, key),
+                state="unknown" if uncertain(base, derivations.world, entity, key) else "known",
+                said_by="rules",
+                derivations=tuple(derivations.fact(entity, key)),
+            )

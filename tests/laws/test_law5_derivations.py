@@ -118,8 +118,23 @@ def circles(derivations, facts):
 
 
 def stated_facts_are_told(case, advice):
-    told_facts = {f.id for f in advice.facts if not f.concluded}
-    return told_facts == {f"{entity}.{key.partition('.')[2]}" for entity, key in case.facts}
+    """Whether the facts told as said are those of the case and, of an incident, what its plan says
+    of it.
+    """
+    told_facts = {f.id: f for f in advice.facts if not f.concluded}
+    stated = {f"{entity}.{key.partition('.')[2]}" for entity, key in case.facts}
+    return stated <= told_facts.keys() and all(
+        "incident" in case.topics and said_by_the_plan(case, told_facts[name])
+        for name in told_facts.keys() - stated
+    )
+
+
+def said_by_the_plan(case, fact):
+    """Whether a fact of the incident follows from what the case says of its plan."""
+    attribute = advisor().base.vocabulary.attribute(f"{fact.entity}.{fact.attribute}")
+    key, leads_to = attribute.from_plan or ("", {})
+    planned = case.facts.get((key.partition(".")[0], key))
+    return planned is not None and fact.value in leads_to.values()
 
 
 @some_numbers
