@@ -103,8 +103,10 @@ class Advisor:
         if self.local is None:
             return advice
         from advisor.decide.local import hold
+        from advisor.load.local import as_stated
 
-        return hold(self.built_in.advise(case), advice, self.local, self.base, case)
+        built_in = self.built_in.advise(as_stated(case))
+        return hold(built_in, advice, self.local, self.built_in.base, case)
 
     def _tell(self, case, outcome, choices) -> Advice:
         """The advice of a run by the rules alone."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from advisor.faults import Faults
+from advisor.load.local import as_stated
 
 BUILT_IN = "By the built-in rules, which stay in force whatever local guidance says:"
 LOCAL = "With local guidance over them:"
@@ -16,7 +17,8 @@ def both(run, ask) -> list:
     if run.advisor.local is None:
         return ask(run)
     answers, faults = [], []
-    for head, by in ((BUILT_IN, run.advisor.built_in.answer(run.case)), (LOCAL, run)):
+    built_in = run.advisor.built_in.answer(as_stated(run.case))
+    for head, by in ((BUILT_IN, built_in), (LOCAL, run)):
         try:
             answers.append((head, ask(by)))
         except Faults as error:  # a rule of its own, or an item that only one of the two judges

@@ -38,6 +38,7 @@ class Fact(NamedTuple):
     place: Place
     raw: object = None  # as it was written
     said: Value | None = None  # of a doubtful value without order of caution: it without doubt
+    over: Fact | None = None  # of a fact that local guidance laid down: the one that was stated
 
     def doubted(self, attribute: Attribute) -> Fact:
         """The same fact where others speak against it: as bad as said, or worse."""

@@ -36,7 +36,7 @@ class Attribute:
     the order in which they are seen to. `from_plan`: (key, {value there: value here}) of the fact
     that settles it while nobody has said it. `known`: one of MOMENTS, '' where the base is silent;
     `stands`: how long it holds from then on. A fact only seen on the spot may say what must be seen
-    true (`see`), the values that answer that (`well`), and where the `eyes` are.
+    true (`see`), the values that answer that (`well`), and where the `eyes` are. `laid_down`: local guidance may state it.
     """
 
     entity: str
@@ -70,6 +70,7 @@ class Attribute:
     see: str = ""
     well: Value | None = None
     eyes: str = ""
+    laid_down: bool = False
     settles: tuple[tuple[str, Value], ...] = ()  # key and the value it then has: see facts.settle
     key: str = field(init=False, default="")  # 'entity.name'
     everything: Value = field(

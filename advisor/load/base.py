@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -23,7 +23,7 @@ from advisor.load.new_plan import FILE as NEW_PLAN
 from advisor.load.new_plan import read_new_plan
 from advisor.load.papers import read_lists
 from advisor.load.phrases import read_phrases
-from advisor.load.rules import read_rules
+from advisor.load.rules import read_rules, twice
 from advisor.load.tree import Document, read_document
 from advisor.load.vocabulary import loose_links, read_entity, read_more
 from advisor.model.base import Base
@@ -235,22 +235,6 @@ def assemble(
         tuple(decisions.get("eyes", ())),
         tuple(decisions.get("told first", ())),
     )
-
-
-def twice(rules: Iterable[Rule]) -> list[Fault]:
-    """Faults for rule ids used twice."""
-    seen: dict[str, Place] = {}
-    faults: list[Fault] = []
-    for rule in rules:
-        if rule.id in seen:
-            faults.append(
-                Fault(
-                    rule.place,
-                    f"the rule id '{rule.id}' is used already at {seen[rule.id]}; choose another.",
-                )
-            )
-        seen[rule.id] = rule.place
-    return faults
 
 
 def unknown_topics(

@@ -9,12 +9,12 @@ from pathlib import Path
 from typing import Any
 
 from advisor.facts.quantity import NotAQuantity
-from advisor.facts.values import Fact, read_fact
+from advisor.facts.values import Fact, read_fact, show_value
 from advisor.facts.vocabulary import Attribute, Value
 from advisor.faults import Fault, Faults, did_you_mean
 from advisor.load.case import Case
-from advisor.load.figures import kind_of, si
-from advisor.load.rules import read_rules
+from advisor.load.local_limits import AUTHORITY, SOURCE, fact_fault, fitting, rule_faults
+from advisor.load.rules import read_rules, twice
 from advisor.load.schema import form_faults
 from advisor.load.tree import Document, read_document
 from advisor.model.base import Base
@@ -23,12 +23,7 @@ from advisor.model.effects import Refer
 from advisor.model.rule import Rule
 from advisor.model.strata import calculation_order, strata
 
-SOURCE = "local-guidance"
-WARMTH, DEGREES, TIMES = (
-    "temperature",
-    30,
-    10,
-)  # how far a local figure may lie from the base's before it is taken for a slip
+LOCAL = "local guidance"  # who says a fact that it lays down
 
 
 @dataclass(frozen=True)
@@ -111,12 +106,9 @@ def _rules(document: Document, base: Base, faults: list[Fault]) -> list[Rule]:
     }
     found, more = read_rules(inner, base.vocabulary, base.decisions, base.concerns, sources)
     faults += more
-    faults += [
-        Fault(rule.place, f"the id '{rule.id}' of a local rule must begin with 'local.'.")
-        for rule in found
-        if not rule.id.startswith("local.")
-    ]
-    return found
+    if not more:
+        faults += [*rule_faults(document, found, base), *twice(found)]
+    return [replace(rule, authority=AUTHORITY) for rule in found]
 
 
 def source_of(title: str, issuer: str, date: object) -> dict[str, Any]:
@@ -158,7 +150,8 @@ def _facts(document: Document, base: Base, faults: list[Fault]) -> dict[tuple[st
                     )
                 )
                 continue
-            fact, message = read_fact(attribute, entity, raw, {}, "local guidance", place)
+            fact, message = read_fact(attribute, entity, raw, {}, LOCAL, place)
+            message = message or fact_fault(attribute, fact, base.vocabulary)
             faults += [Fault(place, message)] if message else []
             if fact:
                 found[entity, attribute.key] = fact
@@ -181,7 +174,7 @@ def _figures(document: Document, base: Base, faults: list[Fault]) -> dict[str, F
         try:
             found[name] = replace(
                 figure,
-                value=_fitting(written, figure),
+                value=fitting(written, figure),
                 shown=str(written),
                 sources=(SOURCE,),
                 status="read in the source",
@@ -190,38 +183,6 @@ def _figures(document: Document, base: Base, faults: list[Fault]) -> dict[str, F
         except NotAQuantity as error:
             faults.append(Fault(place, str(error)))
     return found
-
-
-def _fitting(written: object, figure: Figure) -> float:
-    """A local figure in SI units; raises NotAQuantity where it is of another kind than the base's,
-    of another sign, or far from it.
-    """
-    value, shown, own = si(written), figure.shown, figure.value
-    assert own is not None, figure.name  # local guidance sets single figures only
-    if kind_of(written) != kind_of(shown):
-        raise NotAQuantity(
-            f"'{written}' is not a figure of the kind of '{shown}', which the base has; write one"
-            " with such a unit."
-        )
-    if kind_of(shown) == WARMTH:  # degrees have no natural nought
-        fits = abs(value - own) <= DEGREES
-    else:
-        fits = (
-            (value - 1) * (own - 1) >= 0 if kind_of(shown) == "ratio" else True
-        )  # a share of one stays one
-        fits = (
-            fits
-            and value == own
-            or fits
-            and value * own > 0
-            and min(value / own, own / value) * TIMES >= 1
-        )
-    if not fits:
-        raise NotAQuantity(
-            f"'{written}' is too far from '{shown}', which the base has, to be meant; look at the"
-            " sign, the number and the unit."
-        )
-    return value
 
 
 def over_base(base: Base, local: Local) -> Base:
@@ -243,18 +204,32 @@ def over_case(base: Base, case: Case, local: Local) -> Case:
     """
     facts = dict(case.facts)
     for reference, fact in local.facts.items():
-        held = facts.get(reference)
-        if held is None or more_cautious(base.vocabulary.by_key[fact.key], fact.value, held.value):
-            facts[reference] = fact
+        held, attribute = facts.get(reference), base.vocabulary.by_key[fact.key]
+        value = fact.value if held is None else cautious(attribute, held.value, fact.value)
+        if held is None or value != held.value:
+            shown = show_value(attribute, value)
+            state = fact.state if held is None else min(fact.state, held.state)
+            facts[reference] = fact._replace(state=state, value=value, text=shown, over=held)
     return replace(case, facts=facts)
 
 
-def more_cautious(attribute: Attribute, first: Value, second: Value) -> bool:
-    """Whether the first value is more cautious than the second by the vocabulary's ordering."""
+def as_stated(case: Case) -> Case:
+    """The case as it was before local guidance was laid over it."""
+    said = {
+        reference: fact.over if fact.said_by == LOCAL else fact
+        for reference, fact in case.facts.items()
+    }
+    return replace(case, facts={ref: fact for ref, fact in said.items() if fact is not None})
+
+
+def cautious(attribute: Attribute, held: Value, laid: Value) -> Value:
+    """Of a value that is held and one laid down the more cautious, end by end, by the vocabulary's
+    order; the one held where there is none.
+    """
     if attribute.is_number:
-        (low, high), (low2, high2) = first, second
-        return bool(attribute.worse and (high > high2 if attribute.worse == "more" else low < low2))
+        worse = {"more": max, "less": min}.get(attribute.worse)
+        return tuple(map(worse, held, laid)) if worse else held
     if not attribute.ranks:
-        return False
-    grade, grade2 = (attribute.ranks[int(mask).bit_length() - 1] for mask in (first, second))
-    return grade > grade2
+        return held
+    least = attribute.as_bad_as(int(laid).bit_length() - 1)
+    return (held & least) | (laid if held & ~least else 0)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, S
 from typing import Any
 
 from advisor.facts.vocabulary import Vocabulary
-from advisor.faults import Fault, did_you_mean
+from advisor.faults import Fault, Place, did_you_mean
 from advisor.load.conditions import ConditionReader
 from advisor.load.schema import form_faults
 from advisor.load.tree import Data, Document, Trail
@@ -52,6 +52,22 @@ def read_rules(
         if rule:
             rules.append(rule)
     return rules, faults
+
+
+def twice(rules: Iterable[Rule]) -> list[Fault]:
+    """Faults for rule ids used twice."""
+    seen: dict[str, Place] = {}
+    faults: list[Fault] = []
+    for rule in rules:
+        if rule.id in seen:
+            faults.append(
+                Fault(
+                    rule.place,
+                    f"the rule id '{rule.id}' is used already at {seen[rule.id]}; choose another.",
+                )
+            )
+        seen[rule.id] = rule.place
+    return faults
 
 
 BY_KIND = {form.kind: form for form in FORMS}

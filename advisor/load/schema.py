@@ -68,6 +68,9 @@ def _faults(document: Document, error: Any) -> list[Fault]:
     return [Fault(document.place(path), _sentence(error))]
 
 
+ONE_LINE = "^[^"  # how a pattern begins that only says what may not stand in a text
+
+
 def _sentence(error: Any) -> str:
     value, want = error.validator_value, error.instance
     if error.validator == "required":
@@ -89,6 +92,8 @@ def _sentence(error: Any) -> str:
             f"{_short(want)} is not one of:"
             f" {', '.join(map(str, value))}.{did_you_mean(str(want), map(str, value))}"
         )
+    if error.validator == "pattern" and value.startswith(ONE_LINE):
+        return "write it on one line, in plain characters."
     if error.validator == "pattern":
         return (
             f"{_short(want)} is not a name in the expected form (lower-case words, dots and"

@@ -201,6 +201,13 @@ class _Builder:
                 place, "an escape here stands for half a character; write the whole character."
             )
             return ""
+        if sign := re.search(UNSHOWABLE, text):
+            self.fault(
+                place,
+                f"an escape here stands for a character that cannot be shown"
+                f" (U+{ord(sign.group()):04X}); remove it.",
+            )
+            return ""
         if event.style or event.tag == "!":  # quoted: words as they stand
             return text
         if text.lower() in CONSTANTS and text in (text.lower(), text.capitalize()):

@@ -154,6 +154,7 @@ def _attribute(
         "second": spec.get("second", ""),
         "values_of": spec.get("values of", ""),
         "gravest": tuple(spec.get("gravest first", ())),
+        "laid_down": "laid down" in spec,
         "from_plan": next(iter(spec.get("from plan", {}).items()), None),
     }
     if kind in ("choice", "yes/no"):

@@ -26,7 +26,7 @@ def told(folder, **files):
         ("based on: sond.yaml\n", "1:11", "Did you mean 'sound.yaml'"),
         ("based on: [sound.yaml, gone/x.yaml]\n", "1:24", "no file 'gone/x.yaml'"),
         ("based on: .\n", "1:11", "no file '.'"),
-        ('based on: "a\\0b"\n', "1:11", "no file"),
+        ('based on: "a\\0b"\n', "1:11", "cannot be shown"),
         (f"based on: {'x' * 5000}\n", "1:11", "no file"),
         ("based on: {a: b}\n", "1:11", "expected words or a list"),
         ("based on: []\n", "1:11", "at least 1 expected"),

@@ -181,7 +181,7 @@ def _said(advice: Advice) -> dict[str, list[tuple[str, str]]]:
         "first": [(f.rule, "") for f in advice.first],
         "must": [(m.rule, "") for m in musts],
         "danger": [(w.rule, "") for w in dangers],
-        "question": [(q.fact, "") for q in advice.blocking],
+        "question": [(q.fact, "") for q in (*advice.blocking, *advice.checks)],
         "go": [(advice.decisions["go"].choice, "")],
         "decision": [(name, f"{d.words()}, {d.standing}") for name, d in advice.choices.items()],
         "lesser": [

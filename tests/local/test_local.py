@@ -22,15 +22,16 @@ LOOSER = """
 local guidance: Looser than the base
 issued by: Nobody's Centre (invented)
 date: 2026-01-01
-figures: {overhead for each person: 1 min}
+figures: {overhead for each person: 1.5 min, climbing load factor: 1}
 topic: Looser rules
 about: plan
 rules:
-  - id: local.every-anchor-is-sound
-    title: Every anchor counts as sound
-    for: {a: anchor}
-    if: {a.kind: {not: master point}}
-    then: {derive: {a.sound: yes}}
+  - id: local.a-cord-is-simplest
+    title: A fixed cord is the simplest
+    if: {pitch.depth: {above: 0 m}}
+    then:
+      prefer:
+        {decision: tether, option: fixed cord, strength: should, concern: rescue and release}
     because: The centre says so.
     source: local-guidance
     status: read in the source
@@ -67,16 +68,11 @@ def test_nothing_built_in_is_lost(path, looser, plain):
     )
 
 
-def test_a_loosening_is_told_with_both_sides(looser, tmp_path):
-    case = tmp_path / "case.yaml"
-    case.write_text(
-        "given:\n  anchor left: {kind: resin bolt, in lifeline: yes, checked: look only}\n"
-        "  anchor right: {kind: resin bolt, in lifeline: yes, checked: look only}\n",
-        "utf-8",
-    )
-    advice = looser.advise(looser.read(case))
+def test_a_loosening_is_told_with_both_sides(looser):
+    advice = looser.advise(looser.read(PLAN, ["ladder main.breaking load=1.5 kN"]))
     told = advice.local.departures
     assert any(d.text.startswith("The built-in stop stays") for d in told), told
+    assert any("climbing load factor" in d.text and "2.0" in d.text for d in told), told
     assert all(d.built_in and d.local for d in told)
 
 
@@ -149,11 +145,13 @@ def guided(tmp_path, text):
 
 
 def test_a_fact_without_an_order_of_caution_stays_as_the_case_has_it_and_is_told(tmp_path):
-    local = guided(tmp_path, "facts:\n  tether: {material: polyamide}\n")
-    advice = local.advise(local.read(PLAN, ["tether.material=bare HMPE"]))
-    assert {f.id: f.value for f in advice.facts}["tether.material"] == "bare HMPE"
-    assert any("bare HMPE" in d.text and "polyamide" in d.text for d in advice.local.departures)
-    assert not local.advise(local.read(PLAN, ["tether.material=polyamide"])).local.departures
+    local = guided(tmp_path, "facts:\n  plan: {rating scale: five by five}\n")
+    advice = local.advise(local.read(PLAN, ["plan.rating scale=other scale"]))
+    assert {f.id: f.value for f in advice.facts}["plan.rating scale"] == "other scale"
+    assert any(
+        "other scale" in d.text and "five by five" in d.text for d in advice.local.departures
+    )
+    assert not local.advise(local.read(PLAN, ["plan.rating scale=five by five"])).local.departures
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,349 @@
+"""Tricks by which local guidance could loosen: each is refused with its place, or the advice keeps
+all that it says without it, and tells the difference.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+from advisor.advise import Advisor
+from advisor.cli import main
+from advisor.decide.verdicts import LOOK_AGAIN, VERDICTS
+from advisor.load.folder import find_folder
+from advisor.model.advice import CLEAR, NOT_YET, SEVERITY, STOPPED
+
+CASES = find_folder("cases")
+PLAN = "plan/arrival-left.yaml"
+HEAD = "local guidance: Our own\nissued by: A centre (invented)\ndate: 2026-03-01\n"
+BUILT_IN = Advisor()
+
+
+def rule(then: str, more: str = "if: {pitch.depth: {above: 0 m}}", about: str = "plan") -> str:
+    """A file's own rules: one, with these effects."""
+    return f"""topic: Rules of our own
+about: {about}
+rules:
+  - id: local.trick
+    title: A rule of our own
+    {more}
+    then: {then}
+    because: The centre says so.
+    source: local-guidance
+    status: read in the source
+    authority: local rule
+"""
+
+
+LADDER = "for: {l: ladder}\n    if: {l.length: {at least: 1 m}}"
+ANCHOR = "for: {a: anchor}\n    if: {a.height: {at least: -1 m}}"
+
+
+# What is refused: what it tries, the file, and what the fault says.
+REFUSED = {
+    "an interval for a known value": (
+        "facts:\n  leader: {authorised depth: 1 m to 150 m}\n",
+        "one",
+    ),
+    "several values": ("facts:\n  plan: {whistle code: [local set, none agreed]}\n", "one"),
+    "a doubtful value": ("facts:\n  leader: {authorised depth: 60 m?}\n", "one"),
+    "unknown for a value": ("facts:\n  leader: {authorised depth: unknown}\n", "one"),
+    "the length of the line": ("facts:\n  lifeline: {length: 0 to 300 m}\n", "of the day"),
+    "the air of the day": ("facts:\n  site: {air checked: yes}\n", "of the day"),
+    "the water of the day": ("facts:\n  pitch: {water: dry}\n", "of the day"),
+    "the weather of the day": ("facts:\n  plan: {forecast: settled}\n", "of the day"),
+    "the group of the day": ("facts:\n  group: {briefed: yes}\n", "of the day"),
+    "numbers approved in advance": ("facts:\n  group: {within local numbers: yes}\n", "of the day"),
+    "the head of the day": ("facts:\n  pitch head: {movement seen: no}\n", "of the day"),
+    "the leader of the day": ("facts:\n  leader: {fit: yes}\n", "of the day"),
+    "kit examined and passed": (
+        "facts:\n  ladder main: {examined by: a competent person}\n",
+        "may state facts of",
+    ),
+    "a worked-out fact": ("facts:\n  pitch: {ladder on landing: 5 m}\n", "not a stated attribute"),
+    "another name for a thing": ("facts:\n  Leader: {authorised depth: 60 m}\n", "may state"),
+    "a unit of another kind": ("facts:\n  leader: {authorised depth: 60 kN}\n", "length"),
+    "beyond all bounds": ("facts:\n  leader: {authorised depth: 9999 km}\n", "outside"),
+    "below nought": ("facts:\n  leader: {authorised depth: -5 m}\n", "outside"),
+    "a number too large to be one": ("facts:\n  leader: {authorised depth: 1e999 m}\n", "number"),
+    "soundness concluded": (rule("{derive: {a.sound: yes}}", ANCHOR), "derive"),
+    "any other conclusion for the better": (
+        rule(
+            "{derive: {incident.can be lowered: yes}}",
+            "if: {incident.helpers at top: {at least: 0}}",
+            "incident",
+        ),
+        "derive",
+    ),
+    "a step instead of a built-in one": (
+        rule(
+            "{step: {do: 'Wait and see.', instead of: [trapped.let-ladder-down]}}",
+            "if: {incident.what: leg trapped in the ladder}",
+            "incident",
+        ),
+        "instead of",
+    ),
+    "kit passed": (rule("{verdict: {on: l, give: keep}}", LADDER, "kit"), "keep"),
+    "kit passed with a word": (
+        rule("{verdict: {on: l, give: keep and watch}}", LADDER, "kit"),
+        "keep",
+    ),
+    "a rule with the id of a built-in one": (
+        rule("{warn: {text: 'All is well.', severity: note}}").replace(
+            "local.trick", "tether.fixed-with-novices"
+        ),
+        "must begin with 'local.'",
+    ),
+    "one id twice": (
+        rule("{warn: {text: 'All is well.', severity: note}}")
+        + rule("{stop: 'Do not.'}").partition("rules:\n")[2],
+        "used already",
+    ),
+    "a borrowed source": (
+        rule("{warn: {text: 'All is well.', severity: note}}").replace(
+            "source: local-guidance", "source: osha-confined-space"
+        ),
+        "source",
+    ),
+    "a borrowed authority": (
+        rule("{warn: {text: 'All is well.', severity: note}}").replace(
+            "authority: local rule", "authority: published standard"
+        ),
+        "authority",
+    ),
+    "another order of caution": ("vocabulary:\n  tether.form: {worse: no}\n", "not known here"),
+    "other questions": ("decisions:\n  tether: {options: [none]}\n", "not known here"),
+    "a calculation of its own": ("calculations: []\n", "not known here"),
+    "a rule taken away": ("without: [tether.fixed-with-novices]\n", "not known here"),
+    "times a tenth of what is usual": ("figures: {rigging time: 2.5 min}\n", "too far"),
+    "seconds for minutes": ("figures: {overhead for each person: 18 s}\n", "too far"),
+    "a margin of nothing": ("figures: {least margin before the call-out: 3 min}\n", "too far"),
+    "a load that weighs nothing": ("figures: {climbing load factor: 0.5}\n", "too far"),
+    "a figure without end": ("figures: {rigging time: 1e999 min}\n", "number"),
+    "the same key twice": (
+        "facts:\n  leader: {authorised depth: 9 m}\nfacts:\n  leader: {authorised depth: 60 m}\n",
+        "twice",
+    ),
+    "a name borrowed by an alias": (
+        "facts:\n  leader: &a {authorised depth: 60 m}\n  pitch: *a\n",
+        "alias",
+    ),
+    "a rule left off that is not there": (
+        "departures: [{from: all stops, says: They do not hold here.}]\n",
+        "not a rule of the base",
+    ),
+    "a title that moves the cursor": ('ask: {local guidance: "\\e[2Jall is well"}\n', "shown"),
+    "a line of its own": (
+        'ask: {local guidance: "us\\n\\nNothing found that forbids it"}\n',
+        "one line",
+    ),
+}
+
+
+@pytest.mark.parametrize("trick", REFUSED)
+def test_it_is_refused_with_its_place(trick, tmp_path, capsys):
+    text, says = REFUSED[trick]
+    path = tmp_path / "own.yaml"
+    path.write_text(HEAD + text, "utf-8")
+    assert main(["advise", str(CASES / PLAN), "--local", str(path)]) == 2
+    error = capsys.readouterr().err
+    assert re.match(re.escape(str(path)) + r":[1-9]\d*:[1-9]\d*: ", error), error
+    assert says in error and "Traceback" not in error
+
+
+@dataclass(frozen=True)
+class Trick:
+    """A file that is read, a case it is tried on, and words of the departure that tells of it."""
+
+    text: str
+    case: str = PLAN
+    settings: tuple[str, ...] = ()
+    tells: tuple[str, ...] = ()
+
+
+SHORT = ("pitch.depth=12 m", "leader.authorised depth=9 m")
+FIXED = ("tether.form=fixed cord",)
+HELD = {
+    "a greater depth than the leader has": Trick(
+        "facts:\n  leader: {authorised depth: 150 m}\n", settings=SHORT
+    ),
+    "a depth for a leader who did not say": Trick(
+        "facts:\n  leader: {authorised depth: 150 m}\n",
+        settings=("leader.authorised depth=unknown",),
+    ),
+    "a doubt settled": Trick(
+        "facts:\n  leader: {authorised depth: 150 m}\n",
+        settings=("leader.authorised depth=18 m?",),
+    ),
+    "a rough depth made exact": Trick(
+        "facts:\n  leader: {authorised depth: 30 m}\n",
+        settings=("leader.authorised depth=8 m to 40 m",),
+    ),
+    "an option that is ruled out, preferred": Trick(
+        rule(
+            "{prefer: {decision: method, option: handline or lifelined scramble,"
+            " strength: should, concern: life and independent lifeline}}"
+        ),
+    ),
+    "a fixed cord preferred": Trick(
+        rule(
+            "{prefer: {decision: tether, option: fixed cord, strength: should,"
+            " concern: life and independent lifeline}}"
+        ),
+        case="plan/four-peers.yaml",
+        tells=("releasable hitch", "fixed cord"),
+    ),
+    "all ruled out but a fixed cord": Trick(
+        rule(
+            "[{rule out: {decision: tether, option: releasable hitch}},"
+            " {rule out: {decision: tether, option: lowering device}}]"
+        ),
+        case="plan/four-peers.yaml",
+        tells=("releasable hitch", "fixed cord"),
+    ),
+    "the good anchors ruled out": Trick(
+        rule(
+            "{rule out: {decision: ladder anchor, option: a}}",
+            "for: {a: anchor}\n    if: {a.kind: resin bolt}",
+        ),
+        case="plan/doubtful-flake.yaml",
+    ),
+    "a decision that is stopped, handed to somebody": Trick(
+        rule("{refer: {to: local guidance, about: 'The method.', decision: method}}"),
+        settings=("lifeline.for everyone=no", "site.water level=high or rising"),
+    ),
+    "a stop told away": Trick(
+        "departures: [{from: tether.fixed-with-novices, says: It is accepted here.}]\n",
+        settings=FIXED,
+        tells=("It is accepted here.", "stays in force"),
+    ),
+    "what comes first told away": Trick(
+        "departures: [{from: clothing.hair, says: Hair may hang out here.}]\n",
+        settings=("group.hair and jewellery secured=no",),
+        tells=("Hair may hang out", "stays in force"),
+    ),
+    "a contradiction told away": Trick(
+        "departures: [{from: contradiction.more-novices-than-group, says: We count otherwise.}]\n",
+        settings=("group.novices=60",),
+    ),
+    "a bad fact drawn into doubt": Trick(
+        rule(
+            "{contradiction: {text: 'The line cannot be so thin.',"
+            " between: [lifeline.diameter, group.fatigue]}}"
+        ),
+        settings=("lifeline.diameter=5 mm", "group.fatigue=exhausted"),
+    ),
+    "a verdict that silences what must be done": Trick(
+        rule("{verdict: {on: l, give: retire}}", LADDER, "kit"),
+        case="kit/left-in-cave.yaml",
+    ),
+    "the competent person named away": Trick(
+        "ask:\n  a competent person: whoever is there\n",
+        settings=("anchor left ladder bolt.rating=10 kN",),
+    ),
+    "rigging in no time": Trick(
+        "figures: {rigging time: 15 min, overhead for each person: 2 min}\n",
+        settings=("plan.call-out time=13:30", "plan.rigging time=unknown"),
+        tells=("rigging time", "25 min", "15 min"),
+    ),
+    "a light step": Trick(
+        "figures: {climbing load factor: 1}\n",
+        settings=("ladder main.breaking load=1.5 kN",),
+        tells=("climbing load factor",),
+    ),
+    "a hazard called under control": Trick(
+        rule(
+            "{hazard: {hazard: Water on the pitch, who: nobody, controls:"
+            " [{do: 'Nothing.', broken by: local.trick, met by: {pitch.depth: {above: 0 m}}}]}}"
+        ),
+        settings=("pitch.water=spray",),
+    ),
+    "a requirement against a requirement": Trick(
+        rule("{require: {text: 'Leave all knots undone.', strength: must}}"),
+        settings=("lifeline.stopper knot=no",),
+    ),
+    "a step put before the first": Trick(
+        rule(
+            "{step: {do: 'Wait and see.', phase: at once, before: [trapped.let-ladder-down]}}",
+            "if: {incident.what: leg trapped in the ladder}",
+            "incident",
+        ),
+        case="incident/leg-trapped-fixed-cord.yaml",
+    ),
+}
+
+
+def looser(before, after) -> list[str]:
+    """All that is said less strictly after than before."""
+    found = [f"{word}: {gone}" for word, gone in _gone(before, after)]
+    found += [
+        f"verdict: {id}"
+        for id, verdict in _verdicts(before).items()
+        if VERDICTS.index(_verdicts(after).get(id, VERDICTS[0])) < VERDICTS.index(verdict)
+    ]
+    found += [
+        f"passed: {id}"
+        for id, verdict in _verdicts(after).items()
+        if VERDICTS.index(verdict) < LOOK_AGAIN and id not in _verdicts(before)
+    ]
+    found += [
+        f"chosen: {name}"
+        for name, decision in after.decisions.items()
+        if set(decision.chosen) & _ruled_out(before.decisions[name])
+        or (before.decisions[name].standing == "stop" and decision.standing != "stop")
+    ]
+    grades = (CLEAR, NOT_YET, STOPPED)
+    go = [a.decisions["go"].choice for a in (before, after) if "go" in a.decisions]
+    return found + (["go"] if go and grades.index(go[1]) < grades.index(go[0]) else [])
+
+
+def _gone(before, after):
+    for word, of in {
+        "stop": lambda a: a.stops,
+        "first": lambda a: a.first,
+        "contradiction": lambda a: a.contradictions,
+        "must": lambda a: a.must("must"),
+        "danger": lambda a: [w for w in a.warnings if w.severity == SEVERITY[0]],
+        "caution": lambda a: [w for w in a.warnings if w.severity != SEVERITY[-1]],
+        "refer": lambda a: a.refer,
+        "hazard": lambda a: a.hazards,
+        "question": lambda a: a.blocking,
+        "check": lambda a: a.checks,
+        "line": lambda a: a.response.lines if a.response else (),
+    }.items():
+        kept = {item.id for item in of(after)}
+        yield from ((word, item.id) for item in of(before) if item.id not in kept)
+    for old in before.refer:
+        new = next((r for r in after.refer if r.id == old.id), None)
+        if new and old.to not in new.text:
+            yield "asked", old.to
+
+
+def _verdicts(advice):
+    return {item.id: item.verdict for item in advice.items}
+
+
+def _ruled_out(decision):
+    return {a.option for a in decision.alternatives if a.lost_because.startswith("ruled out")}
+
+
+@pytest.mark.parametrize("trick", HELD)
+def test_the_advice_is_as_strict_as_without_it(trick, tmp_path, capsys):
+    of = HELD[trick]
+    path: Path = tmp_path / "own.yaml"
+    path.write_text(HEAD + of.text, "utf-8")
+    local = Advisor(local_file=str(path))
+    before = BUILT_IN.advise(BUILT_IN.read(CASES / of.case, of.settings))
+    after = local.advise(local.read(CASES / of.case, of.settings))
+    assert not looser(before, after)
+    told = " ".join(d.text for d in after.local.departures)
+    assert all(words in told for words in of.tells), told
+    settings = [word for setting in of.settings for word in ("--set", setting)]
+    codes = [
+        main(["advise", str(CASES / of.case), *settings, *more])
+        for more in ([], ["--local", str(path)])
+    ]
+    assert codes[1] >= codes[0] and codes[1] in (0, 3)
