@@ -36,7 +36,8 @@ class Attribute:
     the order in which they are seen to. `from_plan`: (key, {value there: value here}) of the fact
     that settles it while nobody has said it. `known`: one of MOMENTS, '' where the base is silent;
     `stands`: how long it holds from then on. A fact only seen on the spot may say what must be seen
-    true (`see`), the values that answer that (`well`), and where the `eyes` are. `laid_down`: local guidance may state it.
+    true (`see`), the values that answer that (`well`), and where the `eyes` are. `laid_down`: local
+    guidance may state it.
     """
 
     entity: str
