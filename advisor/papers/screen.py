@@ -71,6 +71,7 @@ class _Screen:
         self.filling = Filling(base, advice)
         self.news = news(base, advice)
         self.topics = {rule.id: rule.topic for rule in base.rules}
+        self.rules = {d.id: d.rule for d in advice.derivations}
         self.turn_on = {d.id: d.facts for d in advice.derivations}
         self.stated = {f.id for f in advice.facts if not f.concluded and f.value != NOT_KNOWN}
 
@@ -148,7 +149,7 @@ class _Screen:
             for item in items:
                 pieces += _reasoned(item.text, item.because, rank)
                 said.add(item.rule)
-        pieces += self._lost_ladder()
+        pieces += self._lost_ladder(said)
         left = [n for n in self.news if n.rule not in said and (rigged or self._first(n.rule))]
         left = left if self._by_ladder() else []
         free = max(0, REASONS - sum(not piece.on for piece in pieces))
@@ -158,16 +159,17 @@ class _Screen:
             Piece(new.text, LEAST) for new in left[free:]
         )
 
-    def _lost_ladder(self) -> list[Piece]:
-        """Why it is not done by ladder, where it is not: in the words of the rule, else of the
-        decision.
+    def _lost_ladder(self, said: set[str]) -> list[Piece]:
+        """Why it is not done by ladder, where it is not and no rule has `said` so: in the words of
+        the rule, else of the decision.
         """
         method = self.advice.decisions.get(METHOD)
         if method is None or not method.chosen or self._by_ladder():
             return []
         found = list[Piece]()
         for lost in method.alternatives:
-            if lost.option in self.base.screen.rigged:
+            rules = {self.rules.get(derivation) for derivation in lost.derivations}
+            if lost.option in self.base.screen.rigged and said.isdisjoint(rules):
                 lines = [w for w in self.advice.warnings if w.derivation in lost.derivations]
                 found += [p for w in lines for p in _reasoned(w.text, w.because, GRAVE)] or [
                     Piece(SCREEN["not ladder"].format(because=lost.lost_because), GRAVE)
