@@ -11,7 +11,7 @@ from advisor.decide.controls import Controls
 from advisor.decide.decisions import decisions, go
 from advisor.decide.derivations import fact_id, fact_list
 from advisor.decide.doubt import contradictions
-from advisor.decide.firing import Found, firings, given, open_words
+from advisor.decide.firing import Found, firings, given, name_of, open_words
 from advisor.decide.items import Teller
 from advisor.decide.questions import Open, noted, question_list
 from advisor.decide.sequence import happening, response
@@ -163,8 +163,9 @@ def _none_left(teller: Teller, choice: Choice) -> Stop:
 
 def _out_of_use(teller: Teller, judged: Judged) -> Stop:
     worst = judged.reasons[0]
-    text = teller.base.out_of_use["stop"].format(
-        item=teller.piece(judged), verdict=verdict_of(worst)
+    words = teller.base.out_of_use["part" if judged.part else "stop"]
+    text = words.format(
+        item=name_of(teller.base, judged.entity), part=judged.part, verdict=verdict_of(worst)
     )
     return teller.item(Stop, worst, text, id=f"out of use: {item_id(judged)}")
 

@@ -25,11 +25,11 @@ class Base:
     """A checked rule base.
 
     `strata` stand in running order; `calculation_order`: for each classify stratum the indexes of
-    the calculations worked after it; `out_of_use`: {"from": verdict, "stop": what is said of the
-    item}; `plan_names`: {kind of entity that every plan names: the question for it}; `eyes`: the
-    groups in which what must be seen on the spot is asked; `told_first`: topics of what can take
-    the whole group; `screen`: what one screen shows; `worked`: calculations already worked (see
-    engine.calculate).
+    the calculations worked after it; `out_of_use`: {"from": verdict, "stop": what is said of
+    the item, "part": what of a part of it}; `plan_names`: {kind of entity that every plan
+    names: the question for it}; `eyes`: the groups in which what must be seen on the spot is
+    asked; `told_first`: topics of what can take the whole group; `screen`: what one screen
+    shows; `worked`: calculations already worked (see engine.calculate).
     """
 
     vocabulary: Vocabulary
