@@ -394,7 +394,7 @@ def _shown(options, run) -> str:
         from advisor.papers.faces.text import advised
 
         return advised(advice)
-    from advisor.papers.screen import shown
+    from advisor.papers.one_screen.screen import shown
 
     return shown(run.base, advice)
 

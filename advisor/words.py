@@ -42,6 +42,7 @@ SCREEN = {
     "drill": "EVERY PERSON, EVERY TIME",
     "times": "TIMES",
     "checks": "CHECKS",
+    "instead": "INSTEAD",
     "more checks": "… {n} more checks: {all}.",
     "find": "TELL ME; each could change this",
     "kit": "THE KIT",

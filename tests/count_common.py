@@ -47,7 +47,8 @@ def counted(advices: Iterable[Advice]) -> str:
     for rule, share in sorted(shares.items()):
         bands[next(band for band, least in BANDS.items() if share > least)].append(rule)
     return HEAD + "".join(
-        f"{band}:\n" + "".join(f"  - {rule}\n" for rule in rules) for band, rules in bands.items()
+        f"{band}:" + ("".join(f"\n  - {rule}" for rule in rules) or " []") + "\n"
+        for band, rules in bands.items()
     )
 
 

@@ -10,8 +10,8 @@ from advisor.explain.why_not import why_not
 from advisor.faults import Fault, Faults, Place
 from advisor.model.names import LADDER_ANCHOR
 from advisor.papers.faces.text import unwrapped
+from advisor.papers.one_screen.screen import screen
 from advisor.papers.outline import opening, outline
-from advisor.papers.screen import screen
 from advisor.reasons.why import why
 from advisor.words import DOORS_SAID, MORE_SAID
 

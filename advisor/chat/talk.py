@@ -13,6 +13,7 @@ from advisor.chat.screen import rows, say
 from advisor.chat.turn import Reply, ask, take
 from advisor.screen import welcome_colour
 
+ONE_SCREEN = 42  # rows, with the two below an answer
 STOPPED = "Stopped; nothing of that line was taken."
 
 
@@ -126,6 +127,8 @@ class Talk:
             return
         lines = faces.lines_of(reply)
         high = self.rows() if self.rows else None
+        if self.rows and high is None and "advise" in reply.intents:
+            high = ONE_SCREEN  # a pipe has no height, and yet the answer is one screen
         if high:
             lines, rest = faces.fitted(lines, high)
             self.session.rest = rest or self.session.rest

@@ -44,4 +44,8 @@ class Layout:
 
     def band(self, rule: str) -> str:
         """How common the lines of a rule are among sound plans."""
-        return BANDS[self.common.get(rule, 0)]
+        return BANDS[self.rank(rule)]
+
+    def rank(self, rule: str) -> int:
+        """The place of its band in BANDS."""
+        return self.common.get(rule, 0)

@@ -100,7 +100,7 @@ def _in_the_way(advice: Advice, most: int | None, more: str) -> Iterator[tuple[s
         return
     if advice.blocking and "plan" in advice.about:
         yield "find first", shortened(_questions(advice.blocking), most, more, True)
-    elif _only_checks(advice):
+    elif only_checks(advice):
         at_a_time = most and AT_A_TIME
         yield "checks", shortened(map(_check, check_lines(advice.checks)), at_a_time, more)
 
@@ -173,11 +173,11 @@ def _find(advice: Advice) -> Bullets:
 
 def _checks(advice: Advice) -> Bullets:
     """The checks that were not told first."""
-    told = _only_checks(advice)
+    told = only_checks(advice)
     return Bullets(() if told else tuple(map(_check, check_lines(advice.checks))))
 
 
-def _only_checks(advice: Advice) -> bool:
+def only_checks(advice: Advice) -> bool:
     """Whether at the head nothing but the checks is left open."""
     left = advice.stops or advice.blocking
     return bool(advice.checks) and advice.moment == AT_THE_HEAD and not left

@@ -103,3 +103,17 @@ def test_two_values_for_one_fact_in_a_line_are_both_said_back(advisor, monkeypat
     assert turn.take(session, "whatever").heard == (
         "pitch depth: 9 m (heard twice, first as 14 m)",
     )
+
+
+@pytest.mark.parametrize(
+    "told", ["foot jammed between the rungs", "14 m shaft, dripping, nine of them plus me"]
+)
+def test_what_should_i_do_is_one_screen_in_a_pipe_too(session, monkeypatch, capsys, told):
+    monkeypatch.setenv("COLUMNS", "80")
+    talk = Talk(session, None, "text", False)
+    talk.one(told)
+    capsys.readouterr()
+    talk.one("what should I do")
+    shown = capsys.readouterr().out
+    assert 20 < shown.count("\n") <= 41  # and the next question
+    assert "say 'more'" in shown or "say 'everything'" in shown

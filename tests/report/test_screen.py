@@ -14,10 +14,10 @@ from advisor.advise import Advisor
 from advisor.load.case import build_case, read_case
 from advisor.load.folder import find_folder
 from advisor.load.tree import Document
-from advisor.papers import fit, news
 from advisor.papers.blocks import Bullets
+from advisor.papers.one_screen import fit, news
+from advisor.papers.one_screen.screen import screen, shown
 from advisor.papers.outline import headline
-from advisor.papers.screen import screen, shown
 
 ROOT = Path(__file__).resolve().parents[2]
 SOUND = ROOT / "cases/plan/arrival-left.yaml"
@@ -92,8 +92,7 @@ def test_calls_do_nots_and_what_matters_at_once_are_never_left_out(path):
         return
     told = flat(" ".join(rows(advice)))
     phases = {r.id: e.phase for r in program().base.rules for e in r.effects if e.kind == "step"}
-    early = ("at once",) if advice.stops else ("at once", "then")  # a plan's stops need room too
-    at_once = [s for s in advice.response.steps if phases[s.rule] in early]
+    at_once = [s for s in advice.response.steps if phases[s.rule] == "at once"]
     assert at_once
     wanted = [s.words for s in (*advice.response.do_not, *advice.response.say, *at_once)]
     wanted += [c.when or c.text for c in advice.response.calls]

@@ -18,8 +18,8 @@ from advisor.advise import Advisor
 from advisor.load.case import build_case, read_case
 from advisor.load.tree import Document
 from advisor.papers.faces import markdown, text
+from advisor.papers.one_screen.screen import shown
 from advisor.papers.outline import whole_paper
-from advisor.papers.screen import shown
 
 ROOT = Path(__file__).resolve().parents[2]
 FILES = all_cases()

@@ -10,7 +10,9 @@ from dataclasses import dataclass
 from advisor.model.advice import Advice, Item, Requirement, Warned
 from advisor.model.base import Base
 from advisor.model.layout import FEW, NONE, SOME
-from advisor.papers.filling import NOT_KNOWN
+from advisor.papers.one_screen.asked import like
+from advisor.papers.one_screen.filling import NOT_KNOWN
+from advisor.papers.one_screen.fit import sentence
 
 # What stands out most has the least sum: of how common a line is, and of how grave it is. Of notes
 # and of what may be done, and of what many plans have, nothing is news.
@@ -48,11 +50,6 @@ def news(base: Base, advice: Advice) -> list[News]:
     return [_in_one(rule, found[rule]) for rule in sorted(found, key=rank)]
 
 
-def sentence(text: str) -> str:
-    """A text that ends as a sentence does."""
-    return text if text.endswith((".", "!", "?")) else f"{text}."
-
-
 def weight(line: Item) -> str:
     """How much a line weighs, in a word."""
     if isinstance(line, Requirement):
@@ -66,10 +63,10 @@ def _in_one(rule: str, lines: list[Item]) -> News:
     do = _texts(line for line in first if not isinstance(line, Warned))
     danger = _texts(line for line in first if isinstance(line, Warned))
     more = len({line.derivation for line in lines}) - 1
-    also = f" (And {more} more like it.)" if more else ""
+    text = " ".join(do or danger)
     return News(
         rule,
-        f"{' '.join(do or danger)}{also}",
+        like(text, more),
         " ".join(danger) if do and danger else first[0].because,
     )
 

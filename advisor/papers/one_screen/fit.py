@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from advisor.papers.blocks import Bullets, Heading, Line
 from advisor.papers.faces.text import written
 
-ALWAYS, AIR = 0, 7  # AIR: the rank of the blank rows
+# Ranks: what is never left out, then what is left out the last; AIR are the blank rows.
+ALWAYS, GRAVE, FIRST_ASKED, RIG, PEOPLE, ASKED, WHY, AIR, LESS, LEAST = range(10)
 COLUMNS, ROWS = (40, 80), (60, 40)  # a narrow screen may be longer
 
 
@@ -22,6 +23,16 @@ class Piece:
     rank: int = ALWAYS
     on: bool = False
     name: str = ""
+
+
+def reasoned(text: str, because: str, rank: int) -> list[Piece]:
+    """Something said, and why, which goes before it."""
+    return [Piece(sentence(text), rank), Piece(because, WHY, on=True)]
+
+
+def sentence(text: str) -> str:
+    """A text that ends as a sentence does."""
+    return text if text.endswith((".", "!", "?")) else f"{text}."
 
 
 @dataclass(frozen=True)

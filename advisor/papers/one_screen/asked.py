@@ -1,0 +1,48 @@
+"""The questions on one screen."""
+
+from __future__ import annotations
+
+from advisor.model.advice import Advice, Question
+from advisor.model.base import Base
+from advisor.papers.one_screen.filling import NOT_KNOWN
+from advisor.papers.one_screen.fit import ASKED, FIRST_ASKED, Piece, Section
+from advisor.words import SCREEN
+
+QUESTIONS = 4
+TURNING = ("stop", "first", "decision", "verdict", "step")  # gravities that turn an answer
+
+
+def asked(base: Base, advice: Advice) -> Section:
+    """The questions that could change the answer: what could forbid it before the rest, life before
+    paper, what turns on something told before what is asked of anyone; one of a kind.
+    """
+    grave, paper = frozenset(q.id for q in advice.blocking), base.screen.paper_facts
+    stated = {f.id for f in advice.facts if not f.concluded and f.value != NOT_KNOWN}
+    turn_on = {d.id: frozenset(d.facts) for d in advice.derivations}
+    kinds: dict[str, list[Question]] = {}
+    for question in (q for q in advice.open_questions if q.gravity in TURNING):
+        kinds.setdefault(question.fact.rpartition(".")[2], []).append(question)
+
+    def open_beside(question: Question) -> int:
+        """How many open facts it turns on, where it also turns on one stated; else very many."""
+        facts = turn_on.get(question.derivation, frozenset())
+        return len(facts - stated) if facts & stated else len(turn_on)
+
+    def rank(kind: str) -> tuple[bool, bool, int]:
+        questions = kinds[kind]
+        return (
+            not any(q.id in grave for q in questions),
+            kind in paper,
+            min(map(open_beside, questions)),
+        )
+
+    pieces = (
+        Piece(like(kinds[kind][0].text, len(kinds[kind]) - 1), ASKED if n else FIRST_ASKED)
+        for n, kind in enumerate(sorted(kinds, key=rank)[:QUESTIONS])
+    )
+    return Section(SCREEN["find"], tuple(pieces), numbered=True)
+
+
+def like(text: str, more: int) -> str:
+    """A text, and how many `more` say the same of other things."""
+    return SCREEN["more like it"].format(text=text, n=more) if more else text

@@ -1,0 +1,79 @@
+"""Kit on one screen: the verdict first, why, what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from advisor.model.advice import Advice, Item, KitVerdict
+from advisor.model.base import Base
+from advisor.papers.one_screen.asked import asked, like
+from advisor.papers.one_screen.fit import ASKED, GRAVE, LESS, RIG, Piece, Section, reasoned
+from advisor.papers.outline import headline, worst_first
+from advisor.words import FIRST_WORDS, SCREEN, SECTIONS
+
+MOST = 3  # of what is told before the rest
+
+
+def verdict(advice: Advice) -> str:
+    """The first word on the whole: not for use, or the worst verdict."""
+    if advice.stops or not advice.items:
+        return headline(advice)
+    items = worst_first(advice.items)
+    words = FIRST_WORDS["kit" if len(items) == 1 else "kits"]
+    return words.format(n=len(items), item=items[0].item, verdict=items[0].verdict.upper())
+
+
+def sections(base: Base, advice: Advice) -> Iterator[Section]:
+    """Stops with the reasons of their verdicts, other verdicts, what to do, what to find out."""
+    yield Section("", tuple(_stops(advice)), numbered=True)
+    against = (p for c in advice.contradictions for p in reasoned(c.text, c.because, GRAVE))
+    yield Section(SECTIONS["contradictions"], tuple(against), numbered=True)
+    stopped = {stop.id for stop in advice.stops}
+    rest = [i for i in worst_first(advice.items) if _out_of_use(i) not in stopped]
+    single = len(advice.items) == 1 and not stopped
+    yield Section("" if single else SCREEN["kit"], tuple(_verdicts(rest, single)))
+    yield Section(SCREEN["do"], tuple(_do(base, advice)))
+    yield asked(base, advice)
+
+
+def _out_of_use(item: KitVerdict) -> str:
+    """The id of the stop that takes an item out of use."""
+    return f"out of use: {item.id}"
+
+
+def _stops(advice: Advice) -> Iterator[Piece]:
+    for stop in advice.stops:
+        reasons = [r for i in advice.items if _out_of_use(i) == stop.id for r in i.reasons]
+        yield Piece(stop.text)
+        yield from _grounds(reasons) if reasons else [Piece(stop.because, RIG, on=True)]
+
+
+def _verdicts(items: Sequence[KitVerdict], single: bool) -> Iterator[Piece]:
+    """Verdicts with their reasons; of a single piece the verdict was said."""
+    for n, item in enumerate(items):
+        if not single:
+            yield Piece(f"{item.item}: {item.verdict.upper()}.", RIG if n < MOST else ASKED)
+        yield from _grounds(item.reasons, on=not single)
+
+
+def _grounds(reasons: Sequence[Item], on: bool = True) -> list[Piece]:
+    """The first reasons of a verdict."""
+    texts = dict.fromkeys(f"{r.text.rstrip('.')}. {r.because}" for r in reasons)
+    return [Piece(text, LESS if n else RIG, on) for n, text in enumerate(texts)][:MOST]
+
+
+def _do(base: Base, advice: Advice) -> Iterator[Piece]:
+    """What must and should be done, life before paper, what few are told before the rest; what one
+    rule says of several things in one piece.
+    """
+    topics, layout = {rule.id: rule.topic for rule in base.rules}, base.screen
+    lines: list[Item] = [*advice.first, *advice.must("must"), *advice.warnings]
+    lines += advice.must("should")
+    lines.sort(key=lambda n: (topics.get(n.rule) in layout.paper_topics, layout.rank(n.rule)))
+    alike: dict[tuple[str, int], list[str]] = {}
+    for line in lines:
+        number = sum(other.derivation == line.derivation for other in lines[: lines.index(line)])
+        alike.setdefault((line.rule, number), []).append(line.text)
+    for n, found in enumerate(alike.values()):
+        texts = list(dict.fromkeys(found))
+        yield Piece(like(texts[0], len(texts) - 1), RIG if n < MOST else LESS)

@@ -1,0 +1,147 @@
+"""A plan on one screen: the verdict with up to three reasons of its own, the rig, the people, the
+standing drill, the times, what to find out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from advisor.model.advice import Advice
+from advisor.model.base import Base
+from advisor.model.layout import Row
+from advisor.model.names import METHOD
+from advisor.papers.checks import check_lines
+from advisor.papers.one_screen.asked import asked
+from advisor.papers.one_screen.filling import Filling
+from advisor.papers.one_screen.fit import (
+    ALWAYS,
+    GRAVE,
+    LEAST,
+    LESS,
+    PEOPLE,
+    RIG,
+    WHY,
+    Piece,
+    Section,
+    reasoned,
+)
+from advisor.papers.one_screen.news import news
+from advisor.papers.outline import headline, only_checks, worst_first
+from advisor.words import FIRST_WORDS, SCREEN, Doors
+
+REASONS = 3
+
+
+class Plan:
+    """The verdict and the sections of one plan."""
+
+    def __init__(self, base: Base, advice: Advice, doors: Doors) -> None:
+        self.base, self.advice, self.doors = base, advice, doors
+        self.layout, self.filling = base.screen, Filling(base, advice)
+        self.topics = {rule.id: rule.topic for rule in base.rules}
+        self.method = advice.decisions.get(METHOD)
+        chosen = self.method.chosen if self.method else ()
+        self.by_ladder = not set(chosen).isdisjoint(base.screen.rigged)
+        self.elsewhere = bool(chosen) and not self.by_ladder
+        # What forbids it for the whole group is put right first; what can be re-rigged need not be.
+        self.rigged = self.by_ladder and not any(self._first(s.rule) for s in advice.stops)
+
+    def _first(self, rule: str) -> bool:
+        """Whether a rule is about what can take the whole group."""
+        return self.topics.get(rule) in self.base.told_first
+
+    def verdict(self) -> str:
+        """The first word on the whole."""
+        advice = self.advice
+        if advice.stops or advice.contradictions or advice.first:
+            return headline(advice)
+        if self.method and self.elsewhere:
+            return FIRST_WORDS["not by ladder"].format(choice=self.method.words())
+        if advice.blocking:
+            return FIRST_WORDS["not yet"].format(n=len(advice.blocking))
+        return headline(advice)
+
+    def sections(self) -> Iterator[Section]:
+        """Its sections; the rig, and what goes with it, only where it can stand."""
+        reasons, others = self._reasons()
+        see = only_checks(self.advice)
+        if see:  # the verdict leads to them
+            yield self._see()
+        yield replace(reasons, title=SCREEN["also"] if see else "")
+        if self.rigged:
+            rig = (*self._rows(self.layout.rig, RIG), *self._kit_in_use())
+            yield Section(SCREEN["rig then" if self.advice.stops else "rig"], rig)
+            yield Section(SCREEN["people"], self._rows(self.layout.people, PEOPLE))
+            yield Section(SCREEN["also"], others)
+            yield Section(SCREEN["drill"], self._rows(self.layout.drill, RIG))
+            yield Section("", self._rows((Row(SCREEN["times"], self.layout.times),), RIG))
+        elif self.elsewhere and self.method and self.advice.stops:
+            words = self.method.words()
+            instead = Piece(f"{words[:1].upper()}{words[1:]}.", RIG, name=SCREEN["instead"])
+            yield Section("", (instead,))
+        if self.advice.stops and not self.rigged:
+            return  # no answer to a question would bring the rig back
+        yield asked(self.base, self.advice)
+        if self.advice.checks and not see:
+            number = self.doors.checks.format(n=len(self.advice.checks))
+            yield Section("", (Piece(number, name=SCREEN["checks"]),))
+
+    def _see(self) -> Section:
+        """What must be seen at the head."""
+        pieces = (Piece(line.text, WHY) for line in check_lines(self.advice.checks))
+        rest = SCREEN["more checks"].format(n="{n}", all=self.doors.all)
+        return Section("", tuple(pieces), rest=rest)
+
+    def _reasons(self) -> tuple[Section, tuple[Piece, ...]]:
+        """(what stands in the way and what stands out here, the rest of what stands out). Of a
+        plan whose rig cannot stand, nothing stands out that could be re-rigged.
+        """
+        advice, pieces = self.advice, list[Piece]()
+        for stop in advice.stops:
+            pieces += reasoned(stop.text, stop.because, ALWAYS)
+        for item in (*advice.contradictions, *advice.first):
+            pieces += reasoned(item.text, item.because, GRAVE)
+        said = {item.rule for item in (*advice.stops, *advice.contradictions, *advice.first)}
+        pieces += self._not_by_ladder(said) if self.elsewhere else ()
+        left = [
+            new
+            for new in news(self.base, advice)
+            if new.rule not in said and (self.rigged or self._first(new.rule)) and self.by_ladder
+        ]
+        free = max(0, REASONS - sum(not piece.on for piece in pieces))
+        for new in left[:free]:
+            pieces += reasoned(new.text, new.because, GRAVE)
+        others = tuple(Piece(new.text, LEAST) for new in left[free:])
+        return Section("", tuple(pieces), numbered=True), others
+
+    def _not_by_ladder(self, said: set[str]) -> Iterator[Piece]:
+        """Why not, where no rule has `said` so: in the words of the rule, else of the decision."""
+        rules = {d.id: d.rule for d in self.advice.derivations}
+        for lost in self.method.alternatives if self.method else ():
+            if lost.option not in self.layout.rigged:
+                continue
+            if not said.isdisjoint(rules.get(derivation) or "" for derivation in lost.derivations):
+                continue
+            lines = [w for w in self.advice.warnings if w.derivation in lost.derivations]
+            for line in lines:
+                yield from reasoned(line.text, line.because, GRAVE)
+            if not lines:
+                yield Piece(SCREEN["not ladder"].format(because=lost.lost_because), GRAVE)
+
+    def _rows(self, rows: Sequence[Row], rank: int) -> tuple[Piece, ...]:
+        """Named rows of what is known."""
+        given = {line.rule for line in self.advice.requirements}
+        found: dict[str, str] = {}
+        for row in rows:
+            said = self.filling.said(row.say) if given.issuperset(row.given) else ""
+            if said:
+                found.setdefault(row.name, said)
+        return tuple(Piece(said, rank, name=name) for name, said in found.items())
+
+    def _kit_in_use(self) -> Iterator[Piece]:
+        """Verdicts on the kit of a plan that are settled and ask for something."""
+        stopped = " ".join(stop.text for stop in self.advice.stops)
+        for item in worst_first(self.advice.items):
+            if item.standing == "firm" and item.verdict != "keep" and item.item not in stopped:
+                yield Piece(f"{item.item}: {item.verdict.upper()}.", LESS)
