@@ -27,9 +27,11 @@ def worked(name: str, *settings: str) -> dict:
 
 
 def said(found: Advice) -> dict:
-    """{rule id: texts and reasons} of all stops, requirements, warnings and referrals."""
+    """{rule id: texts and reasons} of all stops, what is due first, requirements, warnings
+    and referrals.
+    """
     told = {}
-    for item in (*found.stops, *found.requirements, *found.warnings, *found.refer):
+    for item in (*found.stops, *found.first, *found.requirements, *found.warnings, *found.refer):
         told[item.rule] = f"{told.get(item.rule, '')}{item.text} {item.because} "
     return told
 

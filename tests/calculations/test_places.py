@@ -66,11 +66,15 @@ def test_without_places_the_stated_run_is_taken():
 
 
 def test_a_thirteen_metre_ladder_is_too_short_and_by_how_much():
-    """14.08 m are needed with the spare, 13.08 m to the landing: it ends 0.08 m above it, and
-    novices must step on from the ground.
+    """14.08 m are needed with the spare, 13.08 m to the landing: it ends 0.08 m above it, to be put
+    right before novices step on; 12.7 m end 0.38 m above it, more than a rung, and stop.
     """
-    told = said(advice(PLAN, "ladder main.length=13 m"))
-    stop = told["ladder-length.short-of-landing"]
+    found = advice(PLAN, "ladder main.length=13 m")
+    told = said(found)
+    stop = told["ladder-length.off-the-floor"]
+    assert not found.stops and [f.rule for f in found.first] == ["ladder-length.off-the-floor"]
+    shorter = advice(PLAN, "ladder main.length=12.7 m")
+    assert "ladder-length.short-of-landing" in {s.rule for s in shorter.stops}
     for part in ("too short", "ends 0.1 m above", "floor: 13.1 m", "spare: 14.1 m", "hand: 13 m"):
         assert part in stop
     assert "1.1 m too short" in told["ladder-length.no-spare"]

@@ -42,7 +42,13 @@ class Plan:
         self.topics = {rule.id: rule.topic for rule in base.rules}
         self.method = advice.decisions.get(METHOD)
         chosen = self.method.chosen if self.method else ()
-        self.by_ladder = not set(chosen).isdisjoint(base.screen.rigged)
+        # What only open facts keep back is not refused.
+        open_too = (
+            (a.option for a in self.method.alternatives)
+            if self.method and self.method.standing == "provisional"
+            else ()
+        )
+        self.by_ladder = not {*chosen, *open_too}.isdisjoint(base.screen.rigged)
         self.elsewhere = bool(chosen) and not self.by_ladder
         # What forbids it for the whole group is put right first; what can be re-rigged need not be.
         self.rigged = self.by_ladder and not any(self._first(s.rule) for s in advice.stops)
