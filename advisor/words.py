@@ -112,6 +112,7 @@ AT_HELP = "when it is asked: at home what is only seen at the head is a check (d
 NO_LOCAL = (
     "No local guidance was given: depth, numbers, ratios and calls here are custom, not permission."
 )
+CHECKS_BESIDES = "Besides, to be seen true at the head: {n}."
 CALL_IF = "Call if {when}."
 OR_CALL_IF = "Or if {when}."
 MORE_SAID = "… and {n} more; say 'everything'."  # the same in a conversation

@@ -154,7 +154,11 @@ def _settled(session, numbers) -> list:
     advice = session.advice
     well = {_ref(session, check): check.well for check in advice.checks if check.well}
     facts = [(*ref, _raw(well[ref])) for ref in sorted(wanted & set(well))]
-    return _taken(session, facts)
+    told = _taken(session, facts)
+    # Where more than one answer is well it may still turn on which; that is asked for by itself.
+    left = {_ref(session, check) for check in session.advice.checks} & wanted
+    session.to_ask = (*session.to_ask, *sorted(left))
+    return told
 
 
 def _raw(words):

@@ -13,7 +13,7 @@ from advisor.papers.faces.text import unwrapped
 from advisor.papers.one_screen.screen import screen
 from advisor.papers.outline import opening, outline
 from advisor.reasons.why import why
-from advisor.words import DOORS_SAID, MORE_SAID
+from advisor.words import CHECKS_BESIDES, DOORS_SAID, MORE_SAID
 
 HELP = (  # 60 columns, 22 rows: one screen
     "TELL  what you know: 14 m shaft, dripping, nine of them.",
@@ -202,7 +202,7 @@ def _what_would(session, intent):
 def _unknowns(session, intent):
     advice = _need(session).advice
     questions, checks = advice.open_questions, len(advice.checks)
-    told = [f"Besides, to be seen true at the head: {checks}; say 'checks'."] if checks else []
+    told = [f"{CHECKS_BESIDES.format(n=checks)} Say 'checks'."] if checks else []
     return (
         [
             f"{len(questions)} open; the gravest first:",

@@ -14,7 +14,9 @@ from advisor.explain.targets import Target, state_of
 from advisor.explain.thresholds import along, piece_words
 from advisor.explain.values import Values
 from advisor.explain.variants import change_of
+from advisor.facts.vocabulary import AT_HOME
 from advisor.model import advice
+from advisor.words import CHECKS_BESIDES
 
 ALL = Target("all", "", "")
 MOST = 10  # questions told at once
@@ -174,11 +176,14 @@ def find_out(run, everything=False) -> list:
     """The open questions, those first whose answers reach furthest, with what each answer would
     lead to.
     """
-    found = questions(run)
+    found, checks = questions(run), len(run.advice.checks)
+    later = checks and run.advice.moment == AT_HOME
+    besides = [CHECKS_BESIDES.format(n=checks)] if later else []
     if not found:
-        return ["Nothing is open on these facts."]
+        return besides or ["Nothing is open on these facts."]
     shown = found if everything else found[:MOST]
     lines = ["Find out next, the gravest outcome first; each answer was tried by itself:"]
     for number, question in enumerate(shown, 1):
         lines += told_question(number, question)
-    return lines + ([MORE.format(n=len(found) - len(shown))] if len(shown) < len(found) else [])
+    more = [MORE.format(n=len(found) - len(shown))] if len(shown) < len(found) else []
+    return [*lines, *more, *besides]

@@ -7,6 +7,7 @@ from collections import Counter
 from advisor.decide.names import id_name, listed
 from advisor.explain.targets import is_now, read_target, state_of, told_state
 from advisor.explain.thresholds import Reach, reaches, told_reach
+from advisor.model.advice import BLOCKING
 
 
 def how_sure(run, text) -> list:
@@ -51,6 +52,12 @@ def _stop_standing(base, advice, target) -> list:
     every = target.kind == "stops"
     rules = [s.rule for s in advice.stops if every or s.rule == target.name]
     could = [q.fact for q in advice.blocking if every or target.name in q.rules]
+    could += [
+        check.fact
+        for check in advice.checks
+        if check.gravity in BLOCKING and (every or check.rule == target.name)
+    ]
+    could = list(dict.fromkeys(could))
     if rules:
         return _told_standing(base, "certain on the facts given", could, rules)
     standing = "a stop could still come" if could else "no open fact could bring it"

@@ -142,13 +142,14 @@ def why(base: Base, advice: Advice, name: str, levels: int = ALL_LEVELS) -> list
             )
             before.add(identity)
         if not part.behind:
-            lines.append(f"  - {_nothing_behind(name)}")
+            lines.append(f"  - {_nothing_behind(advice, name)}")
     return lines
 
 
-def _nothing_behind(name: str) -> str:
+def _nothing_behind(advice: Advice, name: str) -> str:
     if name.strip().lower() == "go":
-        return "no stop holds, and no open question could bring one by what is known"
+        left = f"; left to be seen at the head: {len(advice.checks)}" if advice.checks else ""
+        return f"no stop holds, and no open question could bring one by what is known{left}"
     return (
         "no rule speaks for or against it on these facts"
         if "." not in name
