@@ -91,6 +91,7 @@ def _where(session, intent):
     return [
         f"Ladder on: {chosen} ({decision.standing})",
         *(f"  because {r.because}" for r in decision.reasons),
+        *(f"  {words}" for words in (decision.of_itself,) if words),
         *(f"  not {a.option}: {a.lost_because}" for a in decision.alternatives),
     ]
 

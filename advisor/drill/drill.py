@@ -164,7 +164,7 @@ class Drill:
             spec["question"],
             options,
             agreed,
-            (told, *reasons),
+            (told, *reasons, *filter(None, (decision.of_itself,))),
             lambda meant: _against(decision, meant),
         )
 

@@ -105,6 +105,8 @@ def _decisions(s, made):
                     WIDTHS,
                 )
             )
+        if d.of_itself:
+            blocks.append(Para(d.of_itself))
         if d.alternatives:
             blocks.append(
                 Bullets(

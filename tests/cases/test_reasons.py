@@ -36,3 +36,17 @@ def test_what_lost_is_told_by_what_speaks_against_it(path):
             own = spec.get("each of itself") or spec["options"][lost.option]
             said = [own["against"].rstrip("."), *against(base, advice, name, lost.option)]
             assert any(words in lost.lost_because for words in said), (name, lost)
+
+
+@every_case
+def test_every_choice_has_a_reason(path):
+    advice = program().advise(read_case(path, program().base))
+    for name, decision in advice.decisions.items():
+        if decision.choice and name in program().base.decisions:
+            assert decision.reasons or decision.of_itself, name
+
+
+def test_every_option_has_reasons_of_its_own():
+    own = [o for d in program().base.decisions.values() for o in d.get("options", {}).values()]
+    said = [text for reasons in own for text in (reasons["for"], reasons["against"])]
+    assert len(said) == len(set(said)) and all(text.endswith(".") for text in said)
