@@ -47,7 +47,7 @@ SCREEN = {
     "find": "TELL ME; each could change this",
     "kit": "THE KIT",
     "do": "WHAT TO DO",
-    "local": "Local guidance used: {title}. It says less than a built-in must {n} times.",
+    "local": "Local guidance used: {title}. It differs from what is built in ({n}): --all.",
     "not ladder": "Not by ladder; {because}.",
     "more like it": "{text} (And {n} more like it.)",
     "more steps": "… {n} more steps: {all}.",

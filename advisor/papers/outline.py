@@ -228,7 +228,7 @@ def _questions(questions):
 
 
 def _local(local):
-    """What local guidance was used, and where it says less than a built-in must."""
+    """What local guidance was used, and where it differs from what is built in."""
     if not local:
         return ()
     return (

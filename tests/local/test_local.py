@@ -105,7 +105,7 @@ def test_who_to_ask_is_named():
 
 
 def test_without_local_guidance_the_advice_says_so(capsys):
-    main(["advise", str(ROOT / "cases/plan/arrival-left.yaml")])
+    main(["advise", str(PLAN), "--all"])
     assert "No local guidance was given" in " ".join(capsys.readouterr().out.split())
 
 

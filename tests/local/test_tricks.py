@@ -13,8 +13,9 @@ import pytest
 from advisor.advise import Advisor
 from advisor.cli import main
 from advisor.decide.verdicts import LOOK_AGAIN, VERDICTS
+from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
 from advisor.load.folder import find_folder
-from advisor.model.advice import CLEAR, NOT_YET, SEVERITY, STOPPED
+from advisor.model.advice import CLEAR, CLEAR_AT_HOME, NOT_YET, SEVERITY, STOPPED
 
 CASES = find_folder("cases")
 PLAN = "plan/arrival-left.yaml"
@@ -295,7 +296,7 @@ def looser(before, after) -> list[str]:
         if set(decision.chosen) & _ruled_out(before.decisions[name])
         or (before.decisions[name].standing == "stop" and decision.standing != "stop")
     ]
-    grades = (CLEAR, NOT_YET, STOPPED)
+    grades = (CLEAR, CLEAR_AT_HOME, NOT_YET, STOPPED)
     go = [a.decisions["go"].choice for a in (before, after) if "go" in a.decisions]
     return found + (["go"] if go and grades.index(go[1]) < grades.index(go[0]) else [])
 
@@ -336,9 +337,11 @@ def test_the_advice_is_as_strict_as_without_it(trick, tmp_path, capsys):
     path: Path = tmp_path / "own.yaml"
     path.write_text(HEAD + of.text, "utf-8")
     local = Advisor(local_file=str(path))
-    before = BUILT_IN.advise(BUILT_IN.read(CASES / of.case, of.settings))
-    after = local.advise(local.read(CASES / of.case, of.settings))
-    assert not looser(before, after)
+    for at in (AT_HOME, AT_THE_HEAD):
+        before, after = (
+            a.advise(a.read(CASES / of.case, of.settings, at)) for a in (BUILT_IN, local)
+        )
+        assert not looser(before, after), at
     told = " ".join(d.text for d in after.local.departures)
     assert all(words in told for words in of.tells), told
     settings = [word for setting in of.settings for word in ("--set", setting)]
