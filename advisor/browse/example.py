@@ -242,6 +242,7 @@ class Examples:
             or self._otherwise(rule)
             or self._unnamed(rule, scene)
             or self._drawn_off(rule)
+            or next((s for s in self.worked.others(rule) if self.truth(rule, s) == 0), None)
         )
 
     def _drawn_off(self, rule):

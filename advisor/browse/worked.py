@@ -24,10 +24,12 @@ class Worked:
                     case = read_case(path, self.advisor.base)
                 except Faults:  # a case for another rule base
                     continue
-                fired = {}
-                for item in self.advisor.run(case, [self.advisor.plain])[0].instances:
-                    if item.truth == 2:
-                        fired.setdefault(item.rule, item.bound)
+                outcome, fired = self.advisor.run(case, [self.advisor.plain])[0], {}
+                # A contradiction fires before what it speaks against is doubted.
+                for run in (outcome, outcome.against):
+                    for item in run.instances if run else ():
+                        if item.truth == 2:
+                            fired.setdefault(item.rule, item.bound)
                 self._runs.append((case, fired))
         return self._runs
 
@@ -39,6 +41,13 @@ class Worked:
                 yield renamed(
                     self.advisor.base.vocabulary, case, dict(zip(fired[index], bound.values()))
                 )
+
+    def others(self, rule):
+        """The facts of each case about the same in which a rule does not fire."""
+        index = self.advisor.base.rules.index(rule)
+        for case, fired in self.runs():
+            if index not in fired and rule.about in case.topics:
+                yield renamed(self.advisor.base.vocabulary, case, {})
 
 
 def renamed(vocabulary, case, names) -> Scene:

@@ -21,6 +21,22 @@ def equal_leg_load(load: float, included_angle: float) -> float:
     return load / (2 * math.cos(math.radians(included_angle) / 2))
 
 
+@calculation(
+    formula="F = leg / share of one leg", unit="N", rises=("leg_strength",), falls=("leg_share",)
+)
+def legs_strength(leg_strength: float, leg_share: float) -> float:
+    """Load that two equal legs hold together.
+
+    Formula: F = leg strength / load of one leg as a share of the whole. Hanging side by side they
+    share it by halves; spread beyond 120 degrees each carries more than the whole.
+    Inputs: strength of one leg, N, 0 or more; share, 0.5 or more. Answer: N.
+    Errors: ValueError outside these ranges. Source: statics.
+    """
+    at_least("The strength of one leg", leg_strength, 0, "N")
+    at_least("The share of one leg", leg_share, 0.5)
+    return leg_strength / leg_share
+
+
 @calculation(formula="H = (W/2) tan(a/2)", unit="N", rises=("load", "included_angle"))
 def horizontal_pull(load: float, included_angle: float) -> float:
     """Sideways pull on each anchor of two equal legs.

@@ -40,7 +40,8 @@ calculations:
 # What a calculation file says, and which figures it takes that way.
 TAKEN = {
     inputs.FromFact: ("pitch.depth", ()),
-    inputs.LeastOf: ("{least over: anchor, of: moves}", ()),
+    inputs.Over: ("{least over: anchor, of: moves}", ()),
+    inputs.FirstOf: ("{first of: [pitch.depth, {figure: point}]}", ("point",)),
     inputs.FromFigure: ("{figure: point}", ("point",)),
     inputs.WholeRange: ("{figure: point, whole range: yes}", ("point",)),
     inputs.Cell: ("{figure: table, cell: drips}", ("table",)),

@@ -158,7 +158,7 @@ def test_a_hazard_without_a_control_and_controls_that_do_not_hold_together(tmp_p
     def planted(*controls):
         rule = replace(first, effects=(Hazard("cold", "all", controls),))
         bench.base = replace(bench.base, rules=(rule,))
-        return hazards.check(bench)
+        return hazards.uncontrolled_hazards(bench)
 
     for controls, words in (
         ((), "nothing controls"),

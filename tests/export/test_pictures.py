@@ -130,8 +130,8 @@ def test_a_strength_is_told_as_it_was_worked_out(name):
     for part in chain_of(made(name).view).inputs:
         told = chain.description.partition(f"{part.name.capitalize()}: ")[2].partition(". ")[0]
         ends = [float(figure) for figure in re.findall(r"([\d.]+) kN", told)]
-        if part.there and part.span and part.span[0] >= 1000:
-            assert [ends[0], ends[-1]] == pytest.approx([e / 1000 for e in part.span], abs=0.006)
+        if part.there and part.span and part.span[0] >= 1000:  # said to 0.1 kN
+            assert [ends[0], ends[-1]] == pytest.approx([e / 1000 for e in part.span], abs=0.0501)
         elif part.there and part.span is None:
             assert told.startswith("not known: it may hold nothing")
         elif not part.there:

@@ -107,6 +107,7 @@ DOMAINS = {
     "expected_load": {"mass": MASS, "climbing_factor": (1.0, 3.0)},
     "strength_margin": {"strength": NEWTONS, "load": (100.0, 5000.0)},
     "equal_leg_load": {"load": NEWTONS, "included_angle": (0.0, 175.0)},
+    "legs_strength": {"leg_strength": NEWTONS, "leg_share": (0.5, 20.0)},
     "horizontal_pull": {"load": NEWTONS, "included_angle": (0.0, 175.0)},
     "included_angle": {"from_horizontal": (1.0, 90.0)},
     "bridle_angle": {"gap": (0.0, 0.5), "leg": (0.26, 2.0)},

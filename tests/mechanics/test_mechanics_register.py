@@ -96,6 +96,7 @@ def test_unknown_calculation():
         ("slab_extra", {"height": 3, "slope_angle": 0}),
         ("bridle_angle", {"gap": 0.5, "leg": 0.25}),
         ("equal_leg_load", {"load": 1, "included_angle": 180}),
+        ("legs_strength", {"leg_strength": 1, "leg_share": 0.4}),
         ("unequal_leg_load", {"load": 1, "own_angle": 100, "other_angle": 80}),
         ("drop_on_losing_point", {"kept_leg": 0.4, "lost_leg": 0.4, "spacing": 1}),
         ("drop_on_losing_point", {"kept_leg": 2, "lost_leg": 0.5, "spacing": 1.8}),

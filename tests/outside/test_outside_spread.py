@@ -83,6 +83,17 @@ def test_angle_from_the_horizontal_is_not_the_included_angle(from_horizontal, po
         )
 
 
+@pytest.mark.parametrize("between, factor", [row for row in BLOCK_TABLE.items() if row[0] < 180])
+def test_two_legs_hold_what_two_strands_of_a_block_pull(between, factor, record):
+    record(
+        spread.legs_strength,
+        "two block makers' tables",
+        spread.legs_strength(1, spread.equal_leg_load(1, between)),
+        factor,
+        abs=0.0101,
+    )
+
+
 @pytest.mark.parametrize("between, factor", BLOCK_TABLE.items())
 def test_deviation_of_the_block_tables(between, factor, record):
     # 40, 45, 130 and 135 degrees are printed cut off, not rounded; hence the tolerance of a
