@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from advisor.facts.rounding import NO_LIMIT
 from advisor.facts.units import UNITS
 from advisor.facts.vocabulary import Attribute
 from advisor.facts.world import World
@@ -34,7 +35,7 @@ from advisor.model.names import LADDER, LADDER_LENGTH
 from advisor.model.outcome import Taken, Worked
 from advisor.model.ref import Bound, Ref
 
-NOT_THERE = float(10**9)
+NOT_THERE = float(NO_LIMIT)
 """Stands for the strength of a part that is not there, N.
 
 Far above every range of the vocabulary, so it is never the weakest.

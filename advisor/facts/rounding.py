@@ -12,6 +12,7 @@ from advisor.facts.vocabulary import Attribute
 
 # The grain in the unit of each dimension; what is not listed here is said exactly.
 GRAINS = {"length": "0.1", "mass": "0.1", "angle": "1", "temperature": "1", "share": "1"}
+NO_LIMIT = 10**9  # N; a part that is not there fails at no load
 SMALL_FORCE = 500  # N; a smaller force is a hand's and is said to 10 N
 
 
@@ -33,6 +34,8 @@ def _to(first: str, second: str) -> str:
 
 def rounded(steps: int, unit: str) -> str:
     """One worked-out number in words, rounded to the grain of its dimension."""
+    if UNITS[unit][0] is FORCE and steps >= NO_LIMIT:
+        return "no limit"
     grain = grain_of(steps, unit)
     near = (2 * abs(steps) + grain) // (2 * grain) * grain * (1 if steps >= 0 else -1)
     unit = _said_in(unit, abs(near))
