@@ -1,6 +1,7 @@
-"""The option that says how deep the tests go."""
+"""The option that says how deep the tests go; a fault in rules/ ends them before they begin."""
 
 import depth
+import pytest
 
 
 def pytest_addoption(parser):
@@ -15,6 +16,21 @@ def pytest_addoption(parser):
 def pytest_configure(config):
     depth.now = depth.Depth[config.getoption("depth")]
     config.addinivalue_line("markers", "depth(least): the least depth at which the test runs")
+
+
+def pytest_sessionstart(session):
+    """Read the rules once, before any worker does: were each test to find out by itself that they
+    cannot be read, a slip in one file would cost minutes and be told a thousand times.
+    """
+    if hasattr(session.config, "workerinput"):
+        return
+    from advisor.advise import Advisor
+    from advisor.faults import Faults
+
+    try:
+        Advisor()
+    except Faults as faults:
+        pytest.exit(f"the rules cannot be read:\n{faults}", returncode=1)
 
 
 def pytest_collection_modifyitems(config, items):

@@ -60,7 +60,7 @@ def _stop_standing(base, advice, target) -> list:
     could = list(dict.fromkeys(could))
     if rules:
         return _told_standing(base, "certain on the facts given", could, rules)
-    standing = "a stop could still come" if could else "no open fact could bring it"
+    standing = "a stop could still come" if could else "no fact still asked for could bring it"
     return _told_standing(base, standing, could, rules)
 
 

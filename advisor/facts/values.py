@@ -115,7 +115,11 @@ def _worse_too(attribute: Attribute, value: Any) -> Value:
     if attribute.is_choice:
         indexes = (i for i in range(len(attribute.values)) if value >> i & 1)
         return reduce(or_, (attribute.as_bad_as(i) for i in indexes))
-    low, high = value
+    return _worse_ends(attribute, *value)
+
+
+def _worse_ends(attribute: Attribute, low: int, high: int) -> tuple[int, int]:
+    """A range and everything worse; everything where there is no order of caution."""
     return {"more": (low, attribute.high), "less": (attribute.low, high)}.get(
         attribute.worse, (attribute.low, attribute.high)
     )
@@ -144,12 +148,8 @@ def _number(attribute: Attribute, body: object, doubtful: bool) -> tuple[int, in
         low = high = read_time(body)
     else:
         low, high = read_quantity(body, attribute.unit, (attribute.low, attribute.high))
-    if not doubtful:
-        return low, high
     # Doubtful is 'as bad as said, perhaps worse'; without an ordering it says nothing.
-    return {"more": (low, attribute.high), "less": (attribute.low, high)}.get(
-        attribute.worse, (attribute.low, attribute.high)
-    )
+    return _worse_ends(attribute, low, high) if doubtful else (low, high)
 
 
 def _choice(attribute: Attribute, body: object, doubtful: bool) -> int:

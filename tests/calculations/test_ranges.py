@@ -83,7 +83,7 @@ WORSE = [
     (PLAN, "pitch.depth", ["8 m", "10 m", "12 m", "15 m", "18 m"]),
     (PLAN, "anchor left ladder bolt.distance from lip", ["0.4 m", "1 m", "3 m"]),
     (PLAN, "group.heaviest", ["60 kg", "80 kg", "120 kg"]),
-    (PLAN, "group.size", ["6", "8"]),  # six of them novices
+    (PLAN, "group.size", ["6", "8", "9"]),  # six of them novices
     (PLAN, "tether.diameter", ["8 mm", "7.5 mm", "7 mm", "6 mm", "5.5 mm", "5 mm", "4 mm", "3 mm"]),
     (
         PLAN,

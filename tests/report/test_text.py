@@ -2,6 +2,7 @@
 on a screen and in a pipe.
 """
 
+import json
 import os
 import re
 import subprocess
@@ -15,6 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from advisor.advise import Advisor
+from advisor.cli import main
 from advisor.load.case import build_case, read_case
 from advisor.load.tree import Document
 from advisor.papers.faces import markdown, text
@@ -196,3 +198,17 @@ def test_a_terminal_that_wants_none_gets_no_escape_codes(environment):
 
 def test_the_output_is_utf8_whatever_the_locale():
     assert run(STOPPED, PYTHONIOENCODING="ascii", LC_ALL="C").stdout == run(STOPPED).stdout
+
+
+@pytest.mark.parametrize(
+    "asked, told",
+    [
+        ([], "clear at home"),
+        (["--at", "home"], "clear at home"),
+        (["--at", "head"], "nothing found that forbids it"),
+    ],
+)
+def test_advice_is_given_for_the_moment_asked(capsys, asked, told):
+    """The four bolts at Quarry Shaft have all that can be said at home, and nothing is open."""
+    assert main(["advise", "cases/plan/arrival-left.yaml", "--format", "json", *asked]) == 0
+    assert json.loads(capsys.readouterr().out)["decisions"]["go"]["choice"] == told
