@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import sys
 from pathlib import Path
 
@@ -15,6 +16,8 @@ KEYS = {
     *("case", "teaches", "about", "based on", "without", "given", "expect"),
     *("retold from", "twin of"),
 }
+# What may mean a case by a word of its name; anything else is a path.
+WORD = re.compile(r"[\w -]{1,80}")
 
 
 def document_of(path: str | Path | Document) -> Document:
@@ -33,7 +36,7 @@ def document_of(path: str | Path | Document) -> Document:
 def _named(path: str | Path) -> Document:
     """The document of a path, or of the case that comes with the program that a word means."""
     found = shipped(path)
-    word = not os.path.exists(found) and not os.path.splitext(found)[1] and os.sep not in str(path)
+    word = WORD.fullmatch(str(path)) and not os.path.exists(found)
     return read_document(case_called(str(path)) if word else found, str(path))
 
 
@@ -55,12 +58,12 @@ def case_called(word: str) -> Path:
     files = {p.relative_to(folder.parent).as_posix(): p for p in files_of(folder)}
     near = [name for name in files if word.lower().replace(" ", "-") in name.lower()]
     exact = [name for name in near if name.rpartition("/")[2] == f"{word.lower()}.yaml"]
-    if word and len(exact or near) == 1:
+    if len(exact or near) == 1:
         return files[(exact or near)[0]]
     names = [name.rpartition("/")[2].removesuffix(".yaml") for name in files]
     found = (
         f"several cases are called so: {', '.join(near[:6])}{' …' if near[6:] else ''}"
-        if word and near
+        if near
         else f"no such file, and no case is called so.{did_you_mean(word, names)}"
     )
     raise Faults([Fault(Place(word), f"{found.rstrip('.')}. 'pitch-advisor cases' lists them.")])
