@@ -124,16 +124,25 @@ def markdown_text(data: bytes) -> str:
 
 
 def said(advice) -> list:
-    """Every sentence of an advice that a paper must hold."""
+    """Every sentence of an advice that a paper must hold as it stands."""
     because = (*advice.stops, *advice.requirements, *advice.warnings, *advice.refer)
     return [
-        *(item.text for item in (*advice.said, *advice.calculations)),
+        *(i.text for i in (*advice.said, *advice.calculations) if i not in advice.checks),
+        *(check.threatens for check in advice.checks),
         *(item.because for item in because),
         *(r.because for d in advice.decisions.values() for r in d.reasons),
         *(item.item for item in advice.items),
         *advice.cautions,
         *(s.text[1:] for s in (advice.response.lines if advice.response else ())),
     ]
+
+
+def holds_check(check, text: str) -> bool:
+    """Whether a text holds what is to be seen of a thing, by itself or in one line with others."""
+    what = check.see.replace("{it}", "it").rstrip(".")
+    return check.text in text or any(
+        line.startswith(f"{what}: ") and check.named in line for line in text.splitlines()
+    )
 
 
 some_cases = sweep("name", lambda: map(case_name, cases()))

@@ -11,6 +11,7 @@ from at_hand import (
     deep_case,
     docx_of,
     docx_text,
+    holds_check,
     html_text,
     html_tree,
     made,
@@ -42,6 +43,7 @@ def test_the_paper_holds_every_recommendation_source_and_caution(name):
     text = "\n".join(words_of(paper(name)))
     missing = [t for t in said(made(name).advice) if t not in text]
     assert not missing
+    assert not [c.text for c in made(name).advice.checks if not holds_check(c, text)]
     for identity in made(name).advice.sources():
         assert advisor().base.sources[identity]["title"] in text
 

@@ -139,7 +139,7 @@ def test_the_sum_of_the_ladder_is_worked_and_what_is_taken_is_named():
         }
     )
     told = flat(" ".join(rows(without)))
-    assert "tether out 0 to 2 m (taken)" in told and "yours is 10 m" in told
+    assert "tether out 0.5 m (taken)" in told and "yours is 10 m" in told
 
 
 def test_the_rig_of_a_method_that_is_ruled_out_is_not_told():
