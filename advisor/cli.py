@@ -11,6 +11,7 @@ import sys
 from advisor import moment
 from advisor.faults import Disagreement, Fault, Faults, Place
 from advisor.papers.door import add as add_papers
+from advisor.progress import Progress
 from advisor.streams import NotShown, give, give_pages, ready
 from advisor.words import LOCAL_HELP
 
@@ -313,16 +314,15 @@ def _advise(options) -> int:
 
     advisor = Advisor(local_file=options.local)
     run = advisor.answer(advisor.read(options.file, options.settings, moment.asked_at(options)))
-    text = _asked(options, run) or _shown(options, run)
-    return give_pages(text, STOP if run.advice.stops else OK)
+    watch, code = Progress(), STOP if run.advice.stops else OK
+    text = "\n".join(_answers(options, run, watch)) or _shown(options, run)
+    if watch.stopped:  # who breaks off wants what was found, and then the prompt
+        return give(text, code)
+    return give_pages(text, code)
 
 
-def _asked(options, run) -> str:
-    """The answers to questions about the advice, '' when none was asked."""
-    return "\n".join(_answers(options, run))
-
-
-def _answers(options, run):
+def _answers(options, run, watch):
+    """The answers to questions about the advice; none where none was asked."""
     from advisor.screen import wrapped
 
     if options.explain:
@@ -334,49 +334,33 @@ def _answers(options, run):
         from advisor.reasons.why import why
 
         yield wrapped(why(run.base, run.advice, options.why, options.levels))
-    for ask in _searches(options):
+    for ask in _searches(options, watch):
         from advisor.explain.both import both
 
-        yield wrapped(both(run, ask))
+        lines = both(run, ask)
+        watch.clear()
+        yield wrapped(lines)
 
 
-def _searches(options):
+def _searches(options, watch):
     """Questions answered by search, which the built-in rules are asked too."""
     if options.why_not:
         from advisor.explain.why_not import why_not
 
-        yield lambda run: why_not(run, options.why_not, options.all)
+        yield lambda run: why_not(run, options.why_not, options.all, watch)
     if options.how_sure:
         from advisor.explain.how_sure import how_sure
 
-        yield lambda run: how_sure(run, options.how_sure)
+        yield lambda run: how_sure(run, options.how_sure, watch)
     if options.find_out:
         from advisor.explain.find_out import find_out
 
-        yield lambda run: find_out(run, options.all)
+        yield lambda run: find_out(run, options.all, watch)
     if options.what_would:
         from advisor.explain.what_would import what_would
 
         size, everything = options.changes, options.all
-        yield lambda run: what_would(run, options.what_would, size, _progress, everything, _rate)
-
-
-def _progress(done, total, size, rate):
-    """A counter on a terminal's error stream; silent elsewhere."""
-    if sys.stderr.isatty():
-        print(
-            f"\r{done:,} of {total:,} sets of {size} tried, {rate:,} a second; Ctrl-C shows what"
-            " was found ",
-            end="",
-            file=sys.stderr,
-            flush=True,
-        )
-
-
-def _rate(tried, rate):
-    """How fast a search went; on the error stream, for the answer itself is the same every time."""
-    text = f"{tried:,} evaluations, {rate:,} a second."
-    print(f"\r{text:<90}" if sys.stderr.isatty() else text, file=sys.stderr)
+        yield lambda run: what_would(run, options.what_would, size, watch, everything)
 
 
 def _shown(options, run) -> str:

@@ -154,7 +154,8 @@ def _why_not(session, intent):
             if known
             else subject.standing_of(session, advice, decision)
         )
-    return both(run, lambda by: why_not(by, f"{decision}={option}"))
+    asked = f"{decision}={option}"
+    return _searched(session, run, lambda by, watch: why_not(by, asked, watch=watch))
 
 
 def _is_thing(session, advice, name) -> bool:
@@ -197,7 +198,16 @@ def _what_would(session, intent):
     name = _named(intent, 0) or _main(run.advice)
     if not name:
         return ["Say what happened next, or what else is there; the steps follow the facts."]
-    return both(run, lambda by: what_would(by, name, 1, session.progress))
+    return _searched(session, run, lambda by, watch: what_would(by, name, 1, watch))
+
+
+def _searched(session, run, ask) -> list:
+    """The answer of a search, how far it is being shown; Ctrl-C gives what was found."""
+    watch = session.watch()
+    try:
+        return both(run, lambda by: ask(by, watch))
+    finally:
+        watch.clear()
 
 
 def _unknowns(session, intent):

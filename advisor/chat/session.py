@@ -15,6 +15,7 @@ from advisor.facts.vocabulary import AT_HOME
 from advisor.faults import Place
 from advisor.load.case import Case, name_fault, nameable, topics_of
 from advisor.model.advice import Advice
+from advisor.progress import Watch
 
 MOST_STEPS = 100  # how far undo goes back
 
@@ -46,7 +47,7 @@ class Session:
         self.read_out: tuple[tuple, ...] = ()
         self.to_ask: tuple = ()
         self.turn = 0
-        self.progress = None  # called as progress(done, total, size) in long searches
+        self.watch = Watch  # makes what looks on at a long search
         self._kept: tuple | None = None
 
     @property

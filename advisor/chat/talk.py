@@ -11,6 +11,7 @@ from advisor.chat.changes import changed
 from advisor.chat.closed import load_case
 from advisor.chat.screen import rows, say
 from advisor.chat.turn import Reply, ask, take
+from advisor.progress import Progress, Watch
 from advisor.screen import welcome_colour
 
 ONE_SCREEN = 42  # rows, with the two below an answer
@@ -26,7 +27,7 @@ class Talk:
         self.rows = None if plain or form != "text" else rows
         self.fault, self.interactive = False, True  # in a pipe Ctrl-C ends the talk
         self.unseen = None  # what kept the first words from being shown
-        session.progress = _progress if self.rows and sys.stderr.isatty() else None
+        session.watch = Progress if self.rows else Watch
 
     def one(self, line) -> bool:
         """One line, one turn. False when the user leaves."""
@@ -150,13 +151,3 @@ class Talk:
         """0, 3 when the last advice has a stop, 1 after an internal fault."""
         advice = self.session.advice
         return 1 if self.fault else 3 if advice and advice.stops else 0
-
-
-def _progress(done, total, size):
-    """How far a search is, on a line that the answer writes over."""
-    print(
-        f"\r{done:,} of {total:,} changes tried; Ctrl-C shows what was found ",
-        end="\r",
-        file=sys.stderr,
-        flush=True,
-    )

@@ -16,6 +16,7 @@ from advisor.explain.values import Values
 from advisor.explain.variants import change_of
 from advisor.facts.vocabulary import AT_HOME
 from advisor.model import advice
+from advisor.progress import STOPPED, Watch
 from advisor.words import CHECKS_BESIDES
 
 ALL = Target("all", "", "")
@@ -61,12 +62,18 @@ class Question(NamedTuple):
         )
 
 
-def questions(run) -> list:
+def questions(run, watch=None) -> list:
     """All open questions, those first whose answers reach furthest; every outcome shown is
-    confirmed by both engines.
+    confirmed by both engines. KeyboardInterrupt ends it early with those done so far.
     """
-    search = _Answers(run)
-    found = [Question(item, search.to(item.fact)) for item in run.advice.open_questions]
+    watch, search, found = watch or Watch(), _Answers(run), []
+    items = run.advice.open_questions
+    try:
+        for done, item in enumerate(items):
+            watch(done, len(items), "questions")
+            found.append(Question(item, search.to(item.fact)))
+    except KeyboardInterrupt:
+        watch.stop()
     return [q for _, q in sorted(enumerate(found), key=lambda e: (e[1].rank, e[0]))]
 
 
@@ -172,13 +179,17 @@ def _words(words) -> str:
     return listed(words if len(words) < 8 else [*words[:6], f"{len(words) - 6} others"], "or")
 
 
-def find_out(run, everything=False) -> list:
+def find_out(run, everything=False, watch=None) -> list:
     """The open questions, those first whose answers reach furthest, with what each answer would
     lead to.
     """
-    found, checks = questions(run), len(run.advice.checks)
+    watch = watch or Watch()
+    found, checks = questions(run, watch), len(run.advice.checks)
     later = checks and run.advice.moment == AT_HOME
     besides = [CHECKS_BESIDES.format(n=checks)] if later else []
+    if watch.stopped:
+        asked = len(run.advice.open_questions)
+        besides.append(f"{STOPPED}: {len(found)} of {asked} questions were tried.")
     if not found:
         return besides or ["Nothing is open on these facts."]
     shown = found if everything else found[:MOST]

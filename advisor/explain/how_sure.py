@@ -8,9 +8,10 @@ from advisor.decide.names import id_name, listed
 from advisor.explain.targets import is_now, read_target, state_of, told_state
 from advisor.explain.thresholds import Reach, reaches, told_reach
 from advisor.model.advice import BLOCKING
+from advisor.progress import STOPPED, Watch
 
 
-def how_sure(run, text) -> list:
+def how_sure(run, text, watch=None) -> list:
     """How an outcome stands, what it rests on, and how far each number may move before it turns."""
     target = read_target(run, text, "--how-sure")
     target, base = target._replace(wanted=""), run.base
@@ -18,7 +19,8 @@ def how_sure(run, text) -> list:
     lines = [f"Now {is_now(base, target, state)}.", *_standing(base, run.advice, target)]
     moves: list[Reach] = []
     steady: list[Reach] = []
-    for reach in reaches(run, target):
+    watch = watch or Watch()
+    for reach in reaches(run, target, watch):
         (steady if len(reach.pieces) == 1 else moves).append(reach)
     if moves:
         lines += [
@@ -31,6 +33,8 @@ def how_sure(run, text) -> list:
     if steady:
         facts = (id_name(base, f"{r.entity}.{r.key.partition('.')[2]}") for r in steady)
         lines.append(f"No value of {listed(facts, 'or')} alone changes it.")
+    if watch.stopped:
+        return [*lines, f"{STOPPED}: {len(moves) + len(steady)} numbers were looked at."]
     return lines if moves or steady else [*lines, "No number that was given bears on it."]
 
 

@@ -6,7 +6,6 @@ from __future__ import annotations
 
 from itertools import combinations
 from math import prod
-from time import perf_counter
 from typing import NamedTuple
 
 from advisor.explain.cone import Cone
@@ -15,8 +14,9 @@ from advisor.explain.values import Values
 from advisor.explain.variants import change_of, with_changes
 from advisor.facts.world import KNOWN
 from advisor.faults import Disagreement
+from advisor.progress import Watch
 
-OFTEN = 500  # evaluations between two calls of `progress`
+OFTEN = 20  # evaluations between two looks of the watch
 CONFIRMED = 200  # findings run again with both engines
 
 
@@ -29,9 +29,8 @@ class Finding(NamedTuple):
 
 class Search(NamedTuple):
     """found: minimal sets of changes; tried: evaluations; complete: up to which size nothing was
-    left out; candidates: single
-    changes looked at; confirmed: findings run again with both engines; rate: evaluations a second
-    (0 when none).
+    left out; candidates: single changes looked at; confirmed: findings run again with both
+    engines.
     """
 
     found: list
@@ -39,7 +38,6 @@ class Search(NamedTuple):
     complete: int
     candidates: int
     confirmed: int
-    rate: int
 
 
 def possible_changes(run, cone) -> list:
@@ -59,40 +57,51 @@ def possible_changes(run, cone) -> list:
     return found
 
 
-def search(run, target, size=2, progress=None) -> Search:
-    """All minimal sets of up to `size` changes; `progress(done, total, size, rate)` is called now
-    and then.
+def search(run, target, size=2, watch=None) -> Search:
+    """All minimal sets of up to `size` changes; the Watch looks on.
 
     KeyboardInterrupt ends the search early with what was found so far.
     """
+    watch = watch or Watch()
     cone, hunt = Cone(run.advisor, run.case, target), None
     try:
-        hunt = Hunt(run.base, cone, target, possible_changes(run, cone), progress)
+        hunt = Hunt(run.base, cone, target, possible_changes(run, cone), watch)
         for count in range(1, size + 1):
             hunt.sets_of(count)
     except KeyboardInterrupt:
         if hunt is None:
             raise
-    rate = int(hunt.tried / max(perf_counter() - hunt.began, 1e-6)) if hunt.tried else 0
-    confirmed = hunt.found[:CONFIRMED]
-    for finding in confirmed:
-        confirm(run, target, finding.changes, finding.state)
-    return Search(hunt.found, hunt.tried, hunt.complete, len(hunt.singles), len(confirmed), rate)
+        watch.stop()
+    confirmed = _confirmed(run, target, hunt.found[:CONFIRMED], watch)
+    return Search(hunt.found, hunt.tried, hunt.complete, len(hunt.singles), confirmed)
+
+
+def _confirmed(run, target, findings, watch) -> int:
+    """How many of these findings were run again with both engines: all, unless broken off."""
+    done = 0
+    try:
+        for finding in findings:
+            watch(done, len(findings), "findings again")
+            confirm(run, target, finding.changes, finding.state)
+            done += 1
+    except KeyboardInterrupt:
+        watch.stop()
+    return done
 
 
 class Hunt:
     """The sets of changes tried so far, smallest first."""
 
-    def __init__(self, base, cone, target, singles, progress):
-        self.base, self.cone, self.target, self.singles, self.progress = (
+    def __init__(self, base, cone, target, singles, watch):
+        self.base, self.cone, self.target, self.singles, self.watch = (
             base,
             cone,
             target,
             singles,
-            progress,
+            watch,
         )
         self.before = state_of(base, target, *cone.run())
-        self.found, self.tried, self.complete, self.began = [], 0, 0, perf_counter()
+        self.found, self.tried, self.complete = [], 0, 0
         self.smaller = set()  # minimal sets, to pass over what holds one of them
 
     def sets_of(self, count):
@@ -101,10 +110,8 @@ class Hunt:
         spots = [s for s in self.singles if s not in alone]
         total = how_many(spots, count)
         for number, changes in enumerate(sets(spots, count)):
-            if self.progress and number % OFTEN == 0:
-                self.progress(
-                    number, total, count, int(self.tried / max(perf_counter() - self.began, 1e-6))
-                )
+            if number % OFTEN == 0:
+                self.watch(number, total, f"sets of {count}" if count > 1 else "changes")
             if not any(
                 frozenset(part) in self.smaller
                 for less in range(2, count)

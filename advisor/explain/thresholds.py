@@ -12,6 +12,7 @@ from advisor.explain.values import Values
 from advisor.explain.variants import change_of
 from advisor.facts.times import show_time
 from advisor.facts.units import TIME, UNITS, show
+from advisor.progress import Watch
 
 
 class Piece(NamedTuple):
@@ -97,24 +98,34 @@ def along(base, cone, target, entity, attribute, points) -> tuple:
     return pieces(outcome, points, least_step(attribute))
 
 
-def reaches(run, target) -> list:
+def reaches(run, target, watch=None) -> list:
     """A Reach for every number given that bears on the target; both sides of each nearest turn are
-    run again with both engines.
+    run again with both engines. KeyboardInterrupt ends it early with those done so far.
     """
-    base, cone = run.base, Cone(run.advisor, run.case, target)
-    values, found = Values(base), []
-    for (entity, key), fact in sorted(run.case.facts.items()):
-        attribute = base.vocabulary.attribute(key)
-        if key in cone.keys and attribute.is_number:
-            points = values.along(attribute, fact.value)
-            reach = Reach(
-                entity, key, fact.value, along(base, cone, target, entity, attribute, points)
-            )
-            for value, state in _sides(reach):
-                changes = (change_of(base, attribute, entity, (value, value)),)
-                confirm(run, target, changes, state)
-            found.append(reach)
+    watch, cone, found = watch or Watch(), Cone(run.advisor, run.case, target), []
+    numbers = [
+        fact
+        for (_, key), fact in sorted(run.case.facts.items())
+        if key in cone.keys and run.base.vocabulary.attribute(key).is_number
+    ]
+    try:
+        for done, fact in enumerate(numbers):
+            watch(done, len(numbers), "numbers")
+            found.append(_reach(run, cone, target, fact))
+    except KeyboardInterrupt:
+        watch.stop()
     return found
+
+
+def _reach(run, cone, target, fact) -> Reach:
+    base, attribute = run.base, run.base.vocabulary.attribute(fact.key)
+    points = Values(base).along(attribute, fact.value)
+    turns = along(base, cone, target, fact.entity, attribute, points)
+    reach = Reach(fact.entity, fact.key, fact.value, turns)
+    for value, state in _sides(reach):
+        changes = (change_of(base, attribute, fact.entity, (value, value)),)
+        confirm(run, target, changes, state)
+    return reach
 
 
 def _sides(reach):

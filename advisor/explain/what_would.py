@@ -10,17 +10,13 @@ from advisor.explain.targets import is_now, read_target, state_of, stop_ids
 MOST = 30  # findings told at once
 
 
-def what_would(run, text, size=2, progress=None, everything=False, rate=None) -> list:
-    """The smallest sets of changes that bring another outcome, complete up to the stated size;
-    `rate` is called with the evaluations a second.
-    """
+def what_would(run, text, size=2, watch=None, everything=False) -> list:
+    """The smallest sets of changes that bring another outcome, complete up to the stated size."""
     target = read_target(run, text, "--what-would")
     already = state_of(run.base, target, run.outcome, run.choices)
     if _is_so(target, already):
         return [f"Nothing is needed: {is_now(run.base, target, already)}."]
-    found = search(run, target, size, progress)
-    if rate and found.rate:
-        rate(found.tried, found.rate)
+    found = search(run, target, size, watch)
     lines = [
         f"Now {is_now(run.base, target, already)}.",
         f"What would make {_goal(run.base, target, already)}:",

@@ -7,12 +7,13 @@ from advisor.explain.grouping import told_findings
 from advisor.explain.nearest import search
 from advisor.explain.targets import read_target
 from advisor.faults import Fault, Faults, Place
+from advisor.progress import STOPPED, Watch
 from advisor.reasons.why import Reasons, told_tree
 
 MOST = 8  # findings told of what is missing
 
 
-def why_not(run, text, everything=False) -> list:
+def why_not(run, text, everything=False, watch=None) -> list:
     """By which rule or concern something was not chosen or not given; and what would have to be
     otherwise; raises Faults.
     """
@@ -27,7 +28,7 @@ def why_not(run, text, everything=False) -> list:
             ]
         )
     if target.kind == "verdict":
-        return _other_verdict(run, target, everything)
+        return _other_verdict(run, target, everything, watch)
     decision, option = run.advice.decisions[target.name], option_name(run.base, target.wanted)
     if decision.choice == option:
         return [
@@ -41,10 +42,10 @@ def why_not(run, text, everything=False) -> list:
         ]
     else:
         lines = _lost(run, decision, option)
-    return lines + _missing(run, target, option, everything)
+    return lines + _missing(run, target, option, everything, watch)
 
 
-def _other_verdict(run, target, everything) -> list:
+def _other_verdict(run, target, everything, watch) -> list:
     item = next(i for i in run.advice.items if i.id == target.name)
     given = _reasons(run, item.behind)
     if item.verdict == target.wanted:
@@ -62,7 +63,7 @@ def _other_verdict(run, target, everything) -> list:
         ),
         *given,
     ]
-    return lines + _missing(run, target, target.wanted, everything)
+    return lines + _missing(run, target, target.wanted, everything, watch)
 
 
 def _lost(run, decision, option) -> list:
@@ -91,16 +92,19 @@ def _how(concerns, lost_because, rival) -> str:
     return f"lost to {rival} at '{concern}': {reason}"
 
 
-def _missing(run, target, option, everything) -> list:
+def _missing(run, target, option, everything, watch) -> list:
     """What would have to be otherwise for an option: single changes, else pairs."""
-    found = search(run, target, 1)
+    watch = watch or Watch()
+    found = search(run, target, 1, watch)
+    if not found.found and not watch.stopped:
+        found = search(run, target, 2, watch)
     if not found.found:
-        found = search(run, target, 2)
-    if not found.found:
-        return [
-            "",
-            f"No change of one or two facts would make it {option} ({found.tried} sets tried).",
-        ]
+        none = (
+            f"{STOPPED}: nothing was found yet"
+            if watch.stopped
+            else f"No change of one or two facts would make it {option}"
+        )
+        return ["", f"{none} ({found.tried} sets tried)."]
     return [
         "",
         f"It would be {option} if:",

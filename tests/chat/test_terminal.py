@@ -3,68 +3,24 @@ killed chat is gone on with.
 """
 
 import json
-import os
 import signal
 import sys
-from pathlib import Path
 
-import pexpect
-import pyte
 import pytest
 from depth import not_quick
+from real_terminal import Screen
 
 if sys.platform == "win32":
     pytest.skip("needs a pseudo-terminal", allow_module_level=True)
 
-ROOT = Path(__file__).resolve().parent.parent.parent
-
 pytestmark = not_quick  # real terminals take seconds
 
 
-class _Screen(pyte.Screen):
-    """A screen that answers the terminal's own questions, as real ones do."""
+class Terminal(Screen):
+    """A chat on a screen of its own."""
 
-    send = None
-
-    def write_process_input(self, data):
-        self.send(data)
-
-
-class Terminal:
-    """The program on a screen of its own."""
-
-    def __init__(self, columns, *arguments, rows=24, **environment):
-        self.child = pexpect.spawn(
-            sys.executable,
-            ["-m", "advisor", "chat", *arguments],
-            dimensions=(rows, columns),
-            cwd=str(ROOT),
-            timeout=60,
-            env={
-                **{k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "COLUMNS")},
-                "TERM": "xterm-256color",
-                **environment,
-            },
-        )
-        self.screen = _Screen(columns, rows)
-        self.screen.send = self.child.send
-        self.stream, self.bytes = pyte.ByteStream(self.screen), b""
-
-    @property
-    def lines(self):
-        return [line.rstrip() for line in self.screen.display]
-
-    @property
-    def text(self):
-        return "\n".join(self.lines)
-
-    def until(self, holds):
-        """Read what the program writes until the screen is as wanted."""
-        while not holds():
-            data = self.child.read_nonblocking(65536, timeout=60)
-            self.bytes += data
-            self.stream.feed(data)
-        return self
+    def __init__(self, columns, *arguments, **options):
+        super().__init__("chat", *arguments, columns=columns, **options)
 
     def ready(self):
         """An empty prompt right above the free lines and the bottom line: the screen has
@@ -77,17 +33,10 @@ class Terminal:
             )
         )
 
-    def type(self, keys):
-        self.child.send(keys)
-        return self
-
     def turn(self, line, expected):
         """A line typed, and the settled screen after the answer."""
         self.type(line + "\r")
         return self.until(lambda: expected in self.text).ready()
-
-    def close(self):
-        self.child.close(force=True)
 
 
 @pytest.fixture
@@ -102,12 +51,6 @@ def terminal():
     yield start
     for one in made:
         one.close()
-
-
-def ended(terminal):
-    terminal.child.expect(pexpect.EOF)
-    terminal.child.wait()
-    return terminal.child.exitstatus
 
 
 @pytest.mark.parametrize("columns", [60, 80, 120, 200])
@@ -160,12 +103,12 @@ def test_ctrl_c_keeps_the_session_and_ctrl_d_leaves(terminal):
     screen = terminal().turn("14 m shaft", "Heard:")
     screen.type("half a li\x03").until(lambda: "line dropped" in screen.text).ready()
     screen.turn("what have I told you", "pitch depth: 14 m").type("\x04")
-    assert ended(screen) == 0
+    assert screen.ended() == 0
 
 
 def test_the_exit_code_tells_a_stop(terminal):
     screen = terminal().turn("pitch water: stream", "STOP:").type("quit\r")
-    assert ended(screen) == 3
+    assert screen.ended() == 3
 
 
 def test_tab_completes_with_descriptions(terminal):
@@ -178,7 +121,7 @@ def test_tab_completes_with_descriptions(terminal):
 
 def test_history_of_an_earlier_chat_is_there(terminal):
     first = terminal().turn("14 m shaft", "Heard:").type("\x04")
-    ended(first)
+    first.ended()
     second = terminal()
     second.type("\x1b[A").until(lambda: "> 14 m shaft" in second.text)
 
@@ -207,13 +150,13 @@ def test_plain_is_lines_only(data_folder):
     screen.type("pitch water: stream\r").until(lambda: "\n? " in screen.text)
     assert b"\x1b" not in screen.bytes
     screen.type("\x04")
-    assert ended(screen) == 3
+    assert screen.ended() == 3
 
 
 def test_a_killed_chat_is_gone_on_with(terminal, data_folder):
     screen = terminal().turn("14 m shaft", "Heard:").turn("pitch hang: free", "pitch hang: free")
     screen.child.kill(signal.SIGKILL)
-    ended(screen)
+    screen.ended()
     again = terminal(80, "--resume")
     assert (
         "Going on with" in again.text

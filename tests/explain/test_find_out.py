@@ -2,6 +2,8 @@
 program.
 """
 
+from itertools import takewhile
+
 import pytest
 from depth import all_cases, case_numbers, not_quick, sampled, sweep, told_number
 from small_base import CASES, advised, case_of, outcomes, outcomes_of, program, ran, shipped, small
@@ -142,10 +144,9 @@ def test_a_changed_decision_names_the_rules_that_changed_sides():
         for n, line in enumerate(lines)
         if line.startswith("ladder anchor: left ladder bolt -> right ladder bolt")
     )
-    assert "  now holds: ladder-anchor.nearest-arrival [right ladder bolt]" in lines[at : at + 8]
-    assert (
-        "  holds no longer: ladder-anchor.nearest-arrival [left ladder bolt]" in lines[at : at + 8]
-    )
+    behind = list(takewhile(lambda line: line.startswith("  "), lines[at + 1 :]))
+    assert "  now holds: ladder-anchor.nearest-arrival [right ladder bolt]" in behind
+    assert "  holds no longer: ladder-anchor.nearest-arrival [left ladder bolt]" in behind
     assert option_name(advisor.base, "anchor left ladder bolt") == "left ladder bolt"
 
 

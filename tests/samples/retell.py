@@ -59,9 +59,7 @@ def _command(line) -> str:
     out, err = io.StringIO(), io.StringIO()
     with redirect_stdout(out), redirect_stderr(err):
         main(shlex.split(line)[2:])
-    return (
-        re.sub(r"^[\d,]+ evaluations, [\d,]+ a second\.\n", "", err.getvalue()) + out.getvalue()
-    )  # how fast is another matter
+    return err.getvalue() + out.getvalue()
 
 
 def _talk(lines) -> list:
