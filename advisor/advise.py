@@ -80,8 +80,8 @@ class Advisor:
             raise
 
     def _run(self, case, engines):
-        """One run; a second where a doubtful value has no order of caution, or where facts
-        contradict each other: what is grave on the facts as they were said stays sure.
+        """One run; a second where a value is doubtful or facts contradict each other: what is
+        grave on the facts as they were said stays sure.
         """
         topics, facts = frozenset(case.topics), with_plan(self.base.vocabulary, case).facts
         said = as_said(facts)

@@ -13,6 +13,7 @@ from advisor.facts.vocabulary import Vocabulary
 from advisor.facts.world import KNOWN
 from advisor.model.base import Base
 from advisor.model.effects import (
+    Ask,
     CallNow,
     Contradiction,
     Disfavour,
@@ -45,12 +46,15 @@ STRICTER = (
     Hazard,
     DoNot,
     CallNow,
+    Ask,
 )
 
 
 def as_said(facts: Facts) -> Facts | None:
-    """The facts with each doubtful value that has no order of caution taken as it was said; None
-    where there is no such value.
+    """The facts with each doubtful value taken as it was said; None where there is none.
+
+    An order of caution does not spare this: what is worked out from the value said may be lost
+    where a worse one cannot be worked with.
     """
     taken = {ref: fact for ref, fact in facts.items() if fact.said is not None}
     if not taken:

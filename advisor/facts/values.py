@@ -37,15 +37,15 @@ class Fact(NamedTuple):
     said_by: str
     place: Place
     raw: object = None  # as it was written
-    said: Value | None = None  # of a doubtful value without order of caution: it without doubt
+    said: Value | None = None  # of a doubtful value: it without doubt
     over: Fact | None = None  # of a fact that local guidance laid down: the one that was stated
 
     def doubted(self, attribute: Attribute) -> Fact:
         """The same fact where others speak against it: as bad as said, or worse."""
         if self.state == DOUBTFUL or not (attribute.is_choice or attribute.is_number):
             return self._replace(state=DOUBTFUL)
-        said = None if attribute.ordered else self.value
-        return self._replace(state=DOUBTFUL, value=_worse_too(attribute, self.value), said=said)
+        worse = _worse_too(attribute, self.value)
+        return self._replace(state=DOUBTFUL, value=worse, said=self.value)
 
 
 def read_fact(
@@ -102,10 +102,8 @@ def read_fact(
 
 
 def _said(attribute: Attribute, body: object) -> Value | None:
-    """The value without its doubt; None where an order of caution says what is worse, or where
-    several were named.
-    """
-    if attribute.ordered or isinstance(body, list):
+    """The value without its doubt; None where several were named."""
+    if isinstance(body, list):
         return None
     return (_number if attribute.is_number else _choice)(attribute, body, False)
 

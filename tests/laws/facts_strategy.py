@@ -262,6 +262,7 @@ class Builder:
             middle = (
                 second.low + min(second.high, second.low + 100 * (attribute.high - attribute.low))
             ) // 2
+            middle = min(middle, max(steps_of(second.key)))  # a day has no 24:00
             self.say(
                 other,
                 second,

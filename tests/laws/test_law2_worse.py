@@ -5,7 +5,8 @@ part. Rules that look at
 what a decision came to are left out: a worse fact may rightly lead to another choice, with other
 needs. A worse value said
 with a question mark is tried too; a calculation that can then no longer be worked leaves what
-rests on it open.
+rests on it open. Ladder left over at the foot is bad both ways: a deeper pitch or a shorter ladder
+takes from it, and rightly takes away what was said of the heap.
 """
 
 from depth import examples, sampled, some_numbers, sweep
@@ -55,6 +56,13 @@ def worse_values(attribute, fact):
     return []
 
 
+OVER_AT_THE_FOOT = frozenset(
+    rule.id
+    for rule in advisor().base.rules
+    if any(ref.key == "pitch.surplus counted" for ref in rule.condition.references())
+)
+
+
 def relaxed(case, some=12):
     """[(changed fact, what was lost)] over the ways of making one fact of a case worse, for `some`
     of its facts.
@@ -71,7 +79,8 @@ def relaxed(case, some=12):
             lost = [
                 item
                 for item in sorted(before.sure - after.sure)
-                if not (
+                if item[1] not in OVER_AT_THE_FOOT
+                and not (
                     raw.endswith("?") and item[1] in rests_on_calculation() and item in after.open
                 )
             ]
