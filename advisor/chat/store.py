@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import time
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from advisor.chat.lock import taken
 from advisor.chat.session import About
 from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
 from advisor.faults import Fault, Faults, Place
+from advisor.load.tree import UNSHOWABLE
 
 FORM = 1
 
@@ -233,25 +235,27 @@ def sessions() -> list:
 
 
 def case_yaml(session) -> str:
-    """The session as a case file that reads back to the same facts and is about the same."""
-    lines = [f"case: {json.dumps(session.title or 'From a conversation', ensure_ascii=False)}"]
+    """The session as a case file that reads back to the same facts and is about the same;
+    characters that cannot be shown, which no case file may hold, are left out.
+    """
+    lines = [f"case: {_quoted(session.title or 'From a conversation')}"]
     about = session.case().about
-    lines += ([f"about: {json.dumps(list(about))}"] if about else []) + ["given:"]
+    lines += ([f"about: {_quoted(list(about))}"] if about else []) + ["given:"]
     entities: dict[str, list] = {}
     for (entity, key), raw in session.said.items():
         entities.setdefault(entity, []).append((key.partition(".")[2], raw))
     for entity in sorted(entities):
-        lines.append(f"  {json.dumps(entity, ensure_ascii=False)}:")
-        lines += [
-            f"    {json.dumps(name, ensure_ascii=False)}: {json.dumps(raw, ensure_ascii=False)}"
-            for name, raw in sorted(entities[entity])
-        ]
-    return (
-        "\n".join(
-            "".join(c if c.isprintable() else f"\\U{ord(c):08x}" for c in line) for line in lines
-        )
-        + "\n"
-    )  # what YAML would refuse or fold
+        lines.append(f"  {_quoted(entity)}:")
+        lines += [f"    {_quoted(name)}: {_quoted(raw)}" for name, raw in sorted(entities[entity])]
+    return "".join(f"{line}\n" for line in lines)
+
+
+def _quoted(value) -> str:
+    """A value as JSON, which is YAML too, with escapes in place of what YAML would fold."""
+    shown = re.sub(UNSHOWABLE, "", value) if isinstance(value, str) else value
+    return "".join(
+        c if c.isprintable() else f"\\U{ord(c):08x}" for c in json.dumps(shown, ensure_ascii=False)
+    )
 
 
 def export(session, name) -> str:
