@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 import real
 from compare import close, engines
-from depth import not_quick
+from depth import not_quick, only_all
 
 from advisor.decide.run import run
 from advisor.facts.world import World
@@ -28,9 +28,10 @@ def resident() -> int:
     return int(STATM.read_text().split()[1]) * os.sysconf("SC_PAGE_SIZE")
 
 
-@not_quick
 @pytest.mark.skipif(not STATM.exists(), reason="resident memory is read from /proc")
-@pytest.mark.parametrize("folder", ["plan", "incident"])
+@pytest.mark.parametrize(
+    "folder", [pytest.param("plan", marks=not_quick), pytest.param("incident", marks=only_all)]
+)
 def test_resident_memory_is_flat(folder):
     base = real.base()
     case, pair = read_case(sorted((CASES / folder).glob("*.yaml"))[0], base), engines(base)
