@@ -3,15 +3,14 @@ outside contract.
 """
 
 import re
-from functools import cache
 
 import pytest
 from depth import all_cases, every_case, some_cases
 from jsonschema import Draft202012Validator
+from worked import advised, case_at, program
 
-from advisor.advise import Advisor
-from advisor.load.case import read_case
 from advisor.load.schema import schema
+from advisor.load.tree import read_document
 from advisor.model.record import as_json
 from advisor.papers.faces import markdown, text
 from advisor.papers.outline import whole_paper
@@ -20,16 +19,9 @@ FILES = all_cases()
 VALIDATOR = Draft202012Validator(schema("advice"))
 
 
-@cache
-def program():
-    return Advisor()
-
-
-@cache
-def advised(path):
+def worked(path):
     """(Case, advice) of a worked case."""
-    case = read_case(path, program().base)
-    return case, program().advise(case)
+    return case_at(path), advised(path)
 
 
 def test_there_are_cases_of_every_kind():
@@ -37,31 +29,31 @@ def test_there_are_cases_of_every_kind():
 
 
 def test_titles_differ():
-    titles = [advised(path)[0].title for path in FILES]
+    titles = [read_document(path).data["case"] for path in FILES]
     assert len(set(titles)) == len(titles)
 
 
 @every_case
 def test_case_says_what_it_is_teaches_and_expects(path):
-    case, _ = advised(path)
+    case = case_at(path)
     assert case.title and case.teaches.endswith(".") and case.expect and "stops" in case.expect
 
 
 @every_case
 def test_both_engines_answered(path):
-    assert advised(path)[1].checked_by == ("compiled", "durable-rules")
+    assert advised(path).checked_by == ("compiled", "durable-rules")
 
 
 @every_case
 def test_stops_are_exactly_those_expected(path):
-    case, advice = advised(path)
+    case, advice = worked(path)
     found = [s.id if ": " in s.id else s.rule for s in advice.stops]
     assert sorted(set(found)) == sorted(case.expect["stops"])
 
 
 @every_case
 def test_decisions_and_standings(path):
-    case, advice = advised(path)
+    case, advice = worked(path)
     decisions = advice.decisions
     assert {
         name: decisions[name].choice for name in case.expect.get("decisions", ())
@@ -73,7 +65,7 @@ def test_decisions_and_standings(path):
 
 @every_case
 def test_verdicts(path):
-    case, advice = advised(path)
+    case, advice = worked(path)
     found = {
         name: item.verdict
         for item in advice.items
@@ -86,7 +78,7 @@ def test_verdicts(path):
 
 @every_case
 def test_requirements_warnings_and_referrals(path):
-    case, advice = advised(path)
+    case, advice = worked(path)
     for expected, listed in (
         ("first", "first"),
         ("contradictions", "contradictions"),
@@ -101,7 +93,7 @@ def test_requirements_warnings_and_referrals(path):
 
 @every_case
 def test_certain_steps_come_in_the_order_expected(path):
-    case, advice = advised(path)
+    case, advice = worked(path)
     if "steps" in case.expect:
         certain = [
             step.rule
@@ -113,7 +105,7 @@ def test_certain_steps_come_in_the_order_expected(path):
 
 @every_case
 def test_the_response_gives_for_certain_what_is_expected(path):
-    case, advice = advised(path)
+    case, advice = worked(path)
     lines = advice.response.lines if advice.response else ()
     assert set(case.expect.get("response", ())) <= {line.rule for line in lines if not line.when}
 
@@ -123,7 +115,7 @@ def test_every_rule_named_in_expect_exists(path):
     named = {
         i
         for key in ("stops", "requires", "warns", "refers", "steps", "response")
-        for i in advised(path)[0].expect.get(key, ())
+        for i in case_at(path).expect.get(key, ())
     }
     assert not [
         i
@@ -134,7 +126,7 @@ def test_every_rule_named_in_expect_exists(path):
 
 @some_cases
 def test_json_keeps_its_schema(path):
-    advice = advised(path)[1]
+    advice = advised(path)
     assert not [
         f"{list(e.absolute_path)}: {e.message[:200]}"
         for e in VALIDATOR.iter_errors(advice.to_json())
@@ -156,7 +148,7 @@ def flat(words: str) -> str:
     ids=["text", "markdown"],
 )
 def test_every_face_shows_what_matters(path, face):
-    advice = advised(path)[1]
+    advice = advised(path)
     shown = flat(face(advice))
     wanted = [s.text for s in advice.stops] + [
         r.text for r in advice.requirements if r.strength != "may"
@@ -170,7 +162,7 @@ def test_every_face_shows_what_matters(path, face):
 
 def test_the_schema_itself_is_sound_and_strict():
     Draft202012Validator.check_schema(schema("advice"))
-    advice = {**advised(FILES[0])[1].to_json(), "score": 9}
+    advice = {**advised(FILES[0]).to_json(), "score": 9}
     assert list(VALIDATOR.iter_errors(advice))
-    less = {k: v for k, v in advised(FILES[0])[1].to_json().items() if k != "cautions"}
+    less = {k: v for k, v in advised(FILES[0]).to_json().items() if k != "cautions"}
     assert list(VALIDATOR.iter_errors(less))

@@ -1,18 +1,10 @@
 """Why an option lost is a reason against that option, never one for the option it lost to."""
 
-from functools import cache
-
 from depth import every_case
+from worked import advised, program
 
-from advisor.advise import Advisor
 from advisor.decide.names import option_name
-from advisor.load.case import read_case
 from advisor.model.effects import Disfavour, RuleOut
-
-
-@cache
-def program():
-    return Advisor()
 
 
 def against(base, advice, name, option):
@@ -29,7 +21,7 @@ def against(base, advice, name, option):
 @every_case
 def test_what_lost_is_told_by_what_speaks_against_it(path):
     base = program().base
-    advice = program().advise(read_case(path, base))
+    advice = advised(path)
     for name, decision in advice.decisions.items():
         for lost in decision.alternatives:
             spec = base.decisions[name]
@@ -40,7 +32,7 @@ def test_what_lost_is_told_by_what_speaks_against_it(path):
 
 @every_case
 def test_every_choice_has_a_reason(path):
-    advice = program().advise(read_case(path, program().base))
+    advice = advised(path)
     for name, decision in advice.decisions.items():
         if decision.choice and name in program().base.decisions:
             assert decision.reasons or decision.of_itself, name

@@ -1,25 +1,18 @@
 """Whatever a rule asks for begins with what to do and fits two lines."""
 
 import re
-from functools import cache
 from pathlib import Path
 from textwrap import wrap
 
 from depth import every_case
+from worked import advised, program
 
-from advisor.advise import Advisor
-from advisor.load.case import read_case
 from advisor.model.effects import First, Require, Stop
 
 WIDTH, LINES = 76, 2
 A_NAME, A_FIGURE = "ladder main", "12.5 kN"
 VERBS = set((Path(__file__).parent / "verbs.txt").read_text("utf-8").split())
 WHEN = re.compile(r"(Before|When|After) [^,]+, ")
-
-
-@cache
-def program():
-    return Advisor()
 
 
 def asked():
@@ -55,6 +48,6 @@ def test_what_is_asked_fits_two_lines():
 
 @every_case
 def test_what_is_asked_of_a_case_fits_two_lines(path):
-    advice = program().advise(read_case(path, program().base))
+    advice = advised(path)
     said = (*advice.stops, *advice.first, *advice.requirements)
     assert not [item.text for item in said if too_long(item.text)]

@@ -3,14 +3,13 @@ plan's own facts bring stands before what every plan is told, and an incident be
 """
 
 import re
-from functools import cache
 from pathlib import Path
 
 import count_common
 import pytest
-from depth import all_cases, every_case
+from depth import all_cases, every_case, not_quick
+from worked import advised, program
 
-from advisor.advise import Advisor
 from advisor.load.case import build_case, read_case
 from advisor.load.folder import find_folder
 from advisor.load.tree import Document
@@ -24,13 +23,9 @@ SOUND = ROOT / "cases/plan/arrival-left.yaml"
 PLANNING = ("RIG IT LIKE THIS", "PEOPLE", "EVERY PERSON", "STOP. Do not go on", "TELL ME")
 
 
-@cache
-def program():
-    return Advisor()
-
-
-@cache
 def advice_of(path, *settings):
+    if not settings:
+        return advised(path)
     return program().advise(read_case(path, program().base, settings))
 
 
@@ -197,6 +192,7 @@ def test_steps_are_cut_from_the_end_and_counted():
     assert any(f"… {steps - shown_} more steps: --all." in row for row in told)
 
 
+@not_quick
 def test_the_count_of_common_lines_is_up_to_date():
     """After a change of rules or cases: python tests/count_common.py"""
     kept = (find_folder("rules") / "common.yaml").read_text("utf-8")

@@ -7,17 +7,16 @@ import os
 import re
 import subprocess
 import sys
-from functools import cache
 from pathlib import Path
 
 import pytest
 from depth import all_cases, examples, some_cases
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from worked import advised, program
 
-from advisor.advise import Advisor
 from advisor.cli import main
-from advisor.load.case import build_case, read_case
+from advisor.load.case import build_case
 from advisor.load.tree import Document
 from advisor.papers.faces import markdown, text
 from advisor.papers.one_screen.screen import shown
@@ -30,16 +29,6 @@ WIDTHS = (40, 47, 60, 61, 72, 79, 80, 99, 100, 101, 132, 200)
 LONGEST = 100  # lines longer than this are hard to read, whatever the terminal
 
 
-@cache
-def program():
-    return Advisor()
-
-
-@cache
-def advice_of(path):
-    return program().advise(read_case(path, program().base))
-
-
 def on_screen(advice, width, colour):
     return shown(program().base, advice, width, colour)
 
@@ -48,15 +37,15 @@ def on_screen(advice, width, colour):
 @pytest.mark.parametrize("face", [on_screen, text.advised], ids=["screen", "all"])
 def test_no_line_is_wider_than_the_terminal(path, face):
     for width in WIDTHS:
-        lines = face(advice_of(path), width, colour=False).split("\n")
+        lines = face(advised(path), width, colour=False).split("\n")
         assert max(map(len, lines)) <= min(width, LONGEST)
         assert not [line for line in lines if line != line.rstrip()]
 
 
 @pytest.mark.parametrize("width", [1, 20, 39])
 def test_a_narrow_terminal_gets_forty_columns(width):
-    assert text.advised(advice_of(FILES[0]), width=width, colour=False) == text.advised(
-        advice_of(FILES[0]), width=40, colour=False
+    assert text.advised(advised(FILES[0]), width=width, colour=False) == text.advised(
+        advised(FILES[0]), width=40, colour=False
     )
 
 
@@ -65,7 +54,7 @@ def test_the_words_are_the_same_at_every_width():
         return re.sub(
             r"(?<=\w)- ",
             "-",
-            " ".join(text.advised(advice_of(FILES[0]), width, False).split()),
+            " ".join(text.advised(advised(FILES[0]), width, False).split()),
         )
 
     assert len({words(width) for width in WIDTHS if width >= 60}) == 1  # an id may be longer

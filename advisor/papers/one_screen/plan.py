@@ -123,12 +123,15 @@ class Plan:
 
     def _not_by_ladder(self, said: set[str]) -> Iterator[Piece]:
         """Why not, where no rule has `said` so: in the words of the rule, else of the decision."""
-        rules = {d.id: d.rule for d in self.advice.derivations}
+        rules = {d.id: d.rule or "" for d in self.advice.derivations}
+        told = set(said)
         for lost in self.method.alternatives if self.method else ():
             if lost.option not in self.layout.rigged:
                 continue
-            if not said.isdisjoint(rules.get(derivation) or "" for derivation in lost.derivations):
+            against = {rules.get(derivation, "") for derivation in lost.derivations}
+            if told & against:
                 continue
+            told |= against
             lines = [w for w in self.advice.warnings if w.derivation in lost.derivations]
             for line in lines:
                 yield from reasoned(line.text, line.because, GRAVE)
