@@ -11,7 +11,7 @@ from advisor.explain.cone import Cone
 from advisor.explain.grouping import MORE
 from advisor.explain.nearest import confirm
 from advisor.explain.targets import Target, state_of
-from advisor.explain.thresholds import along, piece_words
+from advisor.explain.thresholds import along, told_pieces
 from advisor.explain.values import Values
 from advisor.explain.variants import change_of
 from advisor.facts.vocabulary import AT_HOME
@@ -120,9 +120,10 @@ class _Answers:
         within = (p for p in self.values.along(attribute) if low <= p <= high)
         points = sorted({low, high, *within})
         pieces = along(self.base, self.cone, ALL, entity, attribute, points)
-        for number, piece in enumerate(pieces):
+        scale = self.values.scale(attribute, self.run.case.facts.get((entity, attribute.key)))
+        for piece, words in zip(pieces, told_pieces(scale, pieces)):
             change = change_of(self.base, attribute, entity, (piece.low, piece.low))
-            yield piece_words(attribute, pieces, number), change, piece.state
+            yield words, change, piece.state
 
 
 def _effects(base, before, now):

@@ -6,7 +6,9 @@ from advisor.decide.names import fact_name, listed
 from advisor.explain.targets import told_state
 
 MORE = "… and {n} more; --all shows them."
-MOST = 6  # values named one by one; longer runs of a number are told by their ends
+FEW = 4  # values named one by one; of more, those left out are named where they are fewer
+OWN_DOING = "can be changed"
+FOUND = "Only if it is found so, or was said wrongly:"
 
 
 def grouped(findings) -> list:
@@ -35,35 +37,63 @@ def grouped(findings) -> list:
     return groups
 
 
-def told_group(base, choices) -> str:
-    """'worst sign of left ladder bolt: any of deep rust, worn eye (can be changed) and …'."""
-    return listed(_told(base, fact, changes) for fact, changes in choices.items())
+def told_group(base, choices, mark=True) -> str:
+    """'worst sign of left ladder bolt: any of deep rust, worn eye and …'; `mark`: whether it is
+    told of each fact what it takes.
+    """
+    return listed(_told(base, fact, changes, mark) for fact, changes in choices.items())
 
 
-def _told(base, fact, changes) -> str:
+def _told(base, fact, changes, mark) -> str:
     attribute = base.vocabulary.attribute(fact[1])
-    mark = f" ({attribute.change})" if attribute.change else ""
-    if len(changes) == 1:
-        return f"{fact_name(base, *fact)}: {changes[0].text}{mark}"
+    changes_ = f" ({attribute.change})" if mark and attribute.change else ""
+    return f"{fact_name(base, *fact)}: {_values(attribute, changes)}{changes_}"
+
+
+def _values(attribute, changes) -> str:
+    """'rusty', 'any of packed, worn', 'anything but sound', 'up to 2 m or at least 5 m'."""
     words = [c.text for c in changes]
-    if attribute.is_number and len(words) > MOST:
-        words = [words[0], words[1], f"… (of {len(words)} tried)", words[-1]]
-    return f"{fact_name(base, *fact)}: any of {', '.join(words)}{mark}"
+    if len(words) == 1:
+        return words[0]
+    if not attribute.is_choice:
+        return listed(words, "or")
+    others = [v for v in attribute.values if v not in words]
+    if len(others) < len(words) and len(words) > FEW:
+        return f"anything but {listed(others, 'or')}"
+    return f"any of {', '.join(words)}"
 
 
 def told_findings(base, target, findings, everything, most) -> list:
+    """A line a group; those that one can bring about first, the others under a heading of their
+    own.
+    """
     groups = grouped(findings)
-    lines = [
-        f"  - {told_group(base, choices)}"
-        + (
-            ""
-            if target.wanted or target.kind in ("stop", "stops")
-            else f" -> {told_state(base, target, state)}"
-        )
-        for choices, state in groups
-    ]
-    return (
-        lines
-        if everything or len(lines) <= most
-        else lines[:most] + [f"  {MORE.format(n=len(lines) - most)}"]
-    )
+    lines = []
+    for heading, mark, own in _kinds(base, groups):
+        lines += [heading] if heading else []
+        for choices, state in own:
+            outcome = (
+                ""
+                if target.wanted or target.kind in ("stop", "stops")
+                else f" -> {told_state(base, target, state)}"
+            )
+            lines.append(f"  - {told_group(base, choices, mark)}{outcome}")
+    if everything or len(groups) <= most:
+        return lines
+    starts = [n for n, line in enumerate(lines) if line.startswith("  - ")]
+    return [*lines[: starts[most]], f"  {MORE.format(n=len(groups) - most)}"]
+
+
+def _kinds(base, groups):
+    """(heading, whether each fact is marked, groups) by what it takes: one's own doing alone,
+    finding out alone, or both.
+    """
+
+    def changes(group):
+        return {base.vocabulary.attribute(key).change for _, key in group[0]}
+
+    own = [g for g in groups if changes(g) == {OWN_DOING}]
+    both = [g for g in groups if OWN_DOING in changes(g) and g not in own]
+    found = [g for g in groups if OWN_DOING not in changes(g)]
+    kinds = (("You can change:", False, own), (FOUND, False, found), ("Both together:", True, both))
+    return [kind for kind in kinds if kind[2]]

@@ -30,7 +30,7 @@ class Finding(NamedTuple):
 class Search(NamedTuple):
     """found: minimal sets of changes; tried: evaluations; complete: up to which size nothing was
     left out; candidates: single changes looked at; confirmed: findings run again with both
-    engines.
+    engines; cone: in which it was searched.
     """
 
     found: list
@@ -38,6 +38,7 @@ class Search(NamedTuple):
     complete: int
     candidates: int
     confirmed: int
+    cone: Cone
 
 
 def possible_changes(run, cone) -> list:
@@ -73,7 +74,7 @@ def search(run, target, size=2, watch=None) -> Search:
             raise
         watch.stop()
     confirmed = _confirmed(run, target, hunt.found[:CONFIRMED], watch)
-    return Search(hunt.found, hunt.tried, hunt.complete, len(hunt.singles), confirmed)
+    return Search(hunt.found, hunt.tried, hunt.complete, len(hunt.singles), confirmed, cone)
 
 
 def _confirmed(run, target, findings, watch) -> int:

@@ -5,13 +5,12 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from advisor.decide.names import fact_name
+from advisor.explain.bounds import Scale, easier
 from advisor.explain.cone import Cone
 from advisor.explain.nearest import confirm
 from advisor.explain.targets import state_of
 from advisor.explain.values import Values
 from advisor.explain.variants import change_of
-from advisor.facts.times import show_time
-from advisor.facts.units import TIME, UNITS, show
 from advisor.progress import Watch
 
 
@@ -26,14 +25,15 @@ class Piece(NamedTuple):
 
 
 class Reach(NamedTuple):
-    """One number given: the fact, its value (low, high) in steps, and the outcome along its whole
-    range.
+    """One number given: the fact, its value (low, high) in steps, the outcome along its whole
+    range, and how its bounds are said.
     """
 
     entity: str
     key: str
     given: tuple
     pieces: tuple
+    scale: Scale
 
     @property
     def around(self) -> tuple:
@@ -103,6 +103,7 @@ def reaches(run, target, watch=None) -> list:
     run again with both engines. KeyboardInterrupt ends it early with those done so far.
     """
     watch, cone, found = watch or Watch(), Cone(run.advisor, run.case, target), []
+    values = Values(run.base)
     numbers = [
         fact
         for (_, key), fact in sorted(run.case.facts.items())
@@ -111,17 +112,18 @@ def reaches(run, target, watch=None) -> list:
     try:
         for done, fact in enumerate(numbers):
             watch(done, len(numbers), "numbers")
-            found.append(_reach(run, cone, target, fact))
+            found.append(_reach(run, cone, target, fact, values))
     except KeyboardInterrupt:
         watch.stop()
     return found
 
 
-def _reach(run, cone, target, fact) -> Reach:
+def _reach(run, cone, target, fact, values) -> Reach:
     base, attribute = run.base, run.base.vocabulary.attribute(fact.key)
-    points = Values(base).along(attribute, fact.value)
+    points = values.along(attribute, fact.value)
     turns = along(base, cone, target, fact.entity, attribute, points)
-    reach = Reach(fact.entity, fact.key, fact.value, turns)
+    scale = values.scale(attribute, fact)
+    reach = Reach(fact.entity, fact.key, fact.value, turns, scale)
     for value, state in _sides(reach):
         changes = (change_of(base, attribute, fact.entity, (value, value)),)
         confirm(run, target, changes, state)
@@ -137,66 +139,47 @@ def _sides(reach):
         yield from ((held[-1].high, held[-1].state), (after.low, after.state))
 
 
-def shown(attribute, steps: int) -> str:
-    """One number in words, to three decimals of a unit people use."""
-    if attribute.type == "time":
-        return show_time(steps)
-    if UNITS[attribute.unit][0] is TIME and steps % 60 and steps > 60:
-        return f"{steps / 60:.3f}".rstrip("0") + " min"
-    return show(steps, attribute.unit)
-
-
-def turn(attribute, last: int, first: int) -> str:
-    """Where the outcome turns, in the rounder of the two numbers: 'above 18 m' or 'at 20 m or
-    more' going up, 'below' or '… or less' going down.
-    """
-    clock, up = attribute.type == "time", first > last
-    if _round(last) > _round(first):
-        return (
-            f"{('after' if up else 'before') if clock else ('above' if up else 'below')}"
-            f" {shown(attribute, last)}"
-        )
-    return (
-        f"at {shown(attribute, first)} or"
-        f" {('later' if up else 'earlier') if clock else ('more' if up else 'less')}"
-    )
-
-
-def piece_words(attribute, run, number: int) -> str:
-    """One piece of a run in words: 'at 0.5 m or less', '2 m to 5 m', 'above 5 m'."""
-    piece = run[number]
-    if len(run) > 1 and number == 0:
-        return turn(attribute, run[1].low, piece.high)
-    if len(run) > 1 and number == len(run) - 1:
-        return turn(attribute, run[-2].high, piece.low)
-    low, high = shown(attribute, piece.low), shown(attribute, piece.high)
-    return low if low == high else f"{low} to {high}"
-
-
-def _round(steps: int) -> int:
-    """How many noughts a number of steps ends in; nought itself is the roundest."""
-    if steps == 0:
-        return 99
-    text = str(steps)
-    return len(text) - len(text.rstrip("0"))
-
-
 def told_reach(base, reach, tell) -> str:
     """One number in a line: what holds it and where it turns; `tell(state)` puts an outcome in
     words.
     """
-    attribute = base.vocabulary.attribute(reach.key)
     before, held, after = reach.around
-    low, high = (shown(attribute, v) for v in reach.given)
+    low, high = (reach.scale.say(v) for v in reach.given)
     head = (
         f"{fact_name(base, reach.entity, reach.key)},"
         f" {low if low == high else f'{low} to {high}'}: "
     )
     if len(held) > 1:
-        return head + "; ".join(
-            f"{shown(attribute, p.low)} to {shown(attribute, p.high)}: {tell(p.state)}"
-            for p in held
-        )
-    turns = [f"{turn(attribute, held[0].low, before.high)}: {tell(before.state)}"] if before else []
-    turns += [f"{turn(attribute, held[0].high, after.low)}: {tell(after.state)}"] if after else []
+        words = told_pieces(reach.scale, held)
+        return head + "; ".join(f"{w}: {tell(p.state)}" for p, w in zip(held, words))
+    around = [p for p in (before, *held, after) if p]
+    words = told_pieces(reach.scale, around, reach.given)
+    turns = [f"{w}: {tell(p.state)}" for p, w in zip(around, words) if p not in held]
     return head + ("; ".join(turns) if turns else "any value leaves it as it is")
+
+
+def told_pieces(scale, run, given=None) -> list:
+    """Neighbouring pieces in words: 'up to 0.5 m', 'above 0.5 m and below 5 m', 'at least 5 m'.
+    Of two neighbours the easier is told no wider than it is; where neither is, the one that holds
+    what is `given`, else the first.
+    """
+    edges = [
+        None,
+        *(scale.edge(a.high, b.low, *_careful(a, b, given)) for a, b in zip(run, run[1:])),
+        None,
+    ]
+    return [
+        scale.say(piece.low) if piece.low == piece.high else scale.between(*sides)
+        for piece, sides in zip(run, zip(edges, edges[1:]))
+    ]
+
+
+def _careful(low, high, given):
+    """(whether the low piece is the one told no wider, what it must still hold)."""
+    inside = [p for p in (low, high) if given and p.low <= given[1] and p.high >= given[0]]
+    if easier(low.state, high.state) or easier(high.state, low.state):
+        inner = low if easier(low.state, high.state) else high
+    else:
+        inner = inside[0] if inside else low
+    first, last = given if inner in inside else (inner.high, inner.low)
+    return (True, last) if inner is low else (False, first)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from functools import cache
 
+from advisor.explain.bounds import Scale
 from advisor.facts.units import in_steps
 from advisor.model.conditions import CompareRefs
 from advisor.model.thresholds import highest, thresholds
@@ -26,6 +27,11 @@ class Values:
             for node in rule.condition.walk():
                 if isinstance(node, CompareRefs):
                     self.compared |= {ref.key for ref in node.own}
+
+    def scale(self, attribute, fact=None) -> Scale:
+        """How bounds of a number are said, as its fact was written."""
+        figures = self.thresholds.get(attribute.key, ())
+        return Scale(attribute, figures, fact.raw if fact else None)
 
     def others(self, attribute, now, world) -> list:
         """Engine values worth trying, without the one that holds now."""

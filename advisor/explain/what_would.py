@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from advisor.decide.names import listed, option_name
 from advisor.explain.grouping import told_findings
+from advisor.explain.limits import limits_of
 from advisor.explain.nearest import search
 from advisor.explain.targets import is_now, read_target, state_of, stop_ids
+from advisor.progress import Watch
 
 MOST = 30  # findings told at once
 
@@ -16,12 +18,14 @@ def what_would(run, text, size=2, watch=None, everything=False) -> list:
     already = state_of(run.base, target, run.outcome, run.choices)
     if _is_so(target, already):
         return [f"Nothing is needed: {is_now(run.base, target, already)}."]
+    watch = watch or Watch()
     found = search(run, target, size, watch)
+    wide = limits_of(run, target, found, watch)
     lines = [
         f"Now {is_now(run.base, target, already)}.",
         f"What would make {_goal(run.base, target, already)}:",
     ]
-    lines += told_findings(run.base, target, found.found, everything, MOST) or [
+    lines += told_findings(run.base, target, wide, everything, MOST) or [
         "  Nothing of that size." if found.complete == size else "  Nothing found yet."
     ]
     stops = stop_ids(run.base, run.outcome, run.choices)
@@ -38,9 +42,10 @@ def what_would(run, text, size=2, watch=None, everything=False) -> list:
     )
     lines.append(
         f"{found.tried} evaluations over {found.candidates} single changes;"
-        f" {reach}{'' if found.complete == size else ' (the search was stopped early)'}. Numbers:"
-        f" at and beside every threshold of the rules. {found.confirmed} of {len(found.found)}"
-        f" findings run again with {listed(e.name for e in run.advisor.engines)}."
+        f" {reach}{' (the search was stopped early)' if watch.stopped else ''}. Numbers were tried"
+        " at the figures of the rules and between them; each limit was found by halving."
+        f" {found.confirmed} of {len(found.found)} findings run again with"
+        f" {listed(e.name for e in run.advisor.engines)}."
     )
     return lines
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from advisor.decide.names import listed, option_name
 from advisor.explain.grouping import told_findings
+from advisor.explain.limits import limits_of
 from advisor.explain.nearest import search
 from advisor.explain.targets import read_target
 from advisor.faults import Fault, Faults, Place
@@ -108,5 +109,5 @@ def _missing(run, target, option, everything, watch) -> list:
     return [
         "",
         f"It would be {option} if:",
-        *told_findings(run.base, target, found.found, everything, MOST),
+        *told_findings(run.base, target, limits_of(run, target, found, watch), everything, MOST),
     ]

@@ -153,6 +153,17 @@ def _fraction(text: str) -> Fraction:
     return sum((_PART[p] if p in _PART else Fraction(p) for p in pieces), Fraction(0))
 
 
+def unit_written(text: object, wanted: str) -> str:
+    """The unit of the dimension of `wanted` in which a quantity was written, the first where it has
+    several ('6 ft 9 in'); `wanted` where it has none.
+    """
+    for word in re.findall(r"[^\W\d_]+|['\"′″°%]", str(text)):
+        name = unit(word)
+        if name and UNITS[name][0] is UNITS[wanted][0]:
+            return name
+    return wanted
+
+
 def split_unit(text: str) -> tuple[Fraction, str | None]:
     """'2.9 kN' -> (Fraction(29, 10), 'kN'); a bare number has unit None; raises NotAQuantity."""
     if len(text) > LONGEST:

@@ -11,9 +11,10 @@ from hypothesis import strategies as st
 from small_base import case_named, case_of, outcomes, program, ran, shipped, small
 
 from advisor.advise import Advisor
+from advisor.explain.bounds import Scale
 from advisor.explain.how_sure import how_sure
 from advisor.explain.targets import Target, read_target
-from advisor.explain.thresholds import pieces, reaches, turn
+from advisor.explain.thresholds import Piece, pieces, reaches, told_pieces
 from advisor.explain.variants import change_of, with_changes
 
 
@@ -86,17 +87,16 @@ def test_both_sides_of_every_turn_and_values_between_on_the_whole_program(number
 
 
 def test_the_rounder_side_of_a_turn_is_told():
-    depth = program().base.vocabulary.attribute("pitch.depth")
-    clock = program().base.vocabulary.attribute("plan.turn time")
-    assert (
-        turn(depth, 180000, 180001) == "above 18 m"
-        and turn(depth, 179999, 180000) == "at 18 m or more"
-    )
-    assert (
-        turn(depth, 120000, 119999) == "below 12 m"
-        and turn(depth, 120001, 120000) == "at 12 m or less"
-    )
-    assert turn(clock, 53340, 53400).endswith("or later")
+    def told(key, last):
+        scale = Scale(program().base.vocabulary.attribute(key))
+        first = last + scale.least
+        return told_pieces(scale, [Piece(0, last, "one"), Piece(first, 10**9, "other")])
+
+    assert told("pitch.depth", 180000) == ["up to 18 m", "above 18 m"]
+    assert told("pitch.depth", 179999) == ["below 18 m", "at least 18 m"]
+    assert told("group.size", 4) == ["up to 4", "at least 5"]
+    assert told("plan.turn time", 53340) == ["before 14:50", "at 14:50 or later"]
+    assert told("plan.turn time", 54000) == ["at 15:00 or earlier", "after 15:00"]
 
 
 @pytest.mark.parametrize(
@@ -106,7 +106,7 @@ def test_the_rounder_side_of_a_turn_is_told():
         (
             "stops",
             (
-                "angle of the pitch head, 53°: at 120° or more: stop: Two legs at 120 degrees or"
+                "angle of the pitch head, 53°: at least 120°: stop: Two legs at 120 degrees or"
                 " more are re-rigged before use [belay.angle-120]"
             ),
         ),
