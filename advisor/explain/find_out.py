@@ -32,6 +32,7 @@ class Answer(NamedTuple):
     words: tuple
     change: object
     effects: tuple  # (rank, sentence), gravest first
+    state: object = None  # what all comes to with it
 
     @property
     def rank(self) -> int:
@@ -62,9 +63,11 @@ class Question(NamedTuple):
         )
 
 
-def questions(run, watch=None) -> list:
-    """All open questions, those first whose answers reach furthest; every outcome shown is
-    confirmed by both engines. KeyboardInterrupt ends it early with those done so far.
+def questions(run, watch=None, most=None) -> list:
+    """The open questions, those first whose answers reach furthest; what each comes to is run
+    again with both engines. KeyboardInterrupt ends it early with those done so far. With `most`
+    it ends at so many that lead to a stop, for nothing comes before these, and only so many are
+    run again.
     """
     watch, search, found = watch or Watch(), _Answers(run), []
     items = run.advice.open_questions
@@ -72,9 +75,23 @@ def questions(run, watch=None) -> list:
         for done, item in enumerate(items):
             watch(done, len(items), "questions")
             found.append(Question(item, search.to(item.fact)))
+            if most and sum(not q.rank for q in found) == most:
+                break
     except KeyboardInterrupt:
         watch.stop()
-    return [q for _, q in sorted(enumerate(found), key=lambda e: (e[1].rank, e[0]))]
+    found = [q for _, q in sorted(enumerate(found), key=lambda e: (e[1].rank, e[0]))]
+    return found if _sure(run, found[:most], watch) else []
+
+
+def _sure(run, found, watch) -> bool:
+    """Whether all that is to be shown was run again with both engines; no, where broken off."""
+    try:
+        for answer in (a for question in found for a in question.answers):
+            confirm(run, ALL, (answer.change,), answer.state)
+    except KeyboardInterrupt:
+        watch.stop()
+        return False
+    return True
 
 
 class _Answers:
@@ -97,9 +114,8 @@ class _Answers:
         answers = []
         for state, same in merged.items():
             words, changes = zip(*same)
-            confirm(self.run, ALL, changes[:1], state)
             effects = tuple(_effects(self.base, self.before, state))
-            answers.append(Answer(words, changes[0], effects))
+            answers.append(Answer(words, changes[0], effects, state))
         return tuple(sorted(answers, key=lambda answer: answer.rank))
 
     def _runs(self, entity, key):
@@ -185,11 +201,11 @@ def find_out(run, everything=False, watch=None) -> list:
     lead to.
     """
     watch = watch or Watch()
-    found, checks = questions(run, watch), len(run.advice.checks)
+    found = questions(run, watch, None if everything else MOST)
+    checks, asked = len(run.advice.checks), len(run.advice.open_questions)
     later = checks and run.advice.moment == AT_HOME
     besides = [CHECKS_BESIDES.format(n=checks)] if later else []
     if watch.stopped:
-        asked = len(run.advice.open_questions)
         besides.append(f"{STOPPED}: {len(found)} of {asked} questions were tried.")
     if not found:
         return besides or ["Nothing is open on these facts."]
@@ -197,5 +213,5 @@ def find_out(run, everything=False, watch=None) -> list:
     lines = ["Find out next, the gravest outcome first; each answer was tried by itself:"]
     for number, question in enumerate(shown, 1):
         lines += told_question(number, question)
-    more = [MORE.format(n=len(found) - len(shown))] if len(shown) < len(found) else []
+    more = [MORE.format(n=asked - len(shown))] if len(shown) < asked else []
     return [*lines, *more, *besides]

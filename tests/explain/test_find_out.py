@@ -79,6 +79,16 @@ def test_the_gravest_comes_first_and_says_what_each_answer_brings():
     assert any(line.startswith("  - above 20 m: stop: deep it is [small.deep]") for line in lines)
 
 
+@pytest.mark.parametrize("given", ["{pitch: {water: spray}}", *CASES])
+def test_it_ends_early_only_where_nothing_would_come_before(given):
+    advisor = small()
+    run = advisor.answer(case_of(advisor, given))
+    every = [q.item.fact for q in questions(run)]
+    assert len(every) == len(run.advice.open_questions)
+    for most in (1, 2):
+        assert [q.item.fact for q in questions(run, most=most)[:most]] == every[:most]
+
+
 def test_nothing_open_says_so():
     advisor = small()
     case = case_of(
