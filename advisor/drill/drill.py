@@ -11,6 +11,7 @@ from zlib import crc32
 from advisor.decide.firing import name_of
 from advisor.decide.names import listed
 from advisor.decide.verdicts import VERDICTS
+from advisor.drill.missed import HEADING, missed
 from advisor.drill.screens import screens
 from advisor.drill.sheet import Entry
 from advisor.explain.variants import change_of, with_changes
@@ -19,7 +20,7 @@ from advisor.words import CALL_IF
 
 OPENING = (
     "This is a rehearsal. In a real emergency act and call first. Nobody is scored; Enter passes,"
-    " 'quit' ends."
+    " 'back' goes a step back, 'quit' ends."
 )
 GO = {
     "nothing found that forbids it": "go on",
@@ -102,9 +103,9 @@ class Drill:
             + (f" Questions passed without an answer: {silent}." if silent else "")
         )
 
-    def _settle(self, asked, options, agreed, advice, differing):
+    def _settle(self, asked, options, agreed, advice, differing, named=()):
         """Choice and reason first; then the advice; `agreed` are the options it agrees with,
-        `differing(choice)` the rules between the two.
+        `differing(choice)` the rules between the two, `named` what the words are held against.
         """
         choice = yield Ask(
             (asked, *(f"  {n}. {o}" for n, o in enumerate(options, 1))), "Your first choice?"
@@ -120,9 +121,12 @@ class Drill:
             if rules
             else ()
         )
+        silent = tuple(missed(f"{choice} {reason}" if reason else "", named))
+        lines += _told_missed(silent)
         point = yield Ask(lines, "Anything you see otherwise? (Enter if not)")
+        differ = () if same else rules
         self.entries.append(
-            Entry(asked, meant or choice, reason, tuple(advice), () if same else rules, point)
+            Entry(asked, meant or choice, reason, tuple(advice), differ, point, silent)
         )
 
     def _go(self):
@@ -139,6 +143,7 @@ class Drill:
             (agreed,),
             (told, *reasons),
             lambda meant: rules[:MOST_RULES] if meant else [],
+            self.advice.stops,
         )
 
     def _decision(self, name, decision):
@@ -184,11 +189,15 @@ class Drill:
         choice = yield Ask((asked,), "What do you do, in what order?")
         reason = yield Ask((), "And your reason?")
         told = _told_response(response)
+        certain = [line for line in response.lines if not line.when]
+        silent = tuple(missed(f"{choice} {reason}", certain))
         point = yield Ask(
-            ("The advice:", *(f"  {line}" for line in told)),
+            ("The advice:", *(f"  {line}" for line in told), *_told_missed(silent)),
             "Anything you would do otherwise? (Enter if not)",
         )
-        self.entries.append(Entry(asked, choice, reason, ("in this order", *told), (), point))
+        self.entries.append(
+            Entry(asked, choice, reason, ("in this order", *told), (), point, silent)
+        )
 
     def _thrown_in(self):
         """Incidents of the vocabulary in its order, beginning at a place that differs from case to
@@ -207,6 +216,10 @@ class Drill:
             )
             if advice.response:
                 yield advice
+
+
+def _told_missed(silent) -> tuple:
+    return (HEADING, *(f"  - {line}" for line in silent)) if silent else ()
 
 
 def _against(decision, meant) -> list:

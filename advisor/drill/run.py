@@ -4,6 +4,7 @@ answer.
 
 from __future__ import annotations
 
+import shutil
 import sys
 
 from advisor.drill.drill import END, Drill
@@ -12,11 +13,12 @@ from advisor.faults import Fault, Faults, Place
 from advisor.load.case_file import case_called, shipped
 from advisor.load.folder import files_of, find_folder
 from advisor.load.tree import read_document
-from advisor.screen import wrapped
+from advisor.screen import page
 from advisor.streams import give
 
 LONGEST = 500  # characters kept of one answer
 LEAVE = ("quit", "exit")
+BACK = ("back", "go back")
 
 
 class Ended(Exception):
@@ -52,29 +54,50 @@ def run(options) -> int:
 
 
 def _go_through(drill, sheet):
-    course, answer, kept = drill.course(), None, -1
+    """Ask by ask; a step back is the course taken anew with all answers but the last."""
+    answers: list[str] = []
+    course, ask, kept = drill.course(), None, -1
+    ask = next(course)
     while True:
-        try:
-            ask = course.send(answer)
-        except StopIteration:
-            return
         if len(drill.entries) != kept:
             kept = len(drill.entries)
-            sheet.write(
-                markdown(
-                    drill.case.title,
-                    drill.case.teaches,
-                    drill.guidance(),
-                    drill.entries,
-                    drill.advice.cautions,
-                )
-            )
-        _show(["", *ask.lines])
-        answer = "" if ask.question is END else _answer(ask.question or "(Enter)")
+            _keep(drill, sheet)
+        _show_screens(["", *ask.lines])
+        if ask.question is END:
+            return
+        answer = _answer(ask.question or "(Enter)")
+        if answer.lower() in BACK:
+            answers = answers[: max(0, len(answers) - 1)]
+            drill.entries.clear()
+            course = drill.course()
+            ask = next(course)
+            for earlier in answers:
+                ask = course.send(earlier)
+            continue
+        answers.append(answer)
+        ask = course.send(answer)
+
+
+def _keep(drill, sheet):
+    case = drill.case
+    sheet.write(
+        markdown(case.title, case.teaches, drill.guidance(), drill.entries, drill.advice.cautions)
+    )
 
 
 def _show(lines):
-    give("".join(wrapped([line]) if line else "\n" for line in lines))
+    give(page(lines))
+
+
+def _show_screens(lines):
+    """A screen at a time where a terminal is lower than the lines."""
+    rows = page(lines).splitlines(keepends=True)
+    high = shutil.get_terminal_size().lines - 2  # the question, and a free row
+    while sys.stdin.isatty() and sys.stdout.isatty() and len(rows) > high > 0:
+        give("".join(rows[:high]))
+        rows = rows[high:]
+        _answer("(Enter for the rest)")
+    give("".join(rows))
 
 
 def _answer(question: str) -> str:

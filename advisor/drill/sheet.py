@@ -8,13 +8,14 @@ import os
 from pathlib import Path
 from typing import NamedTuple
 
+from advisor.drill.missed import HEADING
 from advisor.faults import Fault, Faults, Place
 from advisor.papers.faces.harmless import marks
 
 
 class Entry(NamedTuple):
     """One thing discussed: what was asked, the person's choice and reason, the advice, the rules
-    behind it, and their objection.
+    behind it, their objection, and what was not heard in their words.
     """
 
     asked: str
@@ -23,6 +24,7 @@ class Entry(NamedTuple):
     advice: tuple
     rules: tuple
     point: str
+    missed: tuple = ()
 
 
 def markdown(title: str, teaches: str, guidance, entries, cautions) -> str:
@@ -49,6 +51,9 @@ def markdown(title: str, teaches: str, guidance, entries, cautions) -> str:
             ["- Rules that differ:", *(f"    - {marks(r)}" for r in entry.rules)]
             if entry.rules
             else []
+        )
+        lines += (
+            [f"- {HEADING}", *(f"    - {marks(m)}" for m in entry.missed)] if entry.missed else []
         )
         lines += (
             ["- Seen otherwise, to take to a qualified trainer: " + marks(entry.point)]

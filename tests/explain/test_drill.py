@@ -11,6 +11,7 @@ from small_base import case_named, program, shipped
 
 from advisor.cli import main
 from advisor.drill.drill import END, Drill, match
+from advisor.drill.missed import missed
 from advisor.drill.screens import LINES, screens
 from advisor.load.folder import files_of, find_folder
 
@@ -240,3 +241,45 @@ class Lines:
 )
 def test_what_an_answer_means(answer, meant):
     assert match(("left bolt", "right bolt"), answer) == meant
+
+
+INCIDENT = str(find_folder("cases") / "incident" / "bad-air-below.yaml")
+
+
+def test_what_was_not_named_is_told_with_why_it_matters_and_kept(monkeypatch, capsys, tmp_path):
+    """The steps and their reasons are those of the response; the answer names only the call."""
+    sheet = tmp_path / "sheet.md"
+    answers = ["", "", "call cave rescue now, someone is down", "help is hours away", "", ""]
+    code, shown, _ = talk(monkeypatch, capsys, answers, INCIDENT, "--sheet", str(sheet))
+    shown = " ".join(shown.split())
+    assert code == 0 and "Not heard in your words" in shown
+    silent = shown.partition("Not heard in your words")[2]
+    steps = program().advise(case_named("Alarm and a sick climber")).response.lines
+    out = next(s for s in steps if s.text.startswith("Do not go down to help without breathing"))
+    assert f"{out.text.rstrip('.')} ({out.because.rstrip('.')})" in silent
+    assert "Call cave rescue now: someone is down in bad air (" not in silent
+    kept = sheet.read_text("utf-8")
+    assert "Not heard in your words" in kept and "Do not go down to help without" in kept
+
+
+def test_nothing_is_missed_where_nothing_was_said_or_all_was_named():
+    steps = program().advise(case_named("Alarm and a sick climber")).response.steps
+    assert missed("", steps) == missed("of the and", steps) == []
+    assert missed(" ".join(s.text for s in steps), steps) == []
+
+
+def test_a_step_back_asks_again_and_the_sheet_keeps_the_second_answer(
+    monkeypatch, capsys, tmp_path
+):
+    sheet = tmp_path / "sheet.md"
+    start = enters(case_named("arriving from the left"))
+    answers = [*start, "do not go on", "too deep", "back", "back", "go on", "all sound", "", "quit"]
+    code, shown, _ = talk(monkeypatch, capsys, answers, CASE, "--sheet", str(sheet))
+    kept = sheet.read_text("utf-8")
+    assert code == 0 and shown.count("Would you go on with this") == 2
+    assert "Chosen: go on" in kept and "do not go on" not in kept and "too deep" not in kept
+
+
+def test_a_step_back_from_the_first_step_stays_there(monkeypatch, capsys):
+    code, shown, _ = talk(monkeypatch, capsys, ["back", "back", "quit"], CASE)
+    assert code == 0 and shown.count("This is a rehearsal.") == 3
