@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 from advisor.chat import branches, incident, subject
 from advisor.chat.changes import changed
 from advisor.explain.both import both
+from advisor.explain.find_out import find_out
+from advisor.explain.how_sure import how_sure
 from advisor.explain.what_would import what_would
 from advisor.explain.why_not import why_not
 from advisor.faults import Fault, Faults, Place
@@ -22,6 +26,7 @@ HELP = (  # 60 columns, 22 rows: one screen
     "      is it safe to go / why not the flake / sources",
     "      what would change that / what can go wrong",
     "      how long / how much rope / what kit / everything",
+    "      what should I find out / how sure is the tether",
     "      what don't you know / what have I told you",
     "TRY   suppose it is a stream, then: use that",
     "      or keep that as b / compare b / use b / drop b / plans",
@@ -37,6 +42,7 @@ HELP = (  # 60 columns, 22 rows: one screen
     "      Ctrl-C drops the line, Ctrl-D or 'quit' leaves.",
 )
 ASKED = 4  # questions told at once
+_HOW_SURE = re.compile(r"how (?:sure|firm)|is (?:that|it|this) (?:firm|certain|final|sure)", re.I)
 NOTHING_YET = "Tell me something first: how deep, which anchors, how many people, what kit."
 
 
@@ -198,6 +204,8 @@ def _what_would(session, intent):
     name = _named(intent, 0) or _main(run.advice)
     if not name:
         return ["Say what happened next, or what else is there; the steps follow the facts."]
+    if _HOW_SURE.match(intent.words):
+        return _searched(session, run, lambda by, watch: how_sure(by, name, watch))
     return _searched(session, run, lambda by, watch: what_would(by, name, 1, watch))
 
 
@@ -205,13 +213,23 @@ def _searched(session, run, ask) -> list:
     """The answer of a search, how far it is being shown; Ctrl-C gives what was found."""
     watch = session.watch()
     try:
-        return both(run, lambda by: ask(by, watch))
+        return [_in_talk(line) for line in both(run, lambda by: ask(by, watch))]
     finally:
         watch.clear()
 
 
+def _in_talk(line) -> str:
+    """A line as the talk says it: no option of the command line, and no number that reads as that
+    of a step.
+    """
+    return re.sub(r"^(\d+)\. ", r"\1) ", line.replace("; --all shows them", ""))
+
+
 def _unknowns(session, intent):
-    advice = _need(session).advice
+    run = _need(session)
+    if "find out" in intent.words.lower():
+        return _searched(session, run, lambda by, watch: find_out(by, watch=watch))
+    advice = run.advice
     questions, checks = advice.open_questions, len(advice.checks)
     told = [f"{CHECKS_BESIDES.format(n=checks)} Say 'checks'."] if checks else []
     return (

@@ -239,3 +239,19 @@ def test_odd_lines_neither_raise_nor_change_the_plan_without_saying_so(say, sess
     reply = say(line)
     assert session.said == before or reply.heard
     assert all(c.isprintable() or c == "\n" for c in shown(lines_of(reply))) and reply.turn == 2
+
+
+@pytest.mark.parametrize(
+    "line, told",
+    [
+        ("how sure is the method", "depth of the pitch, 12 m: above 18 m: another way or no pitch"),
+        ("what would change the method", "depth of the pitch: above 18 m"),
+        ("what should I find out", "up to 24 min: nothing changes yet"),
+    ],
+)
+def test_limits_are_told_in_the_talk_as_on_the_command_line(say, line, told):
+    """Above 18 m: rules/pitch/method.yaml; the minutes: tests/calculations hold the times."""
+    say("load cases/plan/arrival-left.yaml")
+    answer = say(line).answer
+    assert any(told in text for text in answer)
+    assert not [text for text in answer if "--all" in text or text.startswith("1. ")]
