@@ -102,7 +102,9 @@ class Worker:
         return [self._kept(calculation, bound) for bound in entities]
 
     def _kept(self, calculation: Calculation, bound: Bound) -> Worked:
-        keys, answers = self.base.worked.setdefault(calculation.id, (sorted(calculation.keys), {}))
+        if calculation.id not in self.base.worked:
+            self.base.worked[calculation.id] = (sorted(calculation.keys), {})
+        keys, answers = self.base.worked[calculation.id]
         looked_at = (*bound.values(), *(tuple(self.world.columns[key].items()) for key in keys))
         if looked_at not in answers:
             if len(answers) >= MOST_KEPT:

@@ -94,18 +94,19 @@ def _how(concerns, lost_because, rival) -> str:
 
 
 def _missing(run, target, option, everything, watch) -> list:
-    """What would have to be otherwise for an option: single changes, else pairs."""
+    """What would have to be otherwise for an option, by one change; two at once take minutes."""
     watch = watch or Watch()
     found = search(run, target, 1, watch)
-    if not found.found and not watch.stopped:
-        found = search(run, target, 2, watch)
     if not found.found:
         none = (
             f"{STOPPED}: nothing was found yet"
             if watch.stopped
-            else f"No change of one or two facts would make it {option}"
+            else f"No change of one fact alone would make it {option}"
         )
-        return ["", f"{none} ({found.tried} sets tried)."]
+        return [
+            "",
+            f"{none} ({found.tried} tried). --what-would with --changes 2 tries two at once.",
+        ]
     return [
         "",
         f"It would be {option} if:",
