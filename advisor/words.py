@@ -51,6 +51,7 @@ SCREEN = {
     "not ladder": "Not by ladder; {because}.",
     "more like it": "{text} (And {n} more like it.)",
     "more steps": "… {n} more steps: {all}.",
+    "nor": "Nor",
 }
 
 

@@ -30,6 +30,7 @@ def read_layout(
         people=_rows(data["people"]),
         drill=_rows(data["drill"]),
         times=tuple(data["times"]),
+        deadliest=tuple(data["deadliest"]),
         paper_topics=tuple(paper["topics"]),
         paper_rules=tuple(paper["rules"]),
         paper_facts=tuple(paper["facts"]),
@@ -57,6 +58,7 @@ def _unknown(document: Document, base: Base) -> Iterator[Fault]:
         (("rigged",), data["rigged"], options),
         (("paper", "topics"), paper["topics"], sorted({r.topic for r in base.rules})),
         (("paper", "rules"), paper["rules"], rules),
+        (("deadliest",), data["deadliest"], rules),
         (("paper", "facts"), paper["facts"], sorted({a.name for a in _attributes(base)})),
     ]
     for part in PARTS:

@@ -26,6 +26,7 @@ class Row:
 @dataclass(frozen=True, slots=True)
 class Layout:
     """What one screen shows of a plan. `rigged`: the ways down for which a ladder is rigged;
+    `deadliest`: rules whose "do not" stands before the steps of an incident, the gravest first;
     `paper_topics`, `paper_rules` and `paper_facts`: what is about records rather than about life;
     `common`: how common the lines of a rule are among sound plans, by its place in BANDS.
     """
@@ -35,6 +36,7 @@ class Layout:
     people: tuple[Row, ...] = ()
     drill: tuple[Row, ...] = ()
     times: tuple[str, ...] = ()
+    deadliest: tuple[str, ...] = ()
     paper_topics: tuple[str, ...] = ()
     paper_rules: tuple[str, ...] = ()
     paper_facts: tuple[str, ...] = ()

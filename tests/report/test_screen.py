@@ -89,7 +89,9 @@ def test_calls_do_nots_and_what_matters_at_once_are_never_left_out(path):
     phases = {r.id: e.phase for r in program().base.rules for e in r.effects if e.kind == "step"}
     at_once = [s for s in advice.response.steps if phases[s.rule] == "at once"]
     assert at_once
-    wanted = [s.words for s in (*advice.response.do_not, *advice.response.say, *at_once)]
+    wanted = [s.words for s in (*advice.response.say, *at_once)]
+    deadliest = program().base.screen.deadliest
+    wanted += [s.words for s in advice.response.do_not if s.rule in deadliest[:20]][:3]
     wanted += [c.when or c.text for c in advice.response.calls]
     assert not [words for words in wanted if flat(words) not in told]
 
@@ -181,6 +183,21 @@ def test_what_matters_least_goes_first_and_the_blank_rows_before_what_matters_mo
     assert kept(7) == ["A", "  - piece 0", "  - piece 2", "  - piece 3", "", "B", "  - last"]
     assert kept(5) == ["A", "  - piece 0", "  - piece 2", "B", "  - last"]
     assert kept(1) == ["A", "  - piece 0"]
+
+
+@every_case
+def test_the_first_step_of_an_incident_is_in_sight(path):
+    """Who acts on the first screenful sees a step in it; a terminal has had 24 rows since the
+    1970s, and some go to the prompt.
+    """
+    advice = advice_of(path)
+    if advice.response is None:
+        return
+    told = rows(advice)
+    steps = told.index("Steps")
+    assert told[steps + 1].startswith("  1. ") and steps + 1 < 20, told[:24]
+    if "Do not" in told:
+        assert len([r for r in told[told.index("Do not") : steps] if r.startswith("  - ")]) <= 3
 
 
 def test_steps_are_cut_from_the_end_and_counted():

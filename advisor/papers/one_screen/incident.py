@@ -1,4 +1,6 @@
-"""An incident on one screen: calls, what not to do, steps; anything of planning only below them."""
+"""An incident on one screen: calls, the three deadliest things not to do, steps, what else not to
+do; anything of planning only below them.
+"""
 
 from __future__ import annotations
 
@@ -15,6 +17,9 @@ from advisor.papers.one_screen.fit import ALWAYS, GRAVE, LEAST, LESS, Piece, Sec
 from advisor.papers.outline import sequence
 from advisor.words import CALL_IF, OR_CALL_IF, SCREEN, SECTIONS, Doors
 
+BEFORE_THE_STEPS = 3
+"""As many things not to do as stand before the steps: more would push those out of sight."""
+
 
 def sections(base: Base, advice: Advice, doors: Doors) -> Iterator[Section]:
     """The response in its own order, then what else is grave, then what to find out."""
@@ -23,7 +28,8 @@ def sections(base: Base, advice: Advice, doors: Doors) -> Iterator[Section]:
         return
     calls, do_not, steps = sequence(answer)
     yield Section(SECTIONS[calls.name], (*_calls(answer), *_pieces(answer.say)))
-    yield Section(SECTIONS[do_not.name], _pieces(do_not.steps))
+    before, after = _deadliest(base.screen.deadliest, do_not.steps)
+    yield Section(SECTIONS[do_not.name], _pieces(before))
     ranks = _ranks(base, steps.steps)
     yield Section(
         SECTIONS[steps.name],
@@ -31,6 +37,7 @@ def sections(base: Base, advice: Advice, doors: Doors) -> Iterator[Section]:
         True,
         SCREEN["more steps"].format(n="{n}", all=doors.all),
     )
+    yield Section(SCREEN["nor"], tuple(Piece(step.words, GRAVE) for step in after))
     stops = tuple(Piece(stop.text) for stop in advice.stops)
     yield Section(SCREEN["stops"], stops, numbered=True)
     against = tuple(Piece(c.text, GRAVE) for c in advice.contradictions)
@@ -39,6 +46,21 @@ def sections(base: Base, advice: Advice, doors: Doors) -> Iterator[Section]:
     yield Section(SECTIONS["warnings"], tuple(Piece(text, LESS) for text in danger))
     questions = asked(base, advice)
     yield replace(questions, pieces=tuple(replace(p, rank=LEAST) for p in questions.pieces))
+
+
+def _deadliest(ranked: Sequence[str], steps: Sequence[Step]) -> tuple[list[Step], list[Step]]:
+    """(the few things not to do that stand before the first step, all others in their order)
+
+    Of those ranked, what is sure goes before what hangs on a condition.
+    """
+    place = {rule: n for n, rule in enumerate(ranked)}
+    last = len(place)
+    by_rank = sorted(
+        steps,
+        key=lambda step: (step.rule not in place, bool(step.when), place.get(step.rule, last)),
+    )
+    first = by_rank[:BEFORE_THE_STEPS]
+    return first, [step for step in steps if step not in first]
 
 
 def _pieces(steps: Iterable[Step]) -> tuple[Piece, ...]:
