@@ -102,8 +102,10 @@ def read_fact(
 
 
 def _said(attribute: Attribute, body: object) -> Value | None:
-    """The value without its doubt; None where several were named."""
-    if isinstance(body, list):
+    """The value without its doubt; None where several were named, and of a name: a doubt leaves it
+    as it was.
+    """
+    if isinstance(body, list) or not (attribute.is_choice or attribute.is_number):
         return None
     return (_number if attribute.is_number else _choice)(attribute, body, False)
 
