@@ -64,7 +64,7 @@ def of_kit(number):
 
 def test_keep_and_do_not_use_never_meet_and_nothing_retired_is_cared_for():
     seen = set()
-    for number in range(examples(300)):
+    for number in range(examples(300, 7)):
         case = of_kit(number)
         advice = advisor().advise(case)
         seen |= set(entity_verdicts(advice).values())
@@ -74,7 +74,7 @@ def test_keep_and_do_not_use_never_meet_and_nothing_retired_is_cared_for():
 
 
 @settings(
-    max_examples=examples(40),
+    max_examples=examples(40, 50),
     deadline=None,
     derandomize=True,
     suppress_health_check=list(HealthCheck),

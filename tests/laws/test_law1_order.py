@@ -48,7 +48,7 @@ def test_order_of_facts_changes_no_byte_of_a_worked_case(number):
 
 
 @settings(
-    max_examples=examples(50),
+    max_examples=examples(50, 40),
     deadline=None,
     derandomize=True,
     suppress_health_check=list(HealthCheck),

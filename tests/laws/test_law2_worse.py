@@ -121,7 +121,7 @@ def test_worsening_a_worked_case_never_relaxes(number):
 
 
 @settings(
-    max_examples=examples(50),
+    max_examples=examples(50, 40),
     deadline=None,
     derandomize=True,
     suppress_health_check=list(HealthCheck),

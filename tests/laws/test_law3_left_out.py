@@ -129,7 +129,7 @@ def test_leaving_a_fact_out_of_a_worked_case_never_permits(number):
 
 
 @settings(
-    max_examples=examples(30),
+    max_examples=examples(30, 67),
     deadline=None,
     derandomize=True,
     suppress_health_check=list(HealthCheck),

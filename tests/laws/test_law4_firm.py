@@ -124,7 +124,7 @@ def test_firm_stays_firm_in_worked_cases(number):
 
 
 @settings(
-    max_examples=examples(60),
+    max_examples=examples(60, 34),
     deadline=None,
     derandomize=True,
     suppress_health_check=list(HealthCheck),

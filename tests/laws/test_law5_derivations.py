@@ -146,7 +146,7 @@ def test_everything_in_a_worked_case_is_derived(number):
 
 
 @settings(
-    max_examples=examples(80),
+    max_examples=examples(80, 25),
     deadline=None,
     derandomize=True,
     suppress_health_check=list(HealthCheck),

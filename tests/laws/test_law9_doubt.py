@@ -26,7 +26,7 @@ def relaxed(case, some=8):
 
 
 @settings(
-    max_examples=examples(40),
+    max_examples=examples(40, 50),
     deadline=None,
     derandomize=True,
     suppress_health_check=list(HealthCheck),
