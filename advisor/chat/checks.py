@@ -1,14 +1,16 @@
-"""The checks in a conversation: at the head they are read out group by group, by number, and
-answered together. Only what was just read out can be answered.
+"""What is read out by number and answered together: at home what can be said yes to in one breath,
+at the head the checks, group by group. Only what was just read out can be answered.
 """
 
 from __future__ import annotations
 
 import re
 
+from advisor.chat import together, which
 from advisor.chat.branches import said_back
+from advisor.facts.values import sound_words
 from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
-from advisor.model.advice import Check
+from advisor.model.advice import BLOCKING, Check
 from advisor.papers.checks import check_lines, groups
 from advisor.papers.outline import headline
 
@@ -28,16 +30,20 @@ FORMS = tuple(
         ("all but", r"(?:yes,? )?all (?:but|except) " + NUMBERS + r"[.!]?$"),
         ("all", r"(?:(?:yes,? )?all(?: (?:good|well|so|yes|ok|okay|fine|checked))?|yes)[.!]?$"),
         ("not so", NUMBERS + r",? (?:no|not so)[.!]?$"),
+        ("later", r"(?:skip|next|pass|later)(?: (?:it|that|this|them|these))?[.!]?$"),
     )
 )
 HOW = "All so? 'all', 'all but 3', or '3 no'."
 
 
 def order(session, line: str):
-    """(kind, lines) of what was said about checks, or None when the line is talk."""
+    """(kind, lines) of what was said about what was read out, or None when the line is talk."""
+    chosen = which.answered(session, line)
+    if chosen is not None:
+        return "which", _taken(session, chosen)
     for kind, form in FORMS:
         match = form.match(line)
-        if match and (kind in _ORDERS or session.read_out):
+        if match and (kind in _ORDERS or session.read_out and not session.choosing):
             said = re.findall(r"\d+", match.groupdict().get("numbers") or "")
             numbers = [int(number) for number in said]
             made = _ORDERS.get(kind) or _ANSWERS[kind]
@@ -45,16 +51,47 @@ def order(session, line: str):
     return None
 
 
-def read_out(session, advice) -> tuple[list, str]:
-    """(lines of the group that is read out next, how to answer); nothing where no check waits."""
-    session.read_out = ()
-    left = [] if advice is None or advice.stops else _left(session, advice)
-    if session.at != AT_THE_HEAD or not left:
+def read_out(session, advice, found) -> tuple[list, str]:
+    """(lines that are read out next, how to answer); nothing where a question is asked alone.
+    `found`: the question that matters most.
+    """
+    session.read_out, session.choosing = (), False
+    if found and (session.at != AT_THE_HEAD or found[1].gravity in BLOCKING):
+        return _together(session, advice, found)
+    left = _left(session, advice) if advice and not advice.stops else []
+    if session.at != AT_THE_HEAD:
         return [], ""
-    lines = groups(left)[0]
-    session.read_out = tuple(tuple(_ref(session, c) for c in line.checks) for line in lines)
+    if not left:
+        return _together(session, advice, found) if found else ([], "")
+    waiting = groups(left)
+    lines = next((g for g in waiting if not _put_off(session, g)), waiting[0])
     title = f"{lines[0].group[:1].upper()}{lines[0].group[1:]}, {len(left)} checks left in all:"
-    return [title, *(f"{n}. {line.text}" for n, line in enumerate(lines, 1))], HOW
+    return _numbered(session, title, lines)
+
+
+def _together(session, advice, found) -> tuple[list, str]:
+    """What is asked together with the question that matters most, or nothing."""
+    facts = which.alike(session, advice, found)
+    if facts:
+        session.read_out, session.choosing = tuple((ref,) for ref in facts), True
+        session.asked.update(facts)
+        return which.lines(session, facts), which.HOW
+    lines = together.claims(session, advice, found)
+    if not lines:
+        return [], ""
+    told = _numbered(session, f"Of {lines[0].group}:", lines)
+    session.asked.update(ref for refs in session.read_out for ref in refs)
+    return told
+
+
+def _numbered(session, title, lines) -> tuple[list, str]:
+    session.read_out = tuple(tuple(_ref(session, c) for c in line.checks) for line in lines)
+    texts = (f"{line.text[:1].upper()}{line.text[1:]}" for line in lines)
+    return [title, *(f"{n}. {text}" for n, text in enumerate(texts, 1))], HOW
+
+
+def _put_off(session, lines) -> bool:
+    return {_ref(session, c) for line in lines for c in line.checks} <= session.skipped
 
 
 def _left(session, advice) -> list[Check]:
@@ -62,7 +99,7 @@ def _left(session, advice) -> list[Check]:
     return [c for c in advice.checks if _ref(session, c) not in session.to_ask]
 
 
-def _ref(session, check: Check) -> tuple[str, str]:
+def _ref(session, check) -> tuple[str, str]:
     entity, _, name = check.fact.rpartition(".")
     return entity, f"{session.advisor.base.vocabulary.split(entity)[0].name}.{name}"
 
@@ -105,7 +142,7 @@ def _all_but(session, numbers) -> list:
     if wrong:
         return wrong
     left = [ref for number in numbers for ref in session.read_out[number - 1]]
-    session.to_ask = (*session.to_ask, *left)
+    _alone(session, left)
     rest = [n for n in range(1, len(session.read_out) + 1) if n not in numbers]
     return _settled(session, rest)
 
@@ -125,7 +162,7 @@ def _not_so(session, numbers) -> list:
             facts.append((*refs[0], bad))
         else:
             left += refs
-    session.to_ask = (*session.to_ask, *left)
+    _alone(session, left)
     said = [f"Taken down: {'; '.join(said_back(session, facts))}."] if facts else []
     _taken(session, facts)
     return [*said, *(["Which, and how bad? I ask one by one."] if left else [])]
@@ -138,9 +175,8 @@ def _not_there(session, numbers) -> list:
 
 
 def _other_way(session, ref) -> str:
-    well = _attribute(session, ref).well
     values = _attribute(session, ref).values
-    other = [v for n, v in enumerate(values) if not well >> n & 1] if values else []
+    other = [v for v in values if v not in sound_words(_attribute(session, ref))]
     return other[0] if len(other) == 1 else ""
 
 
@@ -151,14 +187,27 @@ def _attribute(session, ref):
 def _settled(session, numbers) -> list:
     """Take what was read out under these numbers as seen so."""
     wanted = {ref for number in numbers for ref in session.read_out[number - 1]}
-    advice = session.advice
-    well = {_ref(session, check): check.well for check in advice.checks if check.well}
-    facts = [(*ref, _raw(well[ref])) for ref in sorted(wanted & set(well))]
-    told = _taken(session, facts)
+    well = {ref: sound_words(_attribute(session, ref)) for ref in sorted(wanted)}
+    told = _taken(session, [(*ref, _raw(words)) for ref, words in well.items() if words])
     # Where more than one answer is well it may still turn on which; that is asked for by itself.
-    left = {_ref(session, check) for check in session.advice.checks} & wanted
-    session.to_ask = (*session.to_ask, *sorted(left))
+    advice = session.advice
+    open_still = {
+        _ref(session, item) for item in (*advice.checks, *advice.blocking) if "." in item.fact
+    }
+    _alone(session, sorted(open_still & wanted))
     return told
+
+
+def _alone(session, references):
+    """Leave these to questions of their own."""
+    session.to_ask = (*session.to_ask, *references)
+    session.asked.difference_update(references)
+
+
+def _later(session, numbers) -> list:
+    """Put off what was read out; it comes back when the rest is answered."""
+    session.skipped.update(ref for refs in session.read_out for ref in refs)
+    return ["Put off; it comes back."]
 
 
 def _raw(words):
@@ -169,9 +218,10 @@ def _raw(words):
 def _taken(session, facts) -> list:
     messages = session.say(facts) if facts else []
     taken = len(facts) - len(messages)
-    return [*([f"Taken down: {taken} seen and answered."] if taken else []), *messages]
+    return [*([f"Taken down: {taken} answered."] if taken else []), *messages]
 
 
 _ORDERS = {"at the head": _head, "at home": _home, "checks": _checks}
-_ANSWERS = {"all but": _all_but, "all": _all, "not so": _not_so}  # of what was read out
-KINDS = (*_ORDERS, *_ANSWERS)
+# Of what was read out:
+_ANSWERS = {"all but": _all_but, "all": _all, "not so": _not_so, "later": _later}
+KINDS = (*_ORDERS, *_ANSWERS, "which")

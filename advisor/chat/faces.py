@@ -8,10 +8,12 @@ from __future__ import annotations
 import json
 import re
 
-from advisor.model.advice import CLEAR_AT_HOME, NOT_YET
-from advisor.model.names import GROUP_SIZE, LADDER_ANCHOR, PITCH_DEPTH, TETHER_FORM
+from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
+from advisor.model.advice import NOT_YET
+from advisor.model.names import GROUP_SIZE, PITCH_DEPTH
 from advisor.screen import clean, wrapped
 
+STATUS = 80  # columns of the bottom line
 LONGEST = 300  # characters of words not understood that are said back on a screen
 # Bold and two colours that stay readable on light and dark; 7 is reverse.
 STYLES = (
@@ -113,17 +115,35 @@ def as_json(reply) -> str:
 
 def _stands(advice) -> str:
     """Where the advice stands, in a word or two."""
-    stops, checks = len(advice.stops), len(advice.checks)
+    stops = len(advice.stops)
     if stops:
         return f"{stops} STOP{'S' if stops > 1 else ''}"
     go = advice.decisions["go"].choice if "go" in advice.decisions else "no stop found"
-    if go == CLEAR_AT_HOME and checks:
-        return f"{go}, {checks} check{'s' if checks > 1 else ''} left"
     return go.upper() if go == NOT_YET else go
 
 
+def _left(advice, at) -> list:
+    """What is left, by the moment it is told at: the answers without which no plan is clear, and
+    the checks; of what is no plan, the questions.
+    """
+    checks = {check.fact for check in advice.checks}
+    if "go" not in advice.decisions:
+        return [f"{len(advice.open_questions)} open"]
+    answers = sum(q.fact not in checks for q in advice.blocking)
+    left = {AT_HOME: f"{answers} to answer" if answers else ""}
+    seen = f"{len(checks)} check{'s' if len(checks) > 1 else ''}" if checks else ""
+    if at == AT_THE_HEAD:
+        left = {AT_THE_HEAD: ", ".join(filter(None, (left[AT_HOME], seen)))}
+    else:
+        left[AT_THE_HEAD] = seen
+    words = (f"{moment.split()[-1]}: {what}" for moment, what in left.items() if what)
+    return [" · ".join(words) or f"{at.split()[-1]}: nothing left"]
+
+
 def status(session) -> str:
-    """The bottom line: depth, group, where the advice stands, how many questions are open."""
+    """The bottom line, of at most 80 columns: depth, group, where the advice stands, what is left
+    to answer and to check, and when.
+    """
     advice = session.advice
     facts = session.case().facts
     depth, size = facts.get(PITCH_DEPTH), facts.get(GROUP_SIZE)
@@ -132,12 +152,6 @@ def status(session) -> str:
         f"group {size.text}" if size else "group ?",
     ]
     if advice:
-        parts.append(_stands(advice))
-        parts.append(f"{len(advice.open_questions)} open")
-        parts += [
-            f"{name.split(' ')[-1]} {d.standing}"
-            for name, d in advice.decisions.items()
-            if name in (LADDER_ANCHOR, TETHER_FORM)
-        ]
+        parts += [_stands(advice), *_left(advice, session.at)]
         parts += [f"{i.item}: {i.verdict}" for i in advice.items if not advice.decisions]
-    return clean(" | ".join(parts))
+    return clean(" | ".join(parts))[:STATUS]

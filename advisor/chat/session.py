@@ -9,12 +9,12 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from advisor.advise import Run
-from advisor.chat.questions import next_question
+from advisor.chat.questions import next_question, split_fact
 from advisor.facts.values import read_fact
 from advisor.facts.vocabulary import AT_HOME
 from advisor.faults import Place
 from advisor.load.case import Case, name_fault, nameable, topics_of
-from advisor.model.advice import Advice
+from advisor.model.advice import BLOCKING, Advice
 from advisor.progress import Watch
 
 MOST_STEPS = 100  # how far undo goes back
@@ -32,6 +32,7 @@ class Session:
         self.undone: list[dict] = []
         self.asked: set = set()
         self.skipped: set = set()
+        self.twice: set = set()  # what was put off or not answered, and came back
         self.quiet = False
         self.question = None  # (entity, key) last asked and not answered yet
         self.last_entity = self.last_key = None
@@ -45,6 +46,7 @@ class Session:
         # Of the lines of checks last read out, the facts of each; and facts of checks that were
         # not so, to be asked one by one.
         self.read_out: tuple[tuple, ...] = ()
+        self.choosing = False  # whether it was read out to name those of which something is so
         self.to_ask: tuple = ()
         self.turn = 0
         self.watch = Watch  # makes what looks on at a long search
@@ -147,16 +149,31 @@ class Session:
     def restart(self):
         """Forget all facts; undo brings them back."""
         self.step({})
-        self.asked, self.skipped, self.question, self.supposed = set(), set(), None, ()
-        self.read_out, self.to_ask = (), ()
+        self.asked, self.skipped, self.twice = set(), set(), set()
+        self.question, self.supposed, self.read_out, self.to_ask = None, (), (), ()
 
     def next_question(self, advice):
-        """((entity, key), item) of the open question that matters most and was not asked or
-        skipped yet, or None.
+        """((entity, key), item) of the open question that matters most and was not put yet, or
+        None. What could forbid it and was not answered comes back once, when no other such
+        question is left.
         """
         if not advice or self.quiet:
             return None
+        found = self._next(advice)
+        if found is None or found[1].gravity not in BLOCKING:
+            back = {split_fact(self.advisor.base, q.fact) for q in advice.blocking}
+            back = {ref for ref in back - self.twice - set(self.said) if self.was_put(ref)}
+            self.twice |= back
+            self.asked, self.skipped = self.asked - back, self.skipped - back
+            found = self._next(advice) if back else found
+        return found
+
+    def _next(self, advice):
         return next_question(self.advisor.base, advice, self.asked | self.skipped, self.to_ask)
+
+    def was_put(self, reference) -> bool:
+        """Whether a fact was asked for, or put off."""
+        return reference in self.asked or reference in self.skipped
 
     def snapshot(self) -> dict:
         """All that a turn may change, to go back to when the turn is broken off."""

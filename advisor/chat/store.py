@@ -99,6 +99,7 @@ def _data(session) -> dict:
         "undone": [_rows(s) for s in session.undone],
         "asked": sorted(map(list, session.asked)),
         "skipped": sorted(map(list, session.skipped)),
+        "twice": sorted(map(list, session.twice)),
         "quiet": session.quiet,
         "at": session.at,
         "question": list(session.question) if session.question else None,
@@ -165,8 +166,9 @@ def _fill(session, data) -> list:
         raise ValueError("no step at all")
     session.steps = [_facts(session, rows, lost) for rows in data["steps"]]
     session.undone = [_facts(session, rows, lost) for rows in data["undone"]]
-    session.asked, session.skipped = (
-        {(str(e), str(k)) for e, k in data[name]} for name in ("asked", "skipped")
+    session.asked, session.skipped, session.twice = (  # the last not in files of older versions
+        {(str(e), str(k)) for e, k in rows}
+        for rows in (data["asked"], data["skipped"], data.get("twice", ()))
     )
     session.branches = {
         name: _facts(session, rows, lost) for name, rows in data["branches"].items()

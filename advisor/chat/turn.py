@@ -12,7 +12,7 @@ from advisor.chat.closed import closed
 from advisor.chat.session import names_of
 from advisor.language.echo import echo
 from advisor.language.understand import Context, Intent, Outside, Said, Unclear, understand
-from advisor.model.advice import BLOCKING, Advice
+from advisor.model.advice import Advice
 
 NOT_HEARD = "Nothing in that was about a pitch, people or kit; say 'help' for what can be said."
 MOVING = (
@@ -59,7 +59,7 @@ def take(session, text: str, asking: bool = True) -> Reply:
     )  # half a character pair can be neither shown nor saved
     before, said_before = session.advice, session.said
     order = checks.order(session, " ".join(text.split())) or closed(session, text)
-    session.read_out = ()
+    session.read_out, session.choosing = (), False
     if order:
         taken = _taken(said_before, session.said) if order[0] in checks.KINDS else ()
         heard = _Heard(taken, (), (), (order[0],), tuple(order[1]), False)
@@ -205,15 +205,14 @@ def context_of(session) -> Context:
 
 
 def ask(session, advice) -> str:
-    """The one question that matters most now, or ''; none is asked twice. At the head the next
-    group of checks, line by line, comes before what could forbid nothing.
+    """What matters most now, or '': one question, or what is read out and answered together. At
+    the head the next group of checks comes before what could forbid nothing.
     """
     session.question = None
     found = session.next_question(advice)
-    if not session.quiet and not (found and found[1].gravity in BLOCKING):
-        lines, how = checks.read_out(session, advice)
-        if lines:
-            return "\n".join([*lines, how])
+    lines, how = ([], "") if session.quiet else checks.read_out(session, advice, found)
+    if lines:
+        return "\n".join([*lines, how])
     if not found:
         return ""
     session.question, item = found

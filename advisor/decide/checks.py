@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from advisor.decide.derivations import fact_id
 from advisor.decide.items import Teller
 from advisor.decide.questions import GRAVITY, Note, Noted
-from advisor.facts.values import Fact, show_value
+from advisor.facts.values import Fact, sound_words
 from advisor.facts.vocabulary import Attribute, Vocabulary
 from advisor.facts.world import KNOWN
 from advisor.faults import Place
@@ -64,20 +64,10 @@ def _check(teller: Teller, attribute: Attribute, note: Note) -> Check:
         group=attribute.eyes,
         gravity=_gravity(note),
         threatens=note.words,
-        well=_words(attribute),
+        well=sound_words(attribute),
         see=see,
         named=named,
     )
-
-
-def _words(attribute: Attribute) -> tuple[str, ...]:
-    """The answers that are well, in words."""
-    well = attribute.well
-    if well is None:
-        return ()
-    if attribute.is_choice:
-        return tuple(v for i, v in enumerate(attribute.values) if well >> i & 1)
-    return (show_value(attribute, well),)
 
 
 def held(vocabulary: Vocabulary, case: Case, checks: tuple[Check, ...]) -> Case:

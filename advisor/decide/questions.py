@@ -62,8 +62,7 @@ def noted(left: Open) -> Noted:
     instead = answered_by(left.base.vocabulary) if left.plan else {}
     for notes in (_effects(left), _choices(left), _verdicts(left), _branches(left)):
         for note in notes:
-            fact = _at_once(left.world, instead, note)
-            if fact:
+            for fact in _instead(left, instead, note):
                 asked.setdefault(fact, []).append(note._replace(fact=fact))
     return dict(sorted(asked.items(), key=lambda item: _order(item[1])))
 
@@ -76,15 +75,25 @@ def question_list(left: Open, notes: Noted, derivations: Derivations) -> tuple[Q
     return (*named, *(_question(left.base, found, derivations) for found in notes.values()))
 
 
-def _at_once(world: World, instead: Mapping[str, str], note: Note) -> Ref | None:
-    """The fact to ask for. In a plan what one answer settles is asked for as that answer, and not
-    at all (None) once it is given, nor for a matter of care that could forbid nothing.
+def _instead(left: Open, instead: Mapping[str, str], note: Note) -> tuple[Ref, ...]:
+    """The facts to ask for. In a plan what one answer settles is asked for as that answer, and not
+    at all (none) once it is given, nor for a matter of care that could forbid nothing; and what
+    follows from other facts is asked for as those of them that are still open.
     """
-    entity, key = note.fact
-    if key not in instead or note.fact in world.states:
-        return note.fact
+    (entity, key), world = note.fact, left.world
+    if note.fact in world.states or not left.plan:
+        return (note.fact,)
+    sources = (Ref(source.partition(".")[0], source) for source in _asked_as(left.base, key))
+    still = tuple(ref for ref in sources if world.states.get(ref) is None)
+    if still or key not in instead:
+        return still or (note.fact,)
     answer = Ref(entity, instead[key])
-    return None if world.states.get(answer) == KNOWN or note.gravity not in GRAVE else answer
+    care = note.gravity not in GRAVE
+    return () if care or world.states.get(answer) == KNOWN else (answer,)
+
+
+def _asked_as(base: Base, key: str) -> tuple[str, ...]:
+    return base.vocabulary.by_key[key].asked_as
 
 
 def _behind(left: Open, gravity: str, firing: Firing, words: str) -> Iterator[Note]:

@@ -189,6 +189,16 @@ def one_blank(name: object) -> Any:
     return " ".join(part for part in name.split(" ") if part) if isinstance(name, str) else name
 
 
+def sound_words(attribute: Attribute) -> tuple[str, ...]:
+    """The answers that are well, in words; none where no answer is better."""
+    sound = attribute.sound
+    if sound is None:
+        return ()
+    if attribute.is_choice:
+        return tuple(v for i, v in enumerate(attribute.values) if sound >> i & 1)
+    return (show_value(attribute, sound),)
+
+
 def show_value(attribute: Attribute, value: Value) -> str:
     """The value in words: 'free', '12.6 m to 15.4 m', 'left or middle'; a stated number as it was
     stated, a worked-out one rounded.

@@ -73,6 +73,7 @@ class Attribute:
     eyes: str = ""
     laid_down: bool = False
     settles: tuple[tuple[str, Value], ...] = ()  # key and the value it then has: see facts.settle
+    asked_as: tuple[str, ...] = ()  # keys of the facts that it follows from, asked for instead
     key: str = field(init=False, default="")  # 'entity.name'
     everything: Value = field(
         init=False, default=None
@@ -105,6 +106,32 @@ class Attribute:
         if self.is_choice:
             return bool(self.ranks)
         return self.worse in ("more", "less") if self.is_number else True
+
+    @property
+    def sound(self) -> Value | None:
+        """The answers that are well: as told (`well`), else the better answer to a yes/no of home;
+        None where no answer is better.
+        """
+        return 1 << self._better if self.well is None and self._plain else self.well
+
+    @property
+    def claim(self) -> str:
+        """What somebody says who answers it well, as a sentence with {it}; '' where there is
+        none.
+        """
+        if self.see or not self._plain:
+            return self.see
+        said = self.says.get(self.values[self._better], "")
+        return f"{said}." if said else ""
+
+    @property
+    def _plain(self) -> bool:
+        """A yes/no that is known before the pitch, and of which one answer is the better."""
+        return self.type == "yes/no" and bool(self.ranks) and not self.on_the_spot
+
+    @property
+    def _better(self) -> int:
+        return self.ranks.index(min(self.ranks))
 
     def as_bad_as(self, index: int) -> int:
         """Mask of the values at least as bad as one value (every value if there is no ordering)."""

@@ -233,6 +233,7 @@ def assemble(
         decisions.get("out of use", {}),
         decisions.get("a plan names", {}),
         tuple(decisions.get("eyes", ())),
+        decisions.get("told together", {}),
         tuple(decisions.get("told first", ())),
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from pathlib import Path
 
 from advisor.faults import Fault, Place, did_you_mean
@@ -58,16 +58,22 @@ def read_decisions(
                     f"'{kind}' is not an entity.{did_you_mean(kind, entities)}",
                 )
             )
-    for topic, kinds in document.data["topics"].items():
-        for index, kind in enumerate(kinds):
-            if kind not in entities:
-                faults.append(
-                    Fault(
-                        document.place(["topics", topic, index]),
-                        f"'{kind}' is not an entity.{did_you_mean(kind, entities)}",
-                    )
-                )
+    for key in ("topics", "told together"):
+        faults += _not_entities(document, key, entities)
     return document.data, faults
+
+
+def _not_entities(document: Document, key: str, entities: Collection[str]) -> list[Fault]:
+    """Faults for what is no entity in lists of entities by name."""
+    return [
+        Fault(
+            document.place([key, name, index]),
+            f"'{kind}' is not an entity.{did_you_mean(kind, entities)}",
+        )
+        for name, kinds in document.data.get(key, {}).items()
+        for index, kind in enumerate(kinds)
+        if kind not in entities
+    ]
 
 
 def read_sources(document: Document | None, folder: Path) -> tuple[Data, list[Fault]]:

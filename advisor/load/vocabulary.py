@@ -150,6 +150,7 @@ def _attribute(
         "help": spec["help"],
         "change": spec.get("change", ""),
         "serves": tuple(spec.get("serves", ())),
+        "asked_as": tuple(spec.get("asked as", ())),
         "derived": "derived" in spec,
         "second": spec.get("second", ""),
         "values_of": spec.get("values of", ""),

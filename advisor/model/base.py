@@ -28,8 +28,9 @@ class Base:
     the calculations worked after it; `out_of_use`: {"from": verdict, "stop": what is said of
     the item, "part": what of a part of it}; `plan_names`: {kind of entity that every plan
     names: the question for it}; `eyes`: the groups in which what must be seen on the spot is
-    asked; `told_first`: topics of what can take the whole group; `screen`: what one screen
-    shows; `worked`: calculations already worked (see engine.calculate).
+    asked; `told_together`: {name: kinds of entities} of what is asked together at home;
+    `told_first`: topics of what can take the whole group; `screen`: what one screen shows;
+    `worked`: calculations already worked (see engine.calculate).
     """
 
     vocabulary: Vocabulary
@@ -48,6 +49,7 @@ class Base:
     out_of_use: dict[str, str] = field(default_factory=dict)
     plan_names: dict[str, str] = field(default_factory=dict)
     eyes: tuple[str, ...] = ()
+    told_together: dict[str, list[str]] = field(default_factory=dict)
     told_first: tuple[str, ...] = ()
     screen: Layout = field(default_factory=Layout)
     worked: dict[str, Any] = field(init=False, default_factory=dict, compare=False, repr=False)

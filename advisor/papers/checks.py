@@ -1,28 +1,39 @@
-"""The checks as lines to be read aloud: group by group, what is to be seen of several things alike
-in one line.
+"""The checks as lines to be read aloud: group by group, what is to be seen of several things alike,
+or is seen in one look, in one line.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import NamedTuple
-
-from advisor.model.advice import Check
+from typing import Any, NamedTuple, Protocol
 
 AT_A_TIME = 9  # lines of a group that are read and answered together
 
 
+class Told(Protocol):
+    """What can be a line of a group: a check, or what a leader says yes to at home."""
+
+    @property
+    def group(self) -> str: ...
+    @property
+    def see(self) -> str: ...
+    @property
+    def named(self) -> str: ...
+    @property
+    def text(self) -> str: ...
+
+
 class CheckLine(NamedTuple):
-    """One line of a group, and the checks that it stands for."""
+    """One line of a group, and the checks (or what else is told) that it stands for."""
 
     group: str
     text: str
-    checks: tuple[Check, ...]
+    checks: tuple[Any, ...]
 
 
-def check_lines(checks: Iterable[Check]) -> tuple[CheckLine, ...]:
+def check_lines(checks: Iterable[Told]) -> tuple[CheckLine, ...]:
     """The lines of all checks, in the order of their groups."""
-    alike: dict[tuple[str, str], list[Check]] = {}
+    alike: dict[tuple[str, str], list[Told]] = {}
     for check in checks:
         alike.setdefault((check.group, check.see), []).append(check)
     return tuple(
@@ -30,14 +41,15 @@ def check_lines(checks: Iterable[Check]) -> tuple[CheckLine, ...]:
     )
 
 
-def _text(see: str, checks: list[Check]) -> str:
+def _text(see: str, checks: list[Told]) -> str:
     """What to see: of one thing by its name, of several with their names at the end."""
-    if len(checks) == 1:
+    names = list(dict.fromkeys(check.named for check in checks))
+    if len(names) == 1 or "{it}" not in see:
         return checks[0].text
-    return f"{see.replace('{it}', 'it').rstrip('.')}: {', '.join(c.named for c in checks)}."
+    return f"{see.replace('{it}', 'it').rstrip('.')}: {', '.join(names)}."
 
 
-def groups(checks: Iterable[Check]) -> list[tuple[CheckLine, ...]]:
+def groups(checks: Iterable[Told]) -> list[tuple[CheckLine, ...]]:
     """The lines group by group, of each at most so many as are read together; what is left over
     comes when these are answered.
     """

@@ -116,6 +116,6 @@ def test_the_bottom_line_tells_depth_group_standing_and_open_questions(say, sess
     say("14 m shaft")
     say("group size: 9")
     parts = status(session).split(" | ")
-    assert parts[:3] == ["depth 14 m", "group 9", "NOT YET"] and parts[3].endswith(" open")
+    assert parts[:3] == ["depth 14 m", "group 9", "NOT YET"] and parts[3].startswith("home: ")
     say("pitch water: stream")
     assert "1 STOP" in status(session)

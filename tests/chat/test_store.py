@@ -44,6 +44,7 @@ def test_a_session_comes_back_with_facts_undo_questions_and_plans(advisor, sessi
         "undone",
         "asked",
         "skipped",
+        "twice",
         "quiet",
         "question",
         "last_entity",
@@ -73,6 +74,7 @@ class Stub:
         {},
         None,
     )
+    twice = ()
     guidance = missed_guidance = ""
     advisor = type("", (), {"base": type("", (), {"sha256": "-"})})
 
