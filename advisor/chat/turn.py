@@ -10,6 +10,7 @@ from advisor.chat import checks, incident, intents, subject
 from advisor.chat.changes import changed
 from advisor.chat.closed import closed
 from advisor.chat.session import names_of
+from advisor.facts.vocabulary import AT_HOME
 from advisor.language.echo import echo
 from advisor.language.understand import Context, Intent, Outside, Said, Unclear, understand
 from advisor.model.advice import Advice
@@ -160,7 +161,10 @@ def _told(session, before, said_before, heard: _Heard, asking) -> Reply:
     if "load" in heard.kinds or "start again" in heard.kinds:
         lines = ()
     pushes = asking and (bool(heard.said) or any(k in PUSHING for k in heard.kinds))
-    question = ask(session, after) if pushes and not heard.leave and not heard.unclear else ""
+    brief = "advise" in heard.kinds and session.at == AT_HOME
+    question = (
+        ask(session, after, brief) if pushes and not heard.leave and not heard.unclear else ""
+    )
     facts = tuple(fact_data(session, p) for p in heard.said if (p.entity, p.key) in session.said)
     return Reply(
         session.turn,
@@ -204,13 +208,14 @@ def context_of(session) -> Context:
     )
 
 
-def ask(session, advice) -> str:
+def ask(session, advice, brief=False) -> str:
     """What matters most now, or '': one question, or what is read out and answered together. At
-    the head the next group of checks comes before what could forbid nothing.
+    the head the next group of checks comes before what could forbid nothing. `brief`: one question
+    at most, below an answer that fills the screen.
     """
     session.question = None
     found = session.next_question(advice)
-    lines, how = ([], "") if session.quiet else checks.read_out(session, advice, found)
+    lines, how = ([], "") if session.quiet or brief else checks.read_out(session, advice, found)
     if lines:
         return "\n".join([*lines, how])
     if not found:
