@@ -1,4 +1,4 @@
-"""How many answers a leader must give: python tests/effort.py [--told] [PLAN ...]
+"""How many answers a leader must give: python tests/effort.py [--told] [--write] [PLAN ...]
 
 A leader who knows a whole sound plan (tests/effort.yaml) opens with what one says of one's own
 accord, then answers exactly what is asked, in typed lines through the real conversation: at home
@@ -33,6 +33,7 @@ from advisor.load.tree import read_document  # noqa: E402
 from advisor.model.advice import CLEAR, CLEAR_AT_HOME  # noqa: E402
 
 PLANS = ROOT / "tests/effort.yaml"
+SHOWN, SAMPLE = "arrival-left", ROOT / "tests/samples/talk-effort.txt"
 MOST = 200  # lines, after which a leader gives up
 WRONG = ("implied", "absurd", "repeated", "later", "missed")
 
@@ -240,12 +241,23 @@ def play(advisor, name) -> Run:
     return Leader(Session(advisor), plans(advisor.base)[name]).go()
 
 
+def talk(run) -> str:
+    """A whole conversation, as tests/samples shows one."""
+    return "".join(
+        f"> {line}\n{faces.shown(faces.lines_of(reply), 80)}" for line, reply in run.lines
+    )
+
+
 def main(arguments=None):
     reader = argparse.ArgumentParser(description="How many answers a leader must give.")
     reader.add_argument("plans", nargs="*", metavar="PLAN", help="plans of tests/effort.yaml")
     reader.add_argument("--told", action="store_true", help="every line typed and its question")
+    reader.add_argument("--write", action="store_true", help="write the talk of the samples anew")
     options = reader.parse_args(arguments)
     advisor = Advisor()
+    if options.write:
+        SAMPLE.write_text(talk(play(advisor, SHOWN)), "utf-8")
+        return
     print(f"{'plan':34}{'at home':>9}{'at head':>9}{'lines':>7}", *(f"{w:>9}" for w in WRONG))
     for name in options.plans or plans(advisor.base):
         run = play(advisor, name)
