@@ -29,7 +29,7 @@ HEADLINES = {
 # The first word on one screen, where it differs.
 FIRST_WORDS = {
     "not by ladder": "NO, not by ladder on these facts, but: {choice}.",
-    "not yet": "NOT YET. {n} open facts could forbid it; the first are asked below.",
+    "not yet": "NOT YET. {n} open facts could still forbid it; the first are asked at the end.",
     "kit": "{item}: {verdict}.",
     "kits": "{n} pieces. The worst: {item}, {verdict}.",
 }
@@ -37,12 +37,12 @@ SCREEN = {
     "stops": "STOP. Do not go on until this is put right",
     "rig": "RIG IT LIKE THIS",
     "rig then": "ONCE THAT IS PUT RIGHT, RIG IT LIKE THIS",
+    "rig so far": "THE RIG SO FAR; THE ABOVE MAY CHANGE IT",
     "people": "PEOPLE",
     "also": "HERE ALSO",
     "drill": "EVERY PERSON, EVERY TIME",
     "times": "TIMES",
     "checks": "CHECKS",
-    "instead": "INSTEAD",
     "more checks": "… {n} more checks: {all}.",
     "find": "TELL ME; each could change this",
     "kit": "THE KIT",

@@ -20,7 +20,14 @@ from advisor.papers.outline import headline
 
 ROOT = Path(__file__).resolve().parents[2]
 SOUND = ROOT / "cases/plan/arrival-left.yaml"
-PLANNING = ("RIG IT LIKE THIS", "PEOPLE", "EVERY PERSON", "STOP. Do not go on", "TELL ME")
+PLANNING = (
+    "RIG IT LIKE THIS",
+    "THE RIG SO FAR",
+    "PEOPLE",
+    "EVERY PERSON",
+    "STOP. Do not go on",
+    "TELL ME",
+)
 
 
 def advice_of(path, *settings):

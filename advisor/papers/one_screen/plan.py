@@ -51,7 +51,8 @@ class Plan:
         self.by_ladder = not {*chosen, *open_too}.isdisjoint(base.screen.rigged)
         self.elsewhere = bool(chosen) and not self.by_ladder
         # What forbids it for the whole group is put right first; what can be re-rigged need not be.
-        self.rigged = self.by_ladder and not any(self._first(s.rule) for s in advice.stops)
+        self.kept_out = any(self._first(s.rule) for s in advice.stops)
+        self.rigged = self.by_ladder and not self.kept_out
 
     def _first(self, rule: str) -> bool:
         """Whether a rule is about what can take the whole group."""
@@ -60,11 +61,11 @@ class Plan:
     def verdict(self) -> str:
         """The first word on the whole."""
         advice = self.advice
-        if advice.stops or advice.contradictions or advice.first:
-            return headline(advice)
-        if self.method and self.elsewhere:
+        put_right = advice.contradictions or advice.first
+        refused = self.elsewhere and not self.kept_out and (advice.stops or not put_right)
+        if self.method and refused:
             return FIRST_WORDS["not by ladder"].format(choice=self.method.words())
-        if advice.blocking:
+        if advice.blocking and not (advice.stops or put_right):
             return FIRST_WORDS["not yet"].format(n=len(advice.blocking))
         return headline(advice)
 
@@ -77,21 +78,23 @@ class Plan:
         yield replace(reasons, title=SCREEN["also"] if see else "")
         if self.rigged:
             rig = (*self._rows(self.layout.rig, RIG), *self._kit_in_use())
-            yield Section(SCREEN["rig then" if self.advice.stops else "rig"], rig)
+            yield Section(SCREEN[self._rig_title()], rig)
             yield Section(SCREEN["people"], self._rows(self.layout.people, PEOPLE))
             yield Section(SCREEN["also"], others)
             yield Section(SCREEN["drill"], self._rows(self.layout.drill, RIG))
             yield Section("", self._rows((Row(SCREEN["times"], self.layout.times),), RIG))
-        elif self.elsewhere and self.method and self.advice.stops:
-            words = self.method.words()
-            instead = Piece(f"{words[:1].upper()}{words[1:]}.", RIG, name=SCREEN["instead"])
-            yield Section("", (instead,))
         if self.advice.stops and not self.rigged:
             return  # no answer to a question would bring the rig back
         yield asked(self.base, self.advice)
         if self.advice.checks and not see:
             number = self.doors.checks.format(n=len(self.advice.checks))
             yield Section("", (Piece(number, name=SCREEN["checks"]),))
+
+    def _rig_title(self) -> str:
+        """A rig told below what must be put right is not yet the rig to build."""
+        if self.advice.stops:
+            return "rig then"
+        return "rig so far" if self.advice.first or self.advice.contradictions else "rig"
 
     def _see(self) -> Section:
         """What must be seen at the head."""
