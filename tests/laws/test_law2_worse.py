@@ -5,9 +5,11 @@ part. Rules that look at
 what a decision came to are left out: a worse fact may rightly lead to another choice, with other
 needs. A worse value said
 with a question mark is tried too; a calculation that can then no longer be worked leaves what
-rests on it open. Ladder left over at the foot is bad both ways: a deeper pitch or a shorter ladder
-takes from it, and rightly takes away what was said of the heap.
+rests on it open. Two things worked out are bad both ways: of ladder left over at the foot a deeper
+pitch takes, and more rope between belayer and lip makes a softer catch.
 """
+
+from functools import cache
 
 from depth import examples, sampled, some_numbers, sweep
 from facts_strategy import (
@@ -56,11 +58,19 @@ def worse_values(attribute, fact):
     return []
 
 
-OVER_AT_THE_FOOT = frozenset(
-    rule.id
-    for rule in advisor().base.rules
-    if any(ref.key == "pitch.surplus counted" for ref in rule.condition.references())
-)
+# What is worked out, and the facts whose worse values rightly take from it.
+PLACES = {"anchor.distance from lip", "anchor.height", "pitch head.run to lip"}
+BOTH_WAYS = {
+    "pitch.surplus counted": {"pitch.depth", "ladder.length", *PLACES},
+    "lifeline.catch at lip": PLACES,
+}
+
+
+@cache
+def bad_both_ways(rule: str, key: str) -> bool:
+    """Whether a rule looks at something that a worse value of a fact rightly lessens."""
+    looked_at = {ref.key for ref in advisor().base.rule(rule).condition.references()}
+    return any(key in facts for given, facts in BOTH_WAYS.items() if given in looked_at)
 
 
 def relaxed(case, some=12):
@@ -79,7 +89,7 @@ def relaxed(case, some=12):
             lost = [
                 item
                 for item in sorted(before.sure - after.sure)
-                if item[1] not in OVER_AT_THE_FOOT
+                if not bad_both_ways(item[1], key)
                 and not (
                     raw.endswith("?") and item[1] in rests_on_calculation() and item in after.open
                 )
