@@ -48,9 +48,9 @@ def checks(s):
     rows = tuple(
         (
             cell(line.group),
-            cell(line.text, f"well: {' or '.join(line.checks[0].well)}"),
-            cell(line.checks[0].threatens),
-            cell(line.checks[0].because, f"[{', '.join(sorted({c.rule for c in line.checks}))}]"),
+            cell(line.text, f"well: {', '.join(line.well())}"),
+            cell(*line.each("threatens")),
+            cell(*line.each("because"), f"[{', '.join(sorted({c.rule for c in line.checks}))}]"),
         )
         for line in check_lines(s.advice.checks)
     )

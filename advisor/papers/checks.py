@@ -30,6 +30,17 @@ class CheckLine(NamedTuple):
     text: str
     checks: tuple[Any, ...]
 
+    def each(self, name: str) -> tuple[str, ...]:
+        """What its checks have under a name (`threatens`, `because`), each said once."""
+        return tuple(dict.fromkeys(getattr(check, name) for check in self.checks))
+
+    def well(self) -> tuple[str, ...]:
+        """The answers that are well; each with its fact where one look shows several."""
+        told = {check.fact: " or ".join(check.well) for check in self.checks}
+        if len(set(told.values())) == 1:
+            return (next(iter(told.values())),)
+        return tuple(f"{fact.partition('.')[2]} {well}" for fact, well in told.items())
+
 
 def check_lines(checks: Iterable[Told]) -> tuple[CheckLine, ...]:
     """The lines of all checks, in the order of their groups."""

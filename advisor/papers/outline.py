@@ -186,7 +186,7 @@ def only_checks(advice: Advice) -> bool:
 def _check(line: CheckLine) -> Line:
     """What must be seen, and what follows if it is not."""
     group = f"{line.group[:1].upper()}{line.group[1:]}: " if line.group else ""
-    return Line(group + line.text, (f"If not: {line.checks[0].threatens}",))
+    return Line(group + line.text, (f"If not: {' '.join(line.each('threatens'))}",))
 
 
 def _reasoned(item, mark="") -> Line:
