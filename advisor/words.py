@@ -29,7 +29,7 @@ HEADLINES = {
 # The first word on one screen, where it differs.
 FIRST_WORDS = {
     "not by ladder": "NO, not by ladder on these facts, but: {choice}.",
-    "not yet": "NOT YET. {n} open facts could still forbid it; the first are asked at the end.",
+    "not yet": "NOT YET. Not known, and could forbid it: {facts}.",
     "kit": "{item}: {verdict}.",
     "kits": "{n} pieces. The worst: {item}, {verdict}.",
 }
@@ -43,6 +43,7 @@ SCREEN = {
     "drill": "EVERY PERSON, EVERY TIME",
     "times": "TIMES",
     "checks": "CHECKS",
+    "and more": "{names}, and {n} more",
     "more checks": "… {n} more checks: {all}.",
     "find": "TELL ME; each could change this",
     "kit": "THE KIT",

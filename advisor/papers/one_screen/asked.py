@@ -9,12 +9,13 @@ from advisor.papers.one_screen.fit import ASKED, FIRST_ASKED, Piece, Section
 from advisor.words import SCREEN
 
 QUESTIONS = 4
+NAMED = 3  # facts that the verdict names
 TURNING = ("stop", "first", "decision", "verdict", "step")  # gravities that turn an answer
 
 
-def asked(base: Base, advice: Advice) -> Section:
-    """The questions that could change the answer: what could forbid it before the rest, life before
-    paper, what turns on something told before what is asked of anyone; one of a kind.
+def ranked(base: Base, advice: Advice) -> list[list[Question]]:
+    """The questions that could change the answer, those of a kind together: what could forbid it
+    before the rest, life before paper, what turns on something told before what is asked of anyone.
     """
     grave, paper = frozenset(q.id for q in advice.blocking), base.screen.paper_facts
     stated = {f.id for f in advice.facts if not f.concluded and f.value != NOT_KNOWN}
@@ -36,11 +37,25 @@ def asked(base: Base, advice: Advice) -> Section:
             min(map(open_beside, questions)),
         )
 
+    return [kinds[kind] for kind in sorted(kinds, key=rank)]
+
+
+def asked(base: Base, advice: Advice) -> Section:
+    """The first questions, one of a kind."""
     pieces = (
-        Piece(like(kinds[kind][0].text, len(kinds[kind]) - 1), ASKED if n else FIRST_ASKED)
-        for n, kind in enumerate(sorted(kinds, key=rank)[:QUESTIONS])
+        Piece(like(alike[0].text, len(alike) - 1), ASKED if n else FIRST_ASKED)
+        for n, alike in enumerate(ranked(base, advice)[:QUESTIONS])
     )
     return Section(SCREEN["find"], tuple(pieces), numbered=True)
+
+
+def not_known(base: Base, advice: Advice) -> str:
+    """The facts without which nothing is clear: the first by name, and how many more."""
+    blocking = [[q for q in alike if q in advice.blocking] for alike in ranked(base, advice)]
+    first = [alike for alike in blocking if alike][:NAMED]
+    names = ", ".join(alike[0].fact.replace(".", " ") for alike in first)
+    more = len(advice.blocking) - sum(map(len, first))
+    return SCREEN["and more"].format(names=names, n=more) if more > 0 else names
 
 
 def like(text: str, more: int) -> str:
