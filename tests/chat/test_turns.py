@@ -59,7 +59,7 @@ def test_stops_that_stand_are_not_forgotten_by_later_turns(say):
 def test_the_whole_advice_comes_on_request(say):
     say(PLAN)
     whole = say("what should I do").answer
-    assert "RIG IT LIKE THIS" in whole and "say 'everything'" in whole[-1]
+    assert "THE RIG SO FAR; THE ABOVE MAY CHANGE IT" in whole and "say 'everything'" in whole[-1]
     assert len(say("everything").answer) > len(whole)
 
 
@@ -144,7 +144,7 @@ def test_the_answer_to_a_question_may_be_bare_even_after_asking_back(say, sessio
 def test_just_tell_me_ends_the_questions_and_tells(say):
     say(PLAN)
     reply = say("just tell me")
-    assert not reply.question and "RIG IT LIKE THIS" in reply.answer
+    assert not reply.question and "THE RIG SO FAR; THE ABOVE MAY CHANGE IT" in reply.answer
     assert not say("pitch hang: free").question
 
 

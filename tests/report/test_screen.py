@@ -146,6 +146,20 @@ def test_the_sum_of_the_ladder_is_worked_and_what_is_taken_is_named():
     assert "tether out 0.5 m (taken)" in told and "yours is 10 m" in told
 
 
+@pytest.mark.parametrize(
+    "setting, forbidden",
+    [("anchor belay left bolt.moves=yes", "elay left bolt"), ("lifeline.device=body belay", "ody")],
+)
+def test_the_rig_names_nothing_that_a_stop_forbids(setting, forbidden):
+    def lifeline(*settings):
+        told = rows(advice_of(SOUND, *settings))
+        at = next(n for n, row in enumerate(told) if row.startswith(" Lifeline"))
+        return " ".join(told[at : at + 3])
+
+    assert advice_of(SOUND, setting).stops and forbidden not in lifeline(setting)
+    assert "Belay left bolt and belay right bolt" in lifeline()
+
+
 def test_the_rig_of_a_method_that_is_ruled_out_is_not_told():
     deep = advice_of(SOUND, "pitch.depth=60 m")
     assert "lifelined ladder" not in deep.decisions["method"].chosen

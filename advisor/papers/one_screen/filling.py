@@ -24,6 +24,10 @@ class Filling:
     def __init__(self, base: Base, advice: Advice) -> None:
         self.base, self.advice = base, advice
         self.facts = {f.id: f.value for f in advice.facts if f.value != NOT_KNOWN}
+        behind = {stop.derivation for stop in advice.stops}
+        stopping = [d for d in advice.derivations if d.id in behind]
+        self.stopped_facts = {fact for d in stopping for fact in d.facts}
+        self.stopped_things = {thing for d in stopping for thing in d.bound}
 
     def said(self, parts: Iterable[str]) -> str:
         """The parts of which everything is known, filled in, as one sentence; '' for none."""
@@ -73,15 +77,24 @@ class Filling:
         return number.result.text + over
 
     def _fact(self, key: str) -> str:
-        """A fact; of several things the values that differ, of a yes-or-no the names with yes."""
+        """A fact; of several things the values that differ, of a yes-or-no the names with yes.
+        What a stop forbids, a thing or a chosen way, is never told as what to rig.
+        """
         kind, _, name = key.partition(".")
+        attribute = self.base.vocabulary.by_key[key]
         found = {
-            i.rpartition(".")[0].removeprefix(kind).strip(): value
+            i.rpartition(".")[0]: value
             for i, value in self.facts.items()
-            if i.endswith(f".{name}") and _key(self.base, i) == key
+            if i.endswith(f".{name}")
+            and _key(self.base, i) == key
+            and not (attribute.type == "choice" and i in self.stopped_facts)
         }
-        if self.base.vocabulary.by_key[key].type == "yes/no":
-            values = [thing for thing, value in found.items() if value == "yes"]
+        if attribute.type == "yes/no":
+            values = [
+                thing.removeprefix(kind).strip()
+                for thing, value in found.items()
+                if value == "yes" and thing not in self.stopped_things
+            ]
         else:
             values = list(dict.fromkeys(found.values()))
         if not values:

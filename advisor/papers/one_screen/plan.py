@@ -91,10 +91,12 @@ class Plan:
             yield Section("", (Piece(number, name=SCREEN["checks"]),))
 
     def _rig_title(self) -> str:
-        """A rig told below what must be put right is not yet the rig to build."""
-        if self.advice.stops:
+        """A rig told below what must be put right, or found out, is not yet the rig to build."""
+        advice = self.advice
+        if advice.stops:
             return "rig then"
-        return "rig so far" if self.advice.first or self.advice.contradictions else "rig"
+        open_yet = advice.first or advice.contradictions or advice.blocking
+        return "rig so far" if open_yet else "rig"
 
     def _see(self) -> Section:
         """What must be seen at the head."""
