@@ -1,6 +1,7 @@
 """How deep the tests go, by `python -m pytest --depth=…`:
 
-- `quick`, before each commit: every room is touched; a sweep takes a few things.
+- `quick`, before each commit: every room is touched; a sweep takes a few things, and of a test with
+  many parameters a few run (`conftest.py`).
 - `normal`, without the option and in CI: a sweep takes a sample that was chosen.
 - `all`, before a release: every sweep takes all there is.
 

@@ -63,6 +63,7 @@ def test_nineteen_of_twenty_conditions_are_shown_to_decide_alone():
     assert shown >= 0.95 * (shown + sum(len(c.missing) for c in covered()))
 
 
+@not_quick
 @pytest.mark.parametrize("number", range(8))
 def test_situations_are_what_they_claim(number):
     for one in covered()[number::8]:

@@ -6,6 +6,7 @@ import re
 
 import effort
 import pytest
+from depth import not_quick
 
 from advisor.chat import faces
 from advisor.model.advice import CLEAR
@@ -13,6 +14,7 @@ from advisor.model.advice import CLEAR
 AT_HOME, AT_THE_HEAD, SCREEN = 45, 6, 42
 
 
+@not_quick
 @pytest.mark.parametrize("name", ["arrival-left", "all-natural"])
 def test_a_sound_plan_takes_few_answers_and_none_in_vain(advisor, name):
     run = effort.play(advisor, name)
@@ -22,6 +24,7 @@ def test_a_sound_plan_takes_few_answers_and_none_in_vain(advisor, name):
     assert run.screen <= SCREEN
 
 
+@not_quick
 def test_the_whole_talk_is_shown_among_the_samples(advisor):
     """tests/samples/talk-effort.txt shows every line that is counted here; `python tests/effort.py
     --write` writes it anew.

@@ -5,7 +5,7 @@ levels; names.
 import re
 
 import pytest
-from depth import some_numbers
+from depth import not_quick, some_numbers
 from small_base import advised, program, ran, shipped
 
 from advisor.decide.names import id_name, source_name
@@ -118,6 +118,7 @@ def test_a_name_that_nothing_has_is_answered_with_the_nearest():
     assert "Did you mean 'tether'" in str(error.value)
 
 
+@not_quick
 def test_options_are_told_by_the_users_names():
     """No entity id such as 'anchor left ladder bolt' stands where 'left ladder bolt' is meant."""
     number = number_of("arriving from the left")
