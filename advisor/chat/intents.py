@@ -10,7 +10,7 @@ from advisor.explain.both import both
 from advisor.explain.find_out import find_out
 from advisor.explain.how_sure import how_sure
 from advisor.explain.what_would import what_would
-from advisor.explain.why_not import why_not
+from advisor.explain.why_not import TRY_TWO, why_not
 from advisor.faults import Fault, Faults, Place
 from advisor.model.names import LADDER_ANCHOR
 from advisor.papers.faces.text import unwrapped
@@ -222,7 +222,8 @@ def _in_talk(line) -> str:
     """A line as the talk says it: no option of the command line, and no number that reads as that
     of a step.
     """
-    return re.sub(r"^(\d+)\. ", r"\1) ", line.replace("; --all shows them", ""))
+    said = line.replace("; --all shows them", "").replace(TRY_TWO, "")
+    return re.sub(r"^(\d+)\. ", r"\1) ", said)
 
 
 def _unknowns(session, intent):

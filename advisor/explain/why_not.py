@@ -12,6 +12,7 @@ from advisor.progress import STOPPED, Watch
 from advisor.reasons.why import Reasons, told_tree
 
 MOST = 8  # findings told of what is missing
+TRY_TWO = " --what-would with --changes 2 tries two at once."
 
 
 def why_not(run, text, everything=False, watch=None) -> list:
@@ -105,7 +106,7 @@ def _missing(run, target, option, everything, watch) -> list:
         )
         return [
             "",
-            f"{none} ({found.tried} tried). --what-would with --changes 2 tries two at once.",
+            f"{none} ({found.tried} tried).{TRY_TWO}",
         ]
     return [
         "",

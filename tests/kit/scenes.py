@@ -17,9 +17,7 @@ ROPE = (
     " life limit: 10 year, hard fall: no, drying: in the shade, found in place: no"
 )
 CORD = ROPE.replace("type: rope", "type: cord")
-LIFE = (
-    " maker notice: none for it, dropped: no, found in place: no, age: 3 year, life limit: 10 year"
-)
+LIFE = " dropped: no, found in place: no, age: 3 year, life limit: 10 year"
 KNOWN = f"{LADDER}, history: known from new"
 
 

@@ -146,6 +146,11 @@ def test_the_sum_of_the_ladder_is_worked_and_what_is_taken_is_named():
     assert "tether out 0.5 m (taken)" in told and "yours is 10 m" in told
 
 
+def test_nothing_is_kept_of_which_a_part_is_out_of_use():
+    told = rows(advice_of(ROOT / "cases/kit/glazed-cord.yaml"))
+    assert told[1].startswith("STOP.") and not [row for row in told if "KEEP" in row]
+
+
 @pytest.mark.parametrize(
     "setting, forbidden",
     [("anchor belay left bolt.moves=yes", "elay left bolt"), ("lifeline.device=body belay", "ody")],

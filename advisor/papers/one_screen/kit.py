@@ -29,7 +29,7 @@ def sections(base: Base, advice: Advice) -> Iterator[Section]:
     against = (p for c in advice.contradictions for p in reasoned(c.text, c.because, GRAVE))
     yield Section(SECTIONS["contradictions"], tuple(against), numbered=True)
     stopped = {stop.id for stop in advice.stops}
-    rest = [i for i in worst_first(advice.items) if _out_of_use(i) not in stopped]
+    rest = [i for i in worst_first(advice.items) if not _stopped(i, stopped)]
     single = len(advice.items) == 1 and not stopped
     yield Section("" if single else SCREEN["kit"], tuple(_verdicts(rest, single)))
     yield Section(SCREEN["do"], tuple(_do(base, advice)))
@@ -39,6 +39,12 @@ def sections(base: Base, advice: Advice) -> Iterator[Section]:
 def _out_of_use(item: KitVerdict) -> str:
     """The id of the stop that takes an item out of use."""
     return f"out of use: {item.id}"
+
+
+def _stopped(item: KitVerdict, stopped: set[str]) -> bool:
+    """Whether a stop takes the item, or a part of it, out of use."""
+    whole = _out_of_use(item)
+    return any(stop == whole or stop.startswith(f"{whole}, ") for stop in stopped)
 
 
 def _stops(advice: Advice) -> Iterator[Piece]:
