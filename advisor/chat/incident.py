@@ -4,7 +4,9 @@ asked.
 
 from __future__ import annotations
 
-from advisor.model.conditions import InValues
+from collections.abc import Iterator
+
+from advisor.model.conditions import Condition, InValues, Not
 from advisor.model.names import INCIDENT_KIND
 from advisor.words import CALL_IF
 
@@ -51,7 +53,15 @@ def _of_this(base, item) -> bool:
     """Whether a line belongs to few kinds of incident rather than to all."""
     kinds = [
         node.mask.bit_count()
-        for node in base.rule(item.rule).condition.walk()
+        for node in _wanted(base.rule(item.rule).condition)
         if isinstance(node, InValues) and node.ref.key == INCIDENT_KIND.key
     ]
     return bool(kinds) and min(kinds) <= 4
+
+
+def _wanted(condition: Condition) -> Iterator[Condition]:
+    """A condition and all below it but what must not hold: exceptions make no rule special."""
+    yield condition
+    if not isinstance(condition, Not):
+        for child in condition.children:
+            yield from _wanted(child)
