@@ -51,6 +51,14 @@ ANSWERS = [
         ),
     ),
     (
+        LIMP,
+        CUT,
+        {"conscious": "no"},
+        4,
+        "cut.stop cut.limp",
+        ("cut.onto-something", "cut.second-line", "cut.no-second"),
+    ),
+    (
         AIR,
         EXHAUSTED,
         {"can_hold_on": "yes", "answers": "yes"},
@@ -307,6 +315,20 @@ def test_two_such_troubles_are_a_call_without_waiting(what, also, call):
 
 def test_what_bleeds_heavily_is_pressed_on_first():
     assert certain(response(BASE, bleeding_heavily="yes"))[0] == "base.press-now"
+
+
+@pytest.mark.parametrize(
+    "what, sooner, later",
+    [
+        ("injured on the ladder", "trapped.let-ladder-down", "injured.lower"),
+        (HANGING, "trapped.let-ladder-down", "hanging.lower"),
+        (ILL, "trapped.let-ladder-down", "ill.fit-hold"),
+    ],
+)
+def test_what_frees_stands_before_what_moves(what, sooner, later):
+    facts = {"still_trapped": "yes", "can_hold_on": "no", "conscious": "yes", "symptom": "fit"}
+    told = certain(response(what, also=LEG, tether__form="releasable hitch", **facts, **LOWERABLE))
+    assert told.index(sooner) < told.index(later)
 
 
 def test_two_at_the_top_do_not_both_leave():
