@@ -13,7 +13,7 @@ from advisor.chat.questions import next_question, split_fact
 from advisor.facts.values import read_fact
 from advisor.facts.vocabulary import AT_HOME
 from advisor.faults import Place
-from advisor.load.case import Case, name_fault, nameable, topics_of
+from advisor.load.case import Case, name_fault, nameable, past_midnight, topics_of
 from advisor.model.advice import BLOCKING, Advice
 from advisor.progress import Watch
 
@@ -229,6 +229,7 @@ def build(base, title, said, about=None) -> Case:
         )
         if fact and not message:
             case.facts[entity, key] = fact
+    past_midnight(case, base)
     case.about = about.topics if about and about.holds(base, said) else ()
     case.topics = topics_of(base, case, case.about)
     return case

@@ -8,8 +8,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from advisor.facts.times import run_on
 from advisor.facts.values import HALF_PAIR, Fact, one_blank, read_fact
 from advisor.facts.vocabulary import AT_THE_HEAD
+from advisor.facts.world import KNOWN
 from advisor.faults import Fault, Faults, Place, did_you_mean
 from advisor.load.based_on import Said, laid_out
 from advisor.load.case_file import document_of
@@ -70,6 +72,7 @@ def build_case(document: Document, base: Base, settings: Iterable[str] = ()) -> 
         _take(case, base, item, faults)
     if faults:
         raise Faults(faults)
+    past_midnight(case, base)
     case.about = laid.about
     case.topics = topics_of(base, case, case.about)
     return case
@@ -166,6 +169,16 @@ def _take(case: Case, base: Base, item: Given, faults: list[Fault]) -> None:
         case.facts[item.entity, attribute.key] = fact
     else:
         case.facts.pop((item.entity, attribute.key), None)
+
+
+def past_midnight(case: Case, base: Base) -> None:
+    """Take times of day said for after a start that lies before midnight as the next day's."""
+    for (entity, key), fact in case.facts.items():
+        after = base.vocabulary.by_key[key].runs_on_from
+        start = case.facts.get((after.partition(".")[0], after)) if after else None
+        if start and fact.state == start.state == KNOWN:
+            low, high = (run_on(end, start.value[0]) for end in fact.value)
+            case.facts[entity, key] = fact._replace(value=(low, high))
 
 
 def nameable(base: Base, names: Mapping[str, Iterable[str]]) -> dict[str, Iterable[str]]:
