@@ -4,6 +4,7 @@ and its ordering of caution.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from typing import Any, TypeAlias
 
@@ -21,6 +22,9 @@ ON_THE_SPOT = (AT_THE_HEAD, EACH_PERSON)  # only seen there: at home nobody can 
 # What an attribute may be: a mask of values, a range in steps, names, a text. Which of them, the
 # attribute's type says.
 Value: TypeAlias = Any
+
+# A mark at the end of a phrase says what it states: see language.index.
+PHRASE_MARK = re.compile(r"\s*\((yes|no|matter|\d|or worse|alone)\)\s*\Z", re.I)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +76,7 @@ class Attribute:
     well: Value | None = None
     eyes: str = ""
     laid_down: bool = False
+    runs_on_from: str = ""  # key of the time of day after which this one comes
     settles: tuple[tuple[str, Value], ...] = ()  # key and the value it then has: see facts.settle
     asked_as: tuple[str, ...] = ()  # keys of the facts that it follows from, asked for instead
     key: str = field(init=False, default="")  # 'entity.name'

@@ -11,15 +11,14 @@ nothing else: "there are (alone)", in 'there are 14', but not in 'there are 14 r
 
 from __future__ import annotations
 
-import re
 from typing import NamedTuple
 
 from advisor import kept
+from advisor.facts.vocabulary import PHRASE_MARK
 from advisor.language.phrase_senses import Phrases
 from advisor.language.tokens import stem, tokenise
 from advisor.language.words import COMMON, FILLERS, NUMBER_WORDS
 
-_MARK = re.compile(r"\s*\((yes|no|matter|\d|or worse|alone)\)\s*\Z", re.I)
 _LOOSE = frozenset(
     "what where which how who when on use used part place item size state kind type count many much"
     " number standing start calls past share none sides side whole device".split()
@@ -102,9 +101,10 @@ class Index:
 
     def _attribute(self, attribute, noun):
         entity, key = attribute.entity, attribute.key
-        marked = {_MARK.sub("", p).lower() for p in attribute.phrases if _MARK.search(p)}
+        with_mark = [p for p in attribute.phrases if PHRASE_MARK.search(p)]
+        marked = {PHRASE_MARK.sub("", p).lower() for p in with_mark}
         for rank, phrase in [(0, attribute.name)] + [(1, p) for p in attribute.phrases]:
-            mark = _MARK.search(phrase)
+            mark = PHRASE_MARK.search(phrase)
             if not mark and phrase.lower() in marked:
                 continue
             if mark and mark.group(1).lower() == "alone":
@@ -144,8 +144,8 @@ class Index:
                     self._add(phrase, Sense("entity", entity, key, value, rank))
 
     def _add(self, phrase, sense):
-        tokens = tokenise(_MARK.sub("", str(phrase)))
-        stems = content(t.stem for t in tokens if t.text not in _MARKS)
+        tokens = tokenise(PHRASE_MARK.sub("", str(phrase)))
+        stems = content(t.stem for t in tokens if t.text not in PHRASE_MARKS)
         if (
             len(stems) < 2
             and len(tokens) > 2
@@ -172,7 +172,7 @@ class Index:
                 self.words[token.text] = token.stem
 
 
-_MARKS = frozenset(",;:-'\"")
+PHRASE_MARKS = frozenset(",;:-'\"")
 _PLAIN = frozenset("a an the is are it its of bit very quite rather some".split())
 _COMMON_STEMS = frozenset(stem(w) for w in COMMON)
 _FILLER_STEMS = frozenset(t.stem for w in FILLERS for t in tokenise(w))

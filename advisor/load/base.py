@@ -25,7 +25,7 @@ from advisor.load.papers import read_lists
 from advisor.load.phrases import read_phrases
 from advisor.load.rules import read_rules, twice
 from advisor.load.tree import Document, read_document
-from advisor.load.vocabulary import loose_links, read_entity, read_more
+from advisor.load.vocabulary import loose_links, read_entity, read_more, unserved
 from advisor.model.base import Base
 from advisor.model.calculation import Calculation, Figure
 from advisor.model.names import INCIDENT_KIND
@@ -52,6 +52,8 @@ def read_base(folder: Path, sha256: str = "") -> Base:
     _raise(faults + more + even_more + yet_more)
     vocabulary = Vocabulary(entities)
     _raise(without_moment(spoken, vocabulary.by_key, tuple(decisions.get("eyes", ()))))
+    served = {*decisions.get("topics", ()), *decisions["decisions"], "go"}
+    _raise([fault for document in spoken for fault in unserved(document, served)])
     figures, calculations, rules, faults = _topics(documents, vocabulary, decisions, sources)
     first = decisions.get("told first", ())
     _raise(faults + twice(rules))

@@ -4,10 +4,10 @@ vocabulary.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from advisor.facts.vocabulary import Entity
+from advisor.facts.vocabulary import PHRASE_MARK, Entity
 from advisor.faults import Fault, did_you_mean
 from advisor.load.schema import form_faults
 from advisor.load.tree import Data, Document
@@ -74,6 +74,9 @@ def _attribute(document: Document, entity: Entity, name: str, spec: Data) -> lis
         value_phrases={value: _words(words) for value, words in values.items()},
     )
     return [
+        *_marks(document, [*path, "phrases"], spec.get("phrases", ())),
+        *(f for v, words in values.items() for f in _marks(document, [*path, "values", v], words)),
+    ] + [
         Fault(
             document.key_place(path + ["values", value]),
             f"'{value}' is not a value of {attribute.key}.{did_you_mean(value, attribute.values)}",
@@ -81,6 +84,17 @@ def _attribute(document: Document, entity: Entity, name: str, spec: Data) -> lis
         for value in values
         if value not in attribute.values
     ]
+
+
+def _marks(document: Document, path: list[str], phrases: Iterable[str]) -> Iterator[Fault]:
+    """Faults for phrases that end in brackets with no mark known here."""
+    for n, phrase in enumerate(phrases):
+        if str(phrase).rstrip().endswith(")") and not PHRASE_MARK.search(str(phrase)):
+            yield Fault(
+                document.place([*path, n]),
+                f"'{phrase}' ends in a mark that is not known; expected (yes), (no), (matter),"
+                " (or worse), (alone) or a number as (1).",
+            )
 
 
 def _words(phrases: Iterable[str]) -> tuple[str, ...]:

@@ -73,6 +73,20 @@ def loose_links(document: Document, vocabulary: Vocabulary) -> list[Fault]:
     return faults
 
 
+def unserved(document: Document, served: set[str]) -> list[Fault]:
+    """Faults for what the attributes of one file serve, where it is no topic and no decision."""
+    return [
+        Fault(
+            document.place(["attributes", name, "serves", n]),
+            f"'{one}' is no topic and no decision; expected one of:"
+            f" {', '.join(sorted(served))}.{did_you_mean(one, served)}",
+        )
+        for name, spec in document.data["attributes"].items()
+        for n, one in enumerate(spec.get("serves", ()))
+        if one not in served
+    ]
+
+
 def _loose(vocabulary: Vocabulary, a: Attribute) -> Iterator[tuple[str, str]]:
     """(key of the vocabulary file, what is wrong with it)."""
     other = vocabulary.attribute(f"{a.entity}.{a.second}")
@@ -87,6 +101,9 @@ def _loose(vocabulary: Vocabulary, a: Attribute) -> Iterator[tuple[str, str]]:
         yield "from plan", f"'{key}' is no choice that people state of a plan."
     elif set(leads_to) - set(planned.values) or set(leads_to.values()) - set(a.values):
         yield "from plan", f"each line is 'value of {key}: value of {a.key}'."
+    after = vocabulary.attribute(a.runs_on_from)
+    if a.type != "time" or after is None or after.type != "time":
+        yield "runs on from", "a time of day runs on from another that people state, as plan.start."
 
 
 def _attributes(document: Document, entity: str) -> tuple[dict[str, Attribute], list[Fault]]:
@@ -156,6 +173,7 @@ def _attribute(
         "values_of": spec.get("values of", ""),
         "gravest": tuple(spec.get("gravest first", ())),
         "laid_down": "laid down" in spec,
+        "runs_on_from": spec.get("runs on from", ""),
         "from_plan": next(iter(spec.get("from plan", {}).items()), None),
     }
     if kind in ("choice", "yes/no"):
