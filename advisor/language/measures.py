@@ -23,6 +23,7 @@ _VERBS = frozenset(
     "is are was were has have had will would keeps keep wants want needs need looks look feels feel"
     " got gets can cannot does do says say who wearing with in".split()
 )
+_THEM = frozenset("them us you these those".split())
 _FEW = 8  # as many things as are named at once
 _AWAY = frozenset(
     "from off apart wide away below above back up over left per behind short shorter longer than"
@@ -126,7 +127,8 @@ def _attribute(scene, clause, quantity, subjects):
     cued = age_of_person(scene, clause, quantity, subjects) or _cued(
         scene, clause, quantity, subjects
     )
-    if cued:
+    part = _part_of_them(scene, quantity)
+    if cued and not (part and isinstance(cued, tuple) and cued[0].unit != "count"):
         return cued
     asked = scene.context.asked
     attribute = scene.vocabulary.attribute(asked[1]) if asked else None
@@ -141,6 +143,8 @@ def _attribute(scene, clause, quantity, subjects):
         and _nothing_else(scene, clause, quantity)
     ):
         return attribute, asked[0], None
+    if part:
+        return None
     for subject in (
         _owner(scene, clause, quantity, subjects)
         or subjects
@@ -157,6 +161,14 @@ def _attribute(scene, clause, quantity, subjects):
     if subjects and quantity.unit is None:
         return None
     return _tie(scene, clause, quantity, subjects)
+
+
+def _part_of_them(scene, quantity) -> bool:
+    """'one of them carries a knife': a number of those talked of, where no cue says that it is all
+    of them.
+    """
+    behind = [t.text for t in scene.tokens[quantity.end : quantity.end + 2]]
+    return quantity.unit is None and len(behind) == 2 and behind[0] == "of" and behind[1] in _THEM
 
 
 def _some_of_them(scene, clause, quantity, match) -> bool:
