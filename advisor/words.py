@@ -41,7 +41,6 @@ SCREEN = {
     "people": "PEOPLE",
     "also": "HERE ALSO",
     "drill": "EVERY PERSON, EVERY TIME",
-    "times": "TIMES",
     "checks": "CHECKS",
     "and more": "{names}, and {n} more",
     "more checks": "… {n} more checks: {all}.",

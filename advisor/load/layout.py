@@ -12,7 +12,7 @@ from advisor.model.base import Base
 from advisor.model.layout import BANDS, Layout, Row
 from advisor.model.slots import Slot, slots
 
-PARTS = ("rig", "people", "drill")
+PARTS = ("rig", "people", "drill", "times")
 
 
 def read_layout(
@@ -29,7 +29,7 @@ def read_layout(
         rig=_rows(data["rig"]),
         people=_rows(data["people"]),
         drill=_rows(data["drill"]),
-        times=tuple(data["times"]),
+        times=_rows(data["times"]),
         deadliest=tuple(data["deadliest"]),
         paper_topics=tuple(paper["topics"]),
         paper_rules=tuple(paper["rules"]),
@@ -86,7 +86,7 @@ def _bad_slots(document: Document, base: Base) -> Iterator[Fault]:
         for part in PARTS
         for n, row in enumerate(data[part])
         for m, text in enumerate(row["say"])
-    ] + [(("times", n), text) for n, text in enumerate(data["times"])]
+    ]
     known = [*base.decisions, *(c.id for c in base.calculations), *base.vocabulary.by_key]
     for path, text in said:
         for slot in slots(text):

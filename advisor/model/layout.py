@@ -14,8 +14,7 @@ BANDS = NONE, FEW, SOME, MANY, NEARLY_ALL = ("none", "few", "some", "many", "nea
 @dataclass(frozen=True, slots=True)
 class Row:
     """A named row of parts, each left out while something in it is not known. It is told only where
-    the rules `given` all brought their lines, in place of which it stands; of rows of one name the
-    first that can be told.
+    the rules `given` all brought lines; of rows of one name the first that can be told.
     """
 
     name: str
@@ -35,7 +34,7 @@ class Layout:
     rig: tuple[Row, ...] = ()
     people: tuple[Row, ...] = ()
     drill: tuple[Row, ...] = ()
-    times: tuple[str, ...] = ()
+    times: tuple[Row, ...] = ()
     deadliest: tuple[str, ...] = ()
     paper_topics: tuple[str, ...] = ()
     paper_rules: tuple[str, ...] = ()

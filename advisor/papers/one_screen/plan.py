@@ -82,7 +82,7 @@ class Plan:
             yield Section(SCREEN["people"], self._rows(self.layout.people, PEOPLE))
             yield Section(SCREEN["also"], others)
             yield Section(SCREEN["drill"], self._rows(self.layout.drill, RIG))
-            yield Section("", self._rows((Row(SCREEN["times"], self.layout.times),), RIG))
+            yield Section("", self._rows(self.layout.times, RIG))
         if self.advice.stops and not self.rigged:
             return  # no answer to a question would bring the rig back
         yield asked(self.base, self.advice)
@@ -145,7 +145,8 @@ class Plan:
 
     def _rows(self, rows: Sequence[Row], rank: int) -> tuple[Piece, ...]:
         """Named rows of what is known."""
-        given = {line.rule for line in self.advice.requirements}
+        advice = self.advice
+        given = {line.rule for line in (*advice.requirements, *advice.first)}
         found: dict[str, str] = {}
         for row in rows:
             said = self.filling.said(row.say) if given.issuperset(row.given) else ""
