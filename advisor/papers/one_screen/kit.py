@@ -12,6 +12,7 @@ from advisor.papers.outline import headline, worst_first
 from advisor.words import FIRST_WORDS, SCREEN, SECTIONS
 
 MOST = 3  # of what is told before the rest
+_OUT_OF_USE = "out of use: "  # how the id of such a stop begins
 
 
 def verdict(advice: Advice) -> str:
@@ -38,7 +39,7 @@ def sections(base: Base, advice: Advice) -> Iterator[Section]:
 
 def _out_of_use(item: KitVerdict) -> str:
     """The id of the stop that takes an item out of use."""
-    return f"out of use: {item.id}"
+    return f"{_OUT_OF_USE}{item.id}"
 
 
 def _stopped(item: KitVerdict, stopped: set[str]) -> bool:
@@ -48,7 +49,8 @@ def _stopped(item: KitVerdict, stopped: set[str]) -> bool:
 
 
 def _stops(advice: Advice) -> Iterator[Piece]:
-    for stop in advice.stops:
+    """What a verdict takes out of use stands before what has not been looked at yet."""
+    for stop in sorted(advice.stops, key=lambda stop: not stop.id.startswith(_OUT_OF_USE)):
         reasons = [r for i in advice.items if _out_of_use(i) == stop.id for r in i.reasons]
         yield Piece(stop.text)
         yield from _grounds(reasons) if reasons else [Piece(stop.because, RIG, on=True)]
