@@ -42,7 +42,7 @@ def pytest_collection_modifyitems(config, items):
     for item in items:
         if least(item) <= depth.now:
             alike.setdefault(item.nodeid.partition("[")[0], []).append(item)
-    taken = {item for of_one in alike.values() for item in depth.sampled(of_one, 3, None)}
+    taken = {item for of_one in alike.values() for item in depth.sampled(of_one, 2, None)}
     if left_out := [item for item in items if item not in taken]:
         config.hook.pytest_deselected(items=left_out)
         items[:] = [item for item in items if item in taken]

@@ -37,6 +37,7 @@ def test_search_and_engine_agree_on_the_shipped_rules():
     assert report()["undecided"] == []
 
 
+@not_quick
 def test_one_referral_is_let_off_the_order_of_caution():
     """Oxygen above what air can hold is no better for being less; the fact is judged at
     both ends.

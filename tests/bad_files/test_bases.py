@@ -3,6 +3,7 @@ which it stands.
 """
 
 import pytest
+from depth import not_quick
 from in_process import run
 
 GOOD = "given:\n  pitch: {depth: 14 m}\n"
@@ -19,6 +20,7 @@ def told(folder, **files):
     return error.splitlines()
 
 
+@not_quick
 @pytest.mark.parametrize(
     "text, place, words",
     [

@@ -7,6 +7,7 @@ from __future__ import annotations
 import shutil
 
 import pytest
+from depth import not_quick
 
 from advisor.advise import Advisor
 from advisor.faults import Faults
@@ -30,6 +31,7 @@ def test_the_shipped_rules_have_every_name(base):
     assert len(names.FACTS) > 40 and all("." in key for key in names.FACTS)
 
 
+@not_quick
 def test_a_renamed_fact_is_a_fault_at_its_entity(tmp_path):
     """Renamed everywhere in the rule base, so that nothing else is wrong with it."""
     folder = tmp_path / "rules"

@@ -6,7 +6,7 @@ import json
 
 import pytest
 from broken_rules import GOOD
-from depth import sampled
+from depth import not_quick, sampled
 from small_rules import write
 
 from advisor.faults import Faults
@@ -110,6 +110,7 @@ def with_odd(data, path, odd):
     return copy
 
 
+@not_quick
 @pytest.mark.parametrize("name", sampled(FILES, 1, None))
 def test_any_value_in_any_other_shape(tmp_path, name):
     write(tmp_path, FILES)

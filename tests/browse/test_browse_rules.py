@@ -3,7 +3,7 @@
 import json
 from functools import cache
 
-from depth import sampled, sweep
+from depth import not_quick, sampled, sweep
 
 from advisor.advise import Advisor
 from advisor.audit.goals import FALSE, Goal
@@ -25,7 +25,8 @@ def examples():
 RULES = program().base.rules
 
 
-@sweep("start", lambda: sampled(range(0, len(RULES), 50), 2, None), lambda n: f"from {RULES[n].id}")
+@not_quick
+@sweep("start", lambda: sampled(range(0, len(RULES), 50), 1, 9), lambda n: f"from {RULES[n].id}")
 def test_both_engines_confirm_the_examples_of_every_rule(start):
     for rule in RULES[start : start + 50]:
         found = examples().of(rule)
@@ -34,6 +35,7 @@ def test_both_engines_confirm_the_examples_of_every_rule(start):
         assert not found.near or examples().truth(rule, found.near, both=True) == 0, rule.id
 
 
+@not_quick
 @sweep("rule", lambda: sampled(RULES, 3, 26), lambda r: r.id)
 def test_the_part_behind_a_rule_says_what_the_whole_base_says(rule):
     found, bound = examples().of(rule), tuple(examples().bench.bound(rule).values())

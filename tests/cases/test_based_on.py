@@ -5,6 +5,7 @@ bases say.
 from functools import cache
 
 import pytest
+from depth import not_quick
 
 from advisor.advise import Advisor
 from advisor.load.based_on import laid_out
@@ -111,6 +112,7 @@ def test_a_case_of_ones_own_is_based_on_one_that_comes_with_the_program(tmp_path
     assert case.facts["pitch", "pitch.hang"].said_by.startswith("case file cases/plan/arrival-left")
 
 
+@not_quick
 def test_no_case_gives_again_what_it_takes_over():
     again = []
     derived = [path for path in FILES if "based on" in read_document(path).data]

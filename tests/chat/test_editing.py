@@ -3,6 +3,7 @@ Ctrl-C and Ctrl-D.
 """
 
 import pytest
+from depth import not_quick
 from prompt_toolkit.application import create_app_session
 from prompt_toolkit.document import Document
 from prompt_toolkit.input import create_pipe_input
@@ -63,6 +64,7 @@ def test_names_in_play_come_first_also_without_their_kind(say, session):
     assert next(iter(offered(session, "anchor le"))) == "anchor left hanger"
 
 
+@not_quick
 def test_notes_in_phrases_are_not_offered(session):
     assert not [
         w

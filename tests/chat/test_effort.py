@@ -33,6 +33,7 @@ def test_the_whole_talk_is_shown_among_the_samples(advisor):
     assert shown == [line for line, _ in effort.play(advisor, effort.SHOWN).lines]
 
 
+@not_quick
 def test_the_leader_notices_a_question_put_in_vain(advisor, session):
     leader = effort.Leader(session, effort.plans(advisor.base)["arrival-left"])
     leader.say(leader.plan.opening)
@@ -42,6 +43,7 @@ def test_the_leader_notices_a_question_put_in_vain(advisor, session):
     assert set(leader.run.wrong) == {"absurd", "implied", "later"}
 
 
+@not_quick
 def test_the_status_line_fits_and_tells_the_moment_and_what_is_left(advisor, session):
     leader = effort.Leader(session, effort.plans(advisor.base)["arrival-left"])
     leader.say(leader.plan.opening)

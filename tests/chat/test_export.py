@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from depth import some_cases
+from depth import not_quick, some_cases
 
 from advisor.chat.session import Session
 from advisor.chat.turn import take
@@ -28,6 +28,7 @@ def without_title(advice):
     return replace(advice, case="", facts=facts)
 
 
+@not_quick
 def test_talk_exported_and_read_again_gives_the_same_advice(advisor, session, tmp_path):
     for line in TALK:
         assert take(session, line).heard

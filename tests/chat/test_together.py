@@ -3,6 +3,7 @@ comes back.
 """
 
 import pytest
+from depth import not_quick
 
 from advisor.chat.questions import split_fact
 
@@ -51,6 +52,7 @@ def test_a_sentence_denied_is_taken_the_other_way(read, say, session):
     assert session.said[ref] != good.values[good.ranks.index(min(good.ranks))]
 
 
+@not_quick
 def test_what_is_put_off_comes_back_once(read, say, session):
     put_off = {ref for line in session.read_out for ref in line}
     assert say("skip").answer == ("Put off; it comes back.",) and not put_off & set(session.said)

@@ -3,6 +3,7 @@ comes twice.
 """
 
 import pytest
+from depth import not_quick
 
 from advisor.chat.faces import lines_of, shown
 from advisor.chat.intents import HELP
@@ -241,6 +242,7 @@ def test_odd_lines_neither_raise_nor_change_the_plan_without_saying_so(say, sess
     assert all(c.isprintable() or c == "\n" for c in shown(lines_of(reply))) and reply.turn == 2
 
 
+@not_quick
 @pytest.mark.parametrize(
     "line, told",
     [

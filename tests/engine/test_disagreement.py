@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 import real
+from depth import not_quick
 
 from advisor.cli import FAULT, OK, STOP, main
 from advisor.engine.plain import PlainEngine
@@ -55,6 +56,7 @@ def test_engines_that_agree_give_advice(capsys):
     assert code in (OK, STOP) and out and err == ""
 
 
+@not_quick
 @pytest.mark.parametrize("form", ["text", "json", "markdown"])
 @pytest.mark.parametrize("engine", [PlainEngine, ReteEngine])
 def test_one_line_no_advice_and_a_report(engine, form, capsys, monkeypatch):
@@ -71,6 +73,7 @@ def test_one_line_no_advice_and_a_report(engine, form, capsys, monkeypatch):
     assert repr(dropped[0]) in report[heard] and report[unheard] == "[]"
 
 
+@not_quick
 def test_the_report_holds_every_fact_of_the_case(capsys, monkeypatch):
     forget_one(ReteEngine, monkeypatch, [])
     _, _, err = advise(capsys, "--set", "pitch.depth=11 m")
@@ -82,6 +85,7 @@ def test_the_report_holds_every_fact_of_the_case(capsys, monkeypatch):
     assert ["pitch", "pitch.depth", "11 m", "command line"] in report["facts"]
 
 
+@not_quick
 def test_a_truth_that_differs_is_a_disagreement_too(capsys, monkeypatch):
     run = ReteEngine.run
     monkeypatch.setattr(
@@ -95,6 +99,7 @@ def test_a_truth_that_differs_is_a_disagreement_too(capsys, monkeypatch):
     assert (code, out) == (FAULT, "") and "disagree" in LINE.match(err)["what"]
 
 
+@not_quick
 def test_facts_looked_at_that_differ_are_a_disagreement_too(capsys, monkeypatch):
     run = PlainEngine.run
     monkeypatch.setattr(
@@ -106,6 +111,7 @@ def test_facts_looked_at_that_differ_are_a_disagreement_too(capsys, monkeypatch)
     assert (code, out) == (FAULT, "") and "disagree" in LINE.match(err)["what"]
 
 
+@not_quick
 def test_a_fault_inside_an_engine_gives_no_advice_either(capsys, monkeypatch):
     def refuse(self, facts, budget=0):
         raise EngineError("firing budget exceeded")

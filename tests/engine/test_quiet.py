@@ -9,6 +9,8 @@ import subprocess
 import sys
 from pathlib import Path
 
+from depth import not_quick
+
 ROOT = Path(__file__).resolve().parents[2]
 PROBE = """
 import os, sys, threading, warnings
@@ -24,6 +26,7 @@ print(threading.active_count(), loaded, "durable_rules_engine" in sys.modules,
 """
 
 
+@not_quick
 def test_no_threads_no_host_no_warnings(tmp_path):
     cases = [
         str(next((ROOT / "cases" / folder).glob("*.yaml")))

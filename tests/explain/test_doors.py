@@ -3,6 +3,7 @@ still tells of stops.
 """
 
 import pytest
+from depth import not_quick
 
 from advisor.cli import main
 from advisor.load.folder import find_folder
@@ -38,6 +39,7 @@ def test_the_exit_code_tells_of_stops_whatever_was_asked(capsys):
     assert door(capsys, "advise", STOPPED, "--why", "go", "--levels", "1")[0] == 3
 
 
+@not_quick
 def test_the_answer_is_the_same_every_time_and_a_pipe_sees_no_progress(capsys, monkeypatch):
     monkeypatch.setattr("advisor.progress.AT_ONCE", 0)
     monkeypatch.setattr("advisor.progress.OFTEN", 0)

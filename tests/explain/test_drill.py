@@ -6,7 +6,7 @@ import io
 import os
 
 import pytest
-from depth import some_numbers
+from depth import not_quick, some_numbers
 from small_base import case_named, program, shipped
 
 from advisor.cli import main
@@ -60,6 +60,7 @@ DECISIVE = (
 )
 
 
+@not_quick
 def test_a_transcript(monkeypatch, capsys, tmp_path):
     sheet = tmp_path / "sheet.md"
     code, shown, _ = talk(
@@ -81,6 +82,7 @@ def test_a_transcript(monkeypatch, capsys, tmp_path):
     assert os.listdir(tmp_path) == ["sheet.md"]
 
 
+@not_quick
 def test_the_advice_is_never_shown_before_choice_and_reason():
     course, asked, answer = (
         Drill(program(), case_named("arriving from the left")).course(),

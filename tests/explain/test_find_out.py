@@ -36,7 +36,7 @@ def told_effects(advisor, answer):
 
 
 @not_quick
-@sweep("number", lambda: case_numbers(1, 2), told_number)
+@sweep("number", lambda: case_numbers(1, 1), told_number)
 def test_every_answer_leads_where_the_whole_program_goes(number):
     advisor, case = program(), shipped()[number]
     before = outcomes(advisor, case)
@@ -101,7 +101,7 @@ def test_nothing_open_says_so():
 PAIRS = list(zip(range(0, len(all_cases()), 4), range(1, len(all_cases()), 4)))
 
 
-@pytest.mark.parametrize("first, second", sampled(PAIRS, 10, None))
+@pytest.mark.parametrize("first, second", sampled(PAIRS, 2, None))
 def test_differences_tell_every_change_and_the_rules_behind_it(first, second):
     before, after = advised(first), advised(second)
     found = differences(program().base, before, after)

@@ -210,6 +210,7 @@ def told_of(advisor, state):
     )
 
 
+@not_quick
 def test_what_would_change_it_tells_limits_and_sets():
     """The figures are the rules' own: rules/pitch/method.yaml and rules/anchors."""
     run = ran(

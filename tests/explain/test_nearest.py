@@ -5,7 +5,7 @@ against the whole program.
 import random
 
 import pytest
-from depth import case_numbers, some_numbers, sweep, told_number
+from depth import case_numbers, not_quick, some_numbers, sweep, told_number
 from small_base import (
     BESIDE,
     CASES,
@@ -111,6 +111,7 @@ def test_three_at_once_is_complete_too():
     assert {len(f.changes) for f in found.found} >= {2, 3}
 
 
+@not_quick
 def test_search_on_the_real_rules_finds_exactly_what_brute_force_finds():
     """The tether of a case, every single change of the facts that bear on it, against the whole
     program.
@@ -138,6 +139,7 @@ def test_search_on_the_real_rules_finds_exactly_what_brute_force_finds():
     )
 
 
+@not_quick
 @some_numbers
 def test_the_cone_says_what_the_whole_program_says(number):
     """Random changes on every worked case: each decision, all stops and all verdicts, from the
@@ -183,6 +185,7 @@ def test_facts_outside_the_cone_do_not_bear():
                     )
 
 
+@not_quick
 def test_ctrl_c_shows_what_was_found_and_says_so():
     advisor = program()
     case = case_named("Four bolts at Quarry Shaft, people arriving from the left")
@@ -271,6 +274,7 @@ def plans():
     return [n for n in case_numbers(5, 60) if "plan" in shipped()[n].topics]
 
 
+@not_quick
 @sweep("number", plans, told_number)
 def test_why_not_says_what_became_of_every_option(number, monkeypatch):
     monkeypatch.setattr(
@@ -288,6 +292,7 @@ def test_why_not_says_what_became_of_every_option(number, monkeypatch):
             assert first.startswith(f"Not {option}: ")
 
 
+@not_quick
 def test_what_is_missing_would_do_it():
     """Each single change that why-not names brings the option when made on the whole program."""
     advisor, case = (

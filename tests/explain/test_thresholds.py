@@ -5,7 +5,7 @@ sides.
 import random
 
 import pytest
-from depth import case_numbers, sweep, told_number
+from depth import case_numbers, not_quick, sweep, told_number
 from hypothesis import given
 from hypothesis import strategies as st
 from small_base import case_named, case_of, outcomes, program, ran, shipped, small
@@ -62,7 +62,8 @@ def test_small_rules_turn_where_they_say():
     ]
 
 
-@sweep("number", lambda: case_numbers(1, 15), told_number)
+@not_quick
+@sweep("number", lambda: case_numbers(1, 6), told_number)
 def test_both_sides_of_every_turn_and_values_between_on_the_whole_program(number):
     """Every end of every piece of up to six numbers, and one value inside each: the stops are
     those the piece tells.
@@ -99,6 +100,7 @@ def test_the_rounder_side_of_a_turn_is_told():
     assert told("plan.turn time", 54000) == ["at 15:00 or earlier", "after 15:00"]
 
 
+@not_quick
 @pytest.mark.parametrize(
     "name, line",
     [

@@ -61,6 +61,7 @@ def test_every_rule_and_calculation_shows_its_source(number):
                 assert any(child.kind == "source" for child in node.children), node.text
 
 
+@not_quick
 @some_numbers
 def test_whatever_the_advice_names_can_be_asked_why(number):
     base, advice = program().base, advised(number)

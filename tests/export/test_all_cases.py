@@ -21,11 +21,13 @@ from at_hand import (
     some_cases,
     written,
 )
+from depth import not_quick
 
 from advisor.papers.blocks import Bullets, Heading, Line, Paper, words_of
 from advisor.papers.faces import html, markdown, text, word
 
 
+@not_quick
 @some_cases
 def test_all_forms_are_written_and_can_be_opened(name):
     started = time.perf_counter()
@@ -54,6 +56,7 @@ def test_html_holds_all_that_the_paper_says(name):
     assert not [t for t in words_of(paper(name)) if t not in text]
 
 
+@not_quick
 @deep_case
 def test_docx_holds_all_that_the_paper_says(name):
     document = docx_of(written(name, ".docx"))

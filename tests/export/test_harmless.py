@@ -16,7 +16,7 @@ from at_hand import (
     markdown_text,
     markdown_tokens,
 )
-from depth import sampled
+from depth import not_quick, sampled
 
 from advisor.papers.door import papers
 from advisor.papers.faces import harmless
@@ -82,6 +82,7 @@ def test_html_takes_it_as_text(subject):
     assert all(e.attrib["href"].startswith("#") for e in tree.iter("a"))
 
 
+@not_quick
 def test_markdown_takes_it_as_text(subject):
     word, made = subject
     data = papers(made, ".md")
@@ -110,6 +111,7 @@ def test_bare_links_are_not_made_by_viewers_that_link_them():
         assert "://" not in shown and "www." not in shown.lower() and "a@" not in shown
 
 
+@not_quick
 def test_docx_takes_it_as_text(subject):
     word, made = subject
     document = docx_of(papers(made, ".docx"))
@@ -157,6 +159,7 @@ def test_plain_cells_stay_as_they_are(word):
     assert harmless.cell(word) == word
 
 
+@not_quick
 def test_every_cell_of_every_form_is_guarded():
     made = made_from(case_of("=cmd|' /C calc'!A0"))
     for table in docx_of(papers(made, ".docx")).tables:

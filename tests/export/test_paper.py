@@ -2,6 +2,7 @@
 
 import pytest
 from at_hand import DATE, advisor, lists, made, made_from, paper, some_cases
+from depth import not_quick
 
 from advisor.faults import Faults
 from advisor.load.papers import read_lists
@@ -39,6 +40,7 @@ def test_the_title_block_says_what_made_the_paper():
     assert base.sha256 in told["Rule base"] and base.version in told["Rule base"]
 
 
+@not_quick
 @some_cases
 def test_the_last_word_is_the_leaders(name):
     last = paper(name).blocks[-1]

@@ -8,7 +8,7 @@ from functools import cache
 
 import pytest
 from at_hand import IDS, made, made_from, some_cases
-from depth import sampled, sweep
+from depth import not_quick, sampled, sweep
 from lxml import etree
 
 from advisor.pictures.all import pictures
@@ -48,6 +48,7 @@ def test_pictures_are_well_formed_and_black_and_white(name):
         assert colours <= {"#000", "#fff", "#bbb"}
 
 
+@not_quick
 @sweep("name", lambda: sampled((i for i in IDS if i.startswith(("plan/", "method/"))), 5, None))
 def test_a_plan_has_head_section_and_chain(name):
     rigged = (

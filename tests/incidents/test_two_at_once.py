@@ -3,6 +3,7 @@
 import itertools
 
 import pytest
+from depth import not_quick
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from rehearsed import certain, program, response, told
@@ -45,6 +46,7 @@ def pairs():
     return list(itertools.combinations(GRAVEST, 2))
 
 
+@not_quick
 def test_a_second_trouble_takes_no_step_from_the_graver():
     lost = {}
     for graver, lesser in pairs()[::7]:
@@ -54,6 +56,7 @@ def test_a_second_trouble_takes_no_step_from_the_graver():
     assert not lost
 
 
+@not_quick
 @settings(max_examples=60, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
 @given(
     st.sampled_from(pairs()),

@@ -33,7 +33,7 @@ def judged(piece):
     return verdict(advice, item.removeprefix("kit ")), advice
 
 
-every_piece = sweep("piece", lambda: sampled(pieces(), 60, 300), str)
+every_piece = sweep("piece", lambda: sampled(pieces(), 20, 300), str)
 
 
 @every_piece

@@ -5,7 +5,7 @@ is understood back.
 from __future__ import annotations
 
 import pytest
-from depth import examples, sampled
+from depth import examples, not_quick, sampled
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from talk import FIXTURES, context, names_of, split, the_base
@@ -175,6 +175,7 @@ def test_every_reading_offered_is_understood():
                     assert len(found) == 1 and isinstance(found[0], Said), (line, reading, found)
 
 
+@not_quick
 def test_every_phrase_of_a_value_is_itself_or_questioned():
     """A phrase said of its own thing never comes out as another value of the same attribute."""
     base = the_base()
@@ -221,6 +222,7 @@ def best_phrases():
                 yield attribute, value, phrase
 
 
+@not_quick
 @pytest.mark.parametrize(
     "frame",
     sampled(

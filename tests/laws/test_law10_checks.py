@@ -6,7 +6,7 @@ A rare thing, which counts only once somebody has said it, is no check.
 from functools import cache
 from random import Random
 
-from depth import examples
+from depth import examples, not_quick
 from facts_strategy import advisor, told
 from sound_plans import (
     advised,
@@ -63,6 +63,7 @@ def once_stated(item, ref):
     )
 
 
+@not_quick
 def test_every_open_fact_that_could_forbid_is_a_check():
     for seed in SETS:
         random, (whole, refs, opened, advice) = Random(seed), drawn(seed)
@@ -78,6 +79,7 @@ def test_every_open_fact_that_could_forbid_is_a_check():
             assert not brought or is_worked_out(opened, ref), (seed, name(ref), brought)
 
 
+@not_quick
 def test_a_check_answered_badly_brings_what_it_threatens():
     for seed in SETS:
         random, (whole, _, _, advice) = Random(seed), drawn(seed)
@@ -93,6 +95,7 @@ def test_a_check_answered_badly_brings_what_it_threatens():
             ), (seed, check.fact, check.threatens)
 
 
+@not_quick
 def test_a_plan_that_lacks_only_what_is_seen_on_the_spot_is_clear_and_firm_if_that_holds():
     clear = 0
     for seed in SETS:

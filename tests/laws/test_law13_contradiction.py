@@ -6,7 +6,7 @@ clear.
 from dataclasses import replace
 
 import pytest
-from depth import every_case, examples
+from depth import every_case, examples, not_quick
 from facts_strategy import advisor, copy, seeded, told
 from worked import advised, case_at
 
@@ -36,6 +36,7 @@ def holds(case, advice=None):
     return advice.contradictions
 
 
+@not_quick
 def test_a_contradiction_is_named_and_doubted():
     met = {
         item.rule

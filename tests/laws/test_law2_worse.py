@@ -118,7 +118,7 @@ GRAVE = [
 ]
 
 
-@sweep("rule", lambda: sampled(GRAVE, 20, None), lambda r: r.id)
+@sweep("rule", lambda: sampled(GRAVE, 8, 150), lambda r: r.id)
 def test_worsening_the_facts_a_rule_rests_on_never_relaxes(rule):
     for seed in range(2):
         case = seeded(f"{rule.id} {seed}", rule)

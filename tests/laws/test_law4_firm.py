@@ -3,7 +3,7 @@ decision, a stop or a firm go.
 """
 
 from belied import belied, bounds, once_stated, until_known
-from depth import examples, some_numbers
+from depth import examples, not_quick, some_numbers
 from facts_strategy import Picker, advisor, cases, copy, state, told, values_of, worked_cases
 from hypothesis import HealthCheck, given, settings
 from outcomes import result
@@ -111,6 +111,7 @@ def thinned(case, pick):
     return thin
 
 
+@not_quick
 @some_numbers
 def test_firm_stays_firm_in_worked_cases(number):
     case = worked_cases()[number]
@@ -134,6 +135,7 @@ def test_firm_stays_firm_in_random_cases(case):
     assert not changes(case, Picker(seed=len(case.facts))), told(case)
 
 
+@not_quick
 def test_firm_decisions_occur():
     """The law would hold emptily if nothing were ever firm."""
     firm = {
@@ -145,6 +147,7 @@ def test_firm_decisions_occur():
     assert firm >= {"ladder anchor", "tether"}
 
 
+@not_quick
 def test_go_can_be_firm():
     permits = [
         case.title

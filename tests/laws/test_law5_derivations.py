@@ -4,7 +4,7 @@ concluded from nothing.
 
 from dataclasses import replace
 
-from depth import examples, some_numbers
+from depth import examples, not_quick, some_numbers
 from facts_strategy import advisor, cases, told, worked_cases
 from hypothesis import HealthCheck, given, settings
 
@@ -137,6 +137,7 @@ def said_by_the_plan(case, fact):
     return planned is not None and fact.value in leads_to.values()
 
 
+@not_quick
 @some_numbers
 def test_everything_in_a_worked_case_is_derived(number):
     case = worked_cases()[number]

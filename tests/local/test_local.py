@@ -53,6 +53,7 @@ def plain():
     return Advisor()
 
 
+@not_quick
 @some_cases
 def test_nothing_built_in_is_lost(path, looser, plain):
     built_in, local = plain.advise(plain.read(path)), looser.advise(looser.read(path))

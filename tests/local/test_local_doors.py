@@ -76,6 +76,7 @@ def rehearsal(monkeypatch, capsys, *arguments):
     return one_line(shown.out)
 
 
+@not_quick
 def test_a_rehearsal_follows_it_and_says_so(case, tmp_path, monkeypatch, capsys):
     sheet = tmp_path / "sheet.md"
     shown = rehearsal(monkeypatch, capsys, case, "--local", EXAMPLE, "--sheet", str(sheet))
@@ -109,6 +110,7 @@ def stops(reply):
     return {s.text for s in reply.advice.stops}
 
 
+@not_quick
 def test_what_is_supposed_and_compared_is_under_it_too(local):
     session = Session(local)
     take(session, "8 m deep, six of us, 3 children, dry")
@@ -128,6 +130,7 @@ def test_a_fact_is_heard_as_it_was_said_and_the_stricter_one_advised_on(local):
     assert held["leader.authorised depth"] == "12 m"
 
 
+@not_quick
 def test_why_not_is_asked_of_the_built_in_rules_as_well(local):
     session = Session(local)
     take(session, "8 m deep, six of us, 3 children, spray")
@@ -135,6 +138,7 @@ def test_why_not_is_asked_of_the_built_in_rules_as_well(local):
     assert any(line.startswith("By the built-in rules") for line in answer), answer
 
 
+@not_quick
 def test_a_session_gone_on_with_says_what_it_was_held_under(local, tmp_path, monkeypatch, capsys):
     monkeypatch.setenv("PITCH_ADVISOR_DATA", str(tmp_path / "data"))
     session, store = Session(local), Store.new()

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+from depth import not_quick
 
 from advisor.advise import Advisor
 from advisor.cli import main
@@ -331,6 +332,7 @@ def _ruled_out(decision):
     return {a.option for a in decision.alternatives if a.lost_because.startswith("ruled out")}
 
 
+@not_quick
 @pytest.mark.parametrize("trick", HELD)
 def test_the_advice_is_as_strict_as_without_it(trick, tmp_path, capsys):
     of = HELD[trick]
