@@ -35,11 +35,12 @@ def too_long(text):
 
 
 def test_what_is_asked_begins_with_what_to_do():
-    assert not [
+    wrong = [
         (rule, text)
         for rule, text in asked()
         if not WHEN.match(text) and re.split(r"[ ,:;]", text)[0] not in VERBS
     ]
+    assert not wrong, "begin with a verb of tests/cases/verbs.txt, or with 'Before …, '"
 
 
 def test_what_is_asked_fits_two_lines():
