@@ -3,7 +3,7 @@
 from dataclasses import replace
 from random import Random
 
-from depth import examples
+from depth import examples, not_quick
 from facts_strategy import copy, seeded, state, told
 from sound_plans import (
     advised,
@@ -59,6 +59,7 @@ def later_is_no_milder(home, head, case):
             assert home.decisions["go"].choice == CLEAR_AT_HOME and not home.checks, told(case)
 
 
+@not_quick
 def test_the_head_permits_no_more_than_home():
     for seed in SETS:
         case = near_sound(seed)[1] if seed % 2 else seeded(f"moment {seed}")
@@ -66,6 +67,7 @@ def test_the_head_permits_no_more_than_home():
         later_is_no_milder(home, head, case)
 
 
+@not_quick
 def test_a_value_doubted_permits_no_more_than_the_value():
     for seed in SETS:
         random, case = near_sound(seed)
@@ -93,4 +95,8 @@ def test_a_value_left_out_permits_no_more_than_the_best_it_could_be_or_is_a_chec
                 best = max(best, far(advised(answered(without, ref, raw))))
                 if best >= far(advice):
                     break
-            assert far(advice) <= best, (seed, name(ref))
+            # Where every answer brings a stop of its own, "not yet" lets nobody go either, as long
+            # as the open fact is asked for as what could forbid it.
+            asked = {question.fact for question in advice.blocking}
+            waits = advice.decisions["go"].choice == NOT_YET and name(ref) in asked
+            assert far(advice) <= best or waits, (seed, name(ref))
