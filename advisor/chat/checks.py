@@ -65,7 +65,8 @@ def read_out(session, advice, found) -> tuple[list, str]:
         return _together(session, advice, found) if found else ([], "")
     waiting = groups(left)
     lines = next((g for g in waiting if not _put_off(session, g)), waiting[0])
-    title = f"{lines[0].group[:1].upper()}{lines[0].group[1:]}, {len(left)} checks left in all:"
+    number = f"{len(left)} check{'s' if len(left) > 1 else ''}"
+    title = f"{lines[0].group[:1].upper()}{lines[0].group[1:]}, {number} left in all:"
     return _numbered(session, title, lines)
 
 
