@@ -2,7 +2,7 @@
 
 import json
 
-from depth import sampled, sweep
+from depth import not_quick, sampled, sweep
 
 from advisor.advise import Advisor
 from advisor.browse import facts as browse
@@ -24,6 +24,7 @@ def test_rules_that_look_at_a_fact_are_those_that_name_it():
     assert data["fact"] == "anchor.moves" and data["rules"] and data["question"].endswith("?")
 
 
+@not_quick
 def test_list_and_one(capsys, monkeypatch):
     monkeypatch.setenv("COLUMNS", "80")
     assert main(["facts", "anchor"]) == 0

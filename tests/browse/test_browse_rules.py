@@ -54,6 +54,7 @@ def always(rule) -> bool:
     )
 
 
+@not_quick
 @sweep("rule", lambda: sampled(RULES, 5, 41), lambda r: r.id)
 def test_lines_say_what_matters(rule):
     data = browse.shown(program(), rule, examples())

@@ -29,6 +29,7 @@ def test_the_working_of_the_cord(capsys):
     assert "12.8 kN" in out and "cord polyamide minimum strength" in out and "EN 564" in out
 
 
+@not_quick
 def test_the_weakest_part_is_named(capsys):
     _, out = explained(capsys, "numbers/slab-and-three-pieces", "hang-weakest")
     assert "2.9 kN" in out and "Weakest: ladder" in out and "not there" not in out

@@ -3,6 +3,7 @@ call-out, which local guidance may set.
 """
 
 import pytest
+from depth import not_quick
 from shipped import advice, said, worked
 
 PLAN = "plan/arrival-left"
@@ -62,6 +63,7 @@ def test_a_stated_margin_serves_where_no_times_are_known():
     assert "time-margin.too-small" in {s.rule for s in found.stops}
 
 
+@not_quick
 def test_local_guidance_sets_the_margin(tmp_path):
     from shipped import program
 

@@ -9,7 +9,7 @@ the advisor is asked.
 
 from collections import Counter
 
-from depth import sampled, sweep
+from depth import not_quick, sampled, sweep
 from worked import advised
 
 from advisor.load.folder import find_folder
@@ -118,6 +118,7 @@ def test_the_source_is_named_with_its_kind_and_without_an_address(name):
     )
 
 
+@not_quick
 @every_accident
 def test_an_accident_gets_the_control_that_should_have_come(name):
     wanted, given = controls(name), given_controls(name)
@@ -125,6 +126,7 @@ def test_an_accident_gets_the_control_that_should_have_come(name):
     assert {kind: ids - given[kind] for kind, ids in wanted.items() if ids - given[kind]} == {}
 
 
+@not_quick
 @every_twin
 def test_a_twin_has_no_stop(name):
     assert stops(advice_on(name)) == set() and DATA[name]["expect"]["stops"] == []

@@ -5,7 +5,7 @@ outside contract.
 import re
 
 import pytest
-from depth import all_cases, every_case, some_cases
+from depth import all_cases, every_case, not_quick, some_cases
 from jsonschema import Draft202012Validator
 from worked import advised, case_at, program
 
@@ -39,6 +39,7 @@ def test_case_says_what_it_is_teaches_and_expects(path):
     assert case.title and case.teaches.endswith(".") and case.expect and "stops" in case.expect
 
 
+@not_quick
 @every_case
 def test_both_engines_answered(path):
     assert advised(path).checked_by == ("compiled", "durable-rules")

@@ -1,6 +1,6 @@
 """Why an option lost is a reason against that option, never one for the option it lost to."""
 
-from depth import every_case
+from depth import every_case, not_quick
 from worked import advised, program
 
 from advisor.decide.names import option_name
@@ -18,6 +18,7 @@ def against(base, advice, name, option):
                 yield rule.because.partition("{")[0].rstrip(".")
 
 
+@not_quick
 @every_case
 def test_what_lost_is_told_by_what_speaks_against_it(path):
     base = program().base

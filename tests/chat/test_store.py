@@ -26,6 +26,7 @@ def talk(session, *lines):
     return session
 
 
+@not_quick
 def test_a_session_comes_back_with_facts_undo_questions_and_plans(advisor, session):
     talk(
         session,
@@ -294,6 +295,7 @@ def resumed(arguments=("--format", "json")):
     return _talk(parser().parse_args(["chat", "--resume", *arguments]), None, None)
 
 
+@not_quick
 @pytest.mark.parametrize("where", ["steps", "undone", "branches"])
 def test_facts_the_rules_no_longer_know_stay_in_the_old_file(session, capsys, where):
     store = Store.new()

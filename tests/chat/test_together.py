@@ -76,6 +76,7 @@ def test_which_of_them_is_answered_by_number(read, say, session):
     assert [session.said[line[0]] for line in lines] == ["no", "yes"]
 
 
+@not_quick
 @pytest.mark.parametrize("words", ["7", "1 and 9", "hello"])
 def test_a_number_that_was_not_read_out_says_nothing(read, say, session, words):
     say("all")

@@ -245,6 +245,7 @@ def test_a_planted_bug_is_found(plant, monkeypatch):
     assert disagreements(seeds)
 
 
+@not_quick
 def test_the_driver_refuses_an_engine_that_says_nothing(real_engines):
     class Silent:
         def run(self, number, world, topics):

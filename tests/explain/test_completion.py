@@ -6,7 +6,7 @@ import random
 
 import pytest
 from belied import belied, once_stated, until_known
-from depth import some_numbers
+from depth import not_quick, some_numbers
 from small_base import (
     CASES,
     ENDS,
@@ -70,6 +70,7 @@ def test_every_completion_of_a_small_case_keeps_what_is_firm(given):
     }
 
 
+@not_quick
 @some_numbers
 def test_random_completions_of_a_worked_case_keep_what_is_firm(number):
     advisor, case, rng = program(), shipped()[number], random.Random(number)

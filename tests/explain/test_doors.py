@@ -20,6 +20,7 @@ def door(capsys, *arguments):
     return code, shown.out, shown.err
 
 
+@not_quick
 @pytest.mark.parametrize(
     "arguments, words",
     [

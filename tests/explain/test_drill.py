@@ -107,6 +107,7 @@ def test_the_advice_is_never_shown_before_choice_and_reason():
     assert sum(advice for _, advice in asked) >= 9
 
 
+@not_quick
 @some_numbers
 def test_every_worked_case_can_be_rehearsed_to_its_end(number):
     course, answer, last = Drill(program(), shipped()[number], 1).course(), None, None

@@ -101,6 +101,7 @@ def test_nothing_open_says_so():
 PAIRS = list(zip(range(0, len(all_cases()), 4), range(1, len(all_cases()), 4)))
 
 
+@not_quick
 @pytest.mark.parametrize("first, second", sampled(PAIRS, 2, None))
 def test_differences_tell_every_change_and_the_rules_behind_it(first, second):
     before, after = advised(first), advised(second)

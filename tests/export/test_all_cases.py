@@ -50,6 +50,7 @@ def test_the_paper_holds_every_recommendation_source_and_caution(name):
         assert advisor().base.sources[identity]["title"] in text
 
 
+@not_quick
 @deep_case
 def test_html_holds_all_that_the_paper_says(name):
     text = html_text(html_tree(written(name, ".html")))

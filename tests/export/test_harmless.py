@@ -71,6 +71,7 @@ def subject(request):
     return request.param, made_from(case_of(request.param))
 
 
+@not_quick
 def test_html_takes_it_as_text(subject):
     word, made = subject
     tree = html_tree(papers(made, ".html"))

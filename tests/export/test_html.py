@@ -9,6 +9,7 @@ from importlib import resources
 
 import pytest
 from at_hand import deep_case, html_tree, written
+from depth import not_quick
 
 CSS = resources.files("advisor.papers.faces").joinpath("page.css").read_text("utf-8")
 
@@ -17,6 +18,7 @@ def page(name):
     return html_tree(written(name, ".html"))
 
 
+@not_quick
 @deep_case
 def test_nothing_runs_and_nothing_is_fetched(name):
     tree = page(name)

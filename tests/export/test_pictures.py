@@ -25,6 +25,7 @@ def drawn(name):
     return pictures(made(name).view)
 
 
+@not_quick
 @some_cases
 def test_no_label_covers_another_and_none_is_cut(name):
     for canvas in drawn(name).values():

@@ -5,6 +5,7 @@
 import json
 
 from at_hand import deep_case, made, some_cases, written
+from depth import not_quick
 from prov.model import ProvDocument
 
 from advisor.reasons.tree import conclusions
@@ -31,6 +32,7 @@ def relations(document, kind):
     ]
 
 
+@not_quick
 @some_cases
 def test_the_graph_is_valid_and_goes_round(name):
     document = graph(name)

@@ -4,6 +4,7 @@ import re
 import textwrap
 
 import pytest
+from depth import not_quick
 from rehearsed import KINDS, certain, open_lines, program, response
 
 # The first three certain lines where the facts on which they turn are stated.
@@ -211,6 +212,7 @@ def test_rare_facts_bring_their_step_only_when_they_are_stated():
     assert "first.falling-water" in certain(planned)
 
 
+@not_quick
 def test_what_is_said_to_rescue_comes_with_every_call():
     for what in set(KINDS) - {"party overdue", "ladder tangled or hooked"}:
         answer = response(what)

@@ -89,6 +89,7 @@ def test_a_local_rule_stops_what_the_base_allows(tmp_path):
     assert "local.no-children-in-spray" in {s.rule for s in after.advise(after.read(case)).stops}
 
 
+@not_quick
 def test_the_more_cautious_fact_stands(tmp_path):
     case, local = tmp_path / "case.yaml", Advisor(local_file=EXAMPLE)
     for given, stands in (("18 m", "12 m"), ("9 m", "9 m")):
@@ -145,6 +146,7 @@ def guided(tmp_path, text):
     return Advisor(local_file=str(tmp_path / "own.yaml"))
 
 
+@not_quick
 def test_a_fact_without_an_order_of_caution_stays_as_the_case_has_it_and_is_told(tmp_path):
     local = guided(tmp_path, "facts:\n  plan: {rating scale: five by five}\n")
     advice = local.advise(local.read(PLAN, ["plan.rating scale=other scale"]))
@@ -182,6 +184,7 @@ def test_a_figure_of_another_kind_sign_or_size_is_refused(tmp_path, capsys, figu
     assert error.count("\n") == 1 and error.startswith(f"{path}:5:")
 
 
+@not_quick
 @pytest.mark.parametrize(
     "figure",
     [

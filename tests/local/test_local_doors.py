@@ -88,6 +88,7 @@ def test_a_rehearsal_follows_it_and_says_so(case, tmp_path, monkeypatch, capsys)
     assert "Local guidance is" not in plain and STOP not in plain
 
 
+@not_quick
 def test_a_conversation_follows_it_and_says_so(case, monkeypatch, capsys):
     monkeypatch.setattr("sys.stdin", io.StringIO("everything\n"))
     assert main(["chat", case, "--local", EXAMPLE]) == 3
@@ -96,6 +97,7 @@ def test_a_conversation_follows_it_and_says_so(case, monkeypatch, capsys):
     assert STOP in shown and DEPARTS in shown and "No local guidance was given" not in shown
 
 
+@not_quick
 def test_one_turn_as_an_object_has_it_in_its_advice(case, monkeypatch, capsys):
     monkeypatch.setattr("sys.stdin", io.StringIO("is it safe\n"))
     assert main(["chat", case, "--local", EXAMPLE, "--format", "json"]) == 3

@@ -10,7 +10,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from depth import all_cases, examples, some_cases
+from depth import all_cases, examples, not_quick, some_cases
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from worked import advised, program
@@ -33,6 +33,7 @@ def on_screen(advice, width, colour):
     return shown(program().base, advice, width, colour)
 
 
+@not_quick
 @some_cases
 @pytest.mark.parametrize("face", [on_screen, text.advised], ids=["screen", "all"])
 def test_no_line_is_wider_than_the_terminal(path, face):
@@ -87,6 +88,7 @@ def hostile(title, name):
         return None
 
 
+@not_quick
 @settings(max_examples=examples(150), deadline=None, derandomize=True)
 @given(NASTY, NASTY, st.sampled_from(WIDTHS))
 def test_hostile_names_move_no_cursor(title, name, width):
@@ -172,6 +174,7 @@ def test_a_pipe_gets_no_escape_codes_and_the_exit_code_tells_of_the_stop():
     assert "\x1b" not in piped.stdout and piped.stdout.splitlines()[1].startswith("STOP.")
 
 
+@not_quick
 def test_a_terminal_gets_emphasis_and_the_same_words():
     shown = on_a_terminal(COLUMNS="80")
     assert text.BOLD in shown
@@ -185,6 +188,7 @@ def test_a_terminal_that_wants_none_gets_no_escape_codes(environment):
     assert "\x1b" not in on_a_terminal(**environment)
 
 
+@not_quick
 def test_the_output_is_utf8_whatever_the_locale():
     assert run(STOPPED, PYTHONIOENCODING="ascii", LC_ALL="C").stdout == run(STOPPED).stdout
 

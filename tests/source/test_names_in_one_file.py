@@ -7,6 +7,8 @@ from __future__ import annotations
 import ast
 from pathlib import Path
 
+from depth import not_quick
+
 from advisor.advise import Advisor
 
 PACKAGE = Path(__file__).resolve().parents[2] / "advisor"
@@ -28,6 +30,7 @@ def texts(tree) -> list:
     ]
 
 
+@not_quick
 def test_facts_and_decisions_are_named_in_one_file():
     base = Advisor().base
     known = {*base.vocabulary.by_key, *base.decisions} - set(base.vocabulary.entities)
