@@ -29,7 +29,7 @@ HEADLINES = {
 # The first word on one screen, where it differs.
 FIRST_WORDS = {
     "not by ladder": "NO, not by ladder on these facts, but: {choice}.",
-    "not yet": "NOT YET. Not known, and could forbid it: {facts}.",
+    "not yet": "NOT YET. Open questions that could each forbid it: {n}; TELL ME has the first.",
     "kit": "{item}: {verdict}.",
     "kits": "{n} pieces. The worst: {item}, {verdict}.",
 }
@@ -42,7 +42,6 @@ SCREEN = {
     "also": "HERE ALSO",
     "drill": "EVERY PERSON, EVERY TIME",
     "checks": "CHECKS",
-    "and more": "{names}, and {n} more",
     "more checks": "… {n} more checks: {all}.",
     "find": "TELL ME; each could change this",
     "kit": "THE KIT",

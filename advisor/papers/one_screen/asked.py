@@ -9,7 +9,6 @@ from advisor.papers.one_screen.fit import ASKED, FIRST_ASKED, Piece, Section
 from advisor.words import SCREEN
 
 QUESTIONS = 4
-NAMED = 3  # facts that the verdict names
 TURNING = ("stop", "first", "decision", "verdict", "step")  # gravities that turn an answer
 
 
@@ -47,15 +46,6 @@ def asked(base: Base, advice: Advice) -> Section:
         for n, alike in enumerate(ranked(base, advice)[:QUESTIONS])
     )
     return Section(SCREEN["find"], tuple(pieces), numbered=True)
-
-
-def not_known(base: Base, advice: Advice) -> str:
-    """The facts without which nothing is clear: the first by name, and how many more."""
-    blocking = [[q for q in alike if q in advice.blocking] for alike in ranked(base, advice)]
-    first = [alike for alike in blocking if alike][:NAMED]
-    names = ", ".join(alike[0].fact.replace(".", " ") for alike in first)
-    more = len(advice.blocking) - sum(map(len, first))
-    return SCREEN["and more"].format(names=names, n=more) if more > 0 else names
 
 
 def like(text: str, more: int) -> str:

@@ -12,7 +12,7 @@ from advisor.model.base import Base
 from advisor.model.layout import Row
 from advisor.model.names import METHOD
 from advisor.papers.checks import check_lines
-from advisor.papers.one_screen.asked import asked, not_known
+from advisor.papers.one_screen.asked import asked
 from advisor.papers.one_screen.filling import Filling
 from advisor.papers.one_screen.fit import (
     ALWAYS,
@@ -66,7 +66,7 @@ class Plan:
         if self.method and refused:
             return FIRST_WORDS["not by ladder"].format(choice=self.method.words())
         if advice.blocking and not (advice.stops or put_right):
-            return FIRST_WORDS["not yet"].format(facts=not_known(self.base, advice))
+            return FIRST_WORDS["not yet"].format(n=len(advice.blocking))
         return headline(advice)
 
     def sections(self) -> Iterator[Section]:
@@ -146,7 +146,7 @@ class Plan:
     def _rows(self, rows: Sequence[Row], rank: int) -> tuple[Piece, ...]:
         """Named rows of what is known."""
         advice = self.advice
-        given = {line.rule for line in (*advice.requirements, *advice.first)}
+        given = {line.rule for line in (*advice.requirements, *advice.first, *advice.stops)}
         found: dict[str, str] = {}
         for row in rows:
             said = self.filling.said(row.say) if given.issuperset(row.given) else ""
