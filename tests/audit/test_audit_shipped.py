@@ -3,7 +3,7 @@
 from functools import cache
 
 import pytest
-from depth import not_quick
+from depth import not_quick, sampled
 
 from advisor.audit.audit import audit
 from advisor.audit.bench import Bench
@@ -19,7 +19,7 @@ def bench():
 
 @cache
 def covered():
-    return [cover(bench(), rule) for rule in bench().base.rules]
+    return [cover(bench(), rule) for rule in sampled(bench().base.rules, 10, 300)]
 
 
 @cache

@@ -1,6 +1,6 @@
 """Why an option lost is a reason against that option, never one for the option it lost to."""
 
-from depth import every_case, not_quick
+from depth import many_cases, not_quick
 from worked import advised, program
 
 from advisor.decide.names import option_name
@@ -19,7 +19,7 @@ def against(base, advice, name, option):
 
 
 @not_quick
-@every_case
+@many_cases
 def test_what_lost_is_told_by_what_speaks_against_it(path):
     base = program().base
     advice = advised(path)
@@ -31,7 +31,7 @@ def test_what_lost_is_told_by_what_speaks_against_it(path):
             assert any(words in lost.lost_because for words in said), (name, lost)
 
 
-@every_case
+@many_cases
 def test_every_choice_has_a_reason(path):
     advice = advised(path)
     for name, decision in advice.decisions.items():

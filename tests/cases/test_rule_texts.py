@@ -4,7 +4,7 @@ import re
 from pathlib import Path
 from textwrap import wrap
 
-from depth import every_case
+from depth import many_cases
 from worked import advised, program
 
 from advisor.model.effects import First, Require, Stop
@@ -47,7 +47,7 @@ def test_what_is_asked_fits_two_lines():
     assert not [(rule, text) for rule, text in asked() if too_long(filled(text))]
 
 
-@every_case
+@many_cases
 def test_what_is_asked_of_a_case_fits_two_lines(path):
     advice = advised(path)
     said = (*advice.stops, *advice.first, *advice.requirements)

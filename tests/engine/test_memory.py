@@ -11,14 +11,14 @@ from pathlib import Path
 import pytest
 import real
 from compare import close, engines
-from depth import not_quick, only_all
+from depth import most, not_quick, only_all
 
 from advisor.decide.run import run
 from advisor.facts.world import World
 from advisor.load.case import read_case
 
 STATM = Path("/proc/self/statm")
-WARM_UP, RUNS, LIMIT = 300, 2000, 2 * 2**20
+WARM_UP, RUNS, LIMIT = 200, most(600, 600) or 2000, 2 * 2**20
 CASES = Path(__file__).resolve().parents[2] / "cases"
 
 

@@ -6,7 +6,7 @@ clear.
 from dataclasses import replace
 
 import pytest
-from depth import every_case, examples, not_quick
+from depth import examples, many_cases, not_quick
 from facts_strategy import advisor, copy, seeded, told
 from worked import advised, case_at
 
@@ -48,7 +48,7 @@ def test_a_contradiction_is_named_and_doubted():
     assert len(unmet) <= len(RULES) // 8, f"random facts met too few of them: {unmet}"
 
 
-@every_case
+@many_cases
 def test_no_worked_case_contradicts_itself_unsaid(path):
     case = case_at(path)
     expected = sorted(case.expect.get("contradictions", ()))

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import count_common
 import pytest
-from depth import all_cases, every_case, not_quick
+from depth import all_cases, many_cases, not_quick
 from worked import advised, program
 
 from advisor.load.case import build_case, read_case
@@ -50,7 +50,7 @@ def flat(text):
     return re.sub(r"(?<=\w)- ", "-", " ".join(text.split()))
 
 
-@every_case
+@many_cases
 def test_the_answer_fits_one_screen_and_begins_with_its_verdict(path):
     for width, high in ((80, 40), (40, 60)):
         told = rows(advice_of(path), width)
@@ -63,7 +63,7 @@ def test_the_answer_fits_one_screen_and_begins_with_its_verdict(path):
         )
 
 
-@every_case
+@many_cases
 def test_every_stop_is_on_the_screen_whole(path):
     advice = advice_of(path)
     for width in (80, 40):
@@ -74,7 +74,7 @@ def test_every_stop_is_on_the_screen_whole(path):
         assert "More: --all" in told
 
 
-@every_case
+@many_cases
 def test_nothing_of_planning_stands_above_an_incident(path):
     advice = advice_of(path)
     if advice.response is None:
@@ -87,7 +87,7 @@ def test_nothing_of_planning_stands_above_an_incident(path):
     assert not [row for row in told[:steps] if row.startswith(PLANNING)]
 
 
-@every_case
+@many_cases
 def test_calls_do_nots_and_what_matters_at_once_are_never_left_out(path):
     advice = advice_of(path)
     if advice.response is None:
@@ -103,14 +103,14 @@ def test_calls_do_nots_and_what_matters_at_once_are_never_left_out(path):
     assert not [words for words in wanted if flat(words) not in told]
 
 
-@every_case
+@many_cases
 def test_nothing_is_said_twice(path):
     blocks = screen(program().base, advice_of(path), 80).blocks
     said = [line.text for b in blocks if isinstance(b, Bullets) for line in b.items]
     assert said and len(said) == len(set(said))
 
 
-@every_case
+@many_cases
 def test_paper_never_stands_above_life(path):
     base = program().base
     papers = {r.id for r in base.rules if r.topic in base.screen.paper_topics}
@@ -211,7 +211,7 @@ def test_what_matters_least_goes_first_and_the_blank_rows_before_what_matters_mo
     assert kept(1) == ["A", "  - piece 0"]
 
 
-@every_case
+@many_cases
 def test_the_first_step_of_an_incident_is_in_sight(path):
     """Who acts on the first screenful sees a step in it; a terminal has had 24 rows since the
     1970s, and some go to the prompt.
