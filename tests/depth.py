@@ -46,7 +46,7 @@ def most(quick: int | None, normal: int | None) -> int | None:
     return {Depth.quick: quick, Depth.normal: normal, Depth.all: None}[now]
 
 
-def sampled(things: Iterable, quick: int | None = 3, normal: int | None = 24) -> list:
+def sampled(things: Iterable, quick: int | None = 2, normal: int | None = 24) -> list:
     """The things to take at this depth, evenly spread over their order."""
     things, number = list(things), most(quick, normal)
     if number is None or number >= len(things):
@@ -69,7 +69,7 @@ def case_name(path: Path) -> str:
 CHOSEN = Path(__file__).parent / "chosen_cases.txt"
 
 
-def cases(quick: int | None = 3, normal: int | None = 24) -> list:
+def cases(quick: int | None = 2, normal: int | None = 24) -> list:
     """The files of the worked cases to take at this depth."""
     number = most(quick, normal)
     if number is None:
@@ -105,7 +105,7 @@ def sweep(name: str, things: Callable[[], Iterable], told: Callable[..., str] = 
     return over
 
 
-def case_numbers(quick: int | None = 3, normal: int | None = 24) -> list:
+def case_numbers(quick: int | None = 2, normal: int | None = 24) -> list:
     """Where the cases to take stand among all of them."""
     return [all_cases().index(path) for path in cases(quick, normal)]
 
@@ -114,7 +114,7 @@ def told_number(number: int) -> str:
     return case_name(all_cases()[number])
 
 
-every_case = sweep("path", lambda: cases(8, None), case_name)  # what a case says of itself
-many_cases = sweep("path", lambda: cases(8, 60), case_name)  # where one takes milliseconds
+every_case = sweep("path", lambda: cases(4, None), case_name)  # what a case says of itself
+many_cases = sweep("path", lambda: cases(4, 60), case_name)  # where one takes milliseconds
 some_cases = sweep("path", cases, case_name)
 some_numbers = sweep("number", case_numbers, told_number)

@@ -18,6 +18,7 @@ def same(found, wanted):
     assert all(words in message for (_, _, message), (_, _, words) in zip(found, wanted)), found
 
 
+@not_quick
 @pytest.mark.parametrize(
     "text, wanted", [pytest.param(t, w, id=n) for n, t, w in YAML + BYTES + SHAPES + FACTS]
 )

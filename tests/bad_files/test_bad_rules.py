@@ -4,6 +4,7 @@ advice.
 
 import pytest
 from broken_rules import BROKEN, GOOD, R
+from depth import not_quick
 from in_process import files_below, places, run
 from small_rules import write
 
@@ -96,6 +97,7 @@ def test_any_other_file_in_the_rule_base_is_refused(rules, text):
     places(error, "small/more.yaml")
 
 
+@not_quick
 def test_one_flipped_bit_anywhere_in_the_cache_changes_nothing(rules, tmp_path):
     good = advise(rules)
     (path,) = [path for path in (tmp_path / "elsewhere").rglob("*") if path.is_file()]

@@ -52,6 +52,7 @@ def test_a_fault_in_naming_a_base_is_told_at_its_place(folder, text, place, word
     assert line.startswith(f"case.yaml:{place}: ") and words in line
 
 
+@not_quick
 def test_a_circle_is_told_with_all_its_places(folder):
     (line, *rest) = told(
         folder,

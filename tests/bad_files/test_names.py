@@ -6,6 +6,7 @@ import json
 
 import pytest
 from corpus import GOOD
+from depth import not_quick
 from in_process import loaded, places, run
 
 from advisor.model.advice import Number, Span
@@ -44,6 +45,7 @@ def test_other_blanks_are_no_other_thing(text):
     assert (code, out) == (2, "") and "stands twice" in places(error, "standard input")[0][2]
 
 
+@not_quick
 def test_blanks_around_a_name_are_left_out():
     first, second = (
         run(

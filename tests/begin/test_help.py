@@ -4,6 +4,7 @@ import re
 from pathlib import Path
 
 import pytest
+from depth import not_quick
 
 from advisor.begin.help import topics
 from advisor.cli import main, parser
@@ -58,12 +59,14 @@ def test_completion_knows_every_command(capsys, shell):
     assert code == 0 and all(name in shown for name in COMMANDS)
 
 
+@not_quick
 @pytest.mark.parametrize("word", ["arrival-left", "Arrival left", "cases/plan/arrival-left.yaml"])
 def test_a_word_finds_a_worked_case(capsys, word):
     code, shown, _ = said(capsys, "advise", word)
     assert code == 0 and shown.startswith("Four bolts at Quarry Shaft")
 
 
+@not_quick
 @pytest.mark.parametrize("word, says", [("arrival", "several"), ("arival-left", "Did you mean")])
 def test_a_word_that_finds_none_or_many_is_one_sentence(capsys, word, says):
     code, _, error = said(capsys, "advise", word)

@@ -8,14 +8,15 @@ import sys
 
 import pytest
 import yaml
+from depth import not_quick
+from worked import program
 
-from advisor.advise import Advisor
 from advisor.cli import main
 from advisor.faults import Faults
 from advisor.load.folder import find_folder
 from advisor.load.new_plan import read_new_plan
 
-ADVISOR = Advisor()
+ADVISOR = program()
 PLAN = read_new_plan(ADVISOR.base.vocabulary, find_folder("rules"))
 ANSWERS = {
     "What is the plan called?": "Saturday at Rook Pot",
@@ -82,6 +83,7 @@ def test_an_answer_that_cannot_be_read_is_asked_again(talk, tmp_path):
     assert facts_of(tmp_path / "plan.yaml") == {("pitch", "pitch.depth"): "12 m"}
 
 
+@not_quick
 @pytest.mark.parametrize("after", range(0, 12, 3))
 def test_leaving_early_keeps_what_was_said(talk, tmp_path, after):
     lines = lines_for(ANSWERS)

@@ -3,14 +3,15 @@
 import json
 
 from depth import not_quick, sampled, sweep
+from worked import program
 
-from advisor.advise import Advisor
 from advisor.browse import facts as browse
 from advisor.cli import main
 
-BASE = Advisor().base
+BASE = program().base
 
 
+@not_quick
 @sweep("attribute", lambda: sampled(BASE.vocabulary.by_key.values(), 20, None), lambda a: a.key)
 def test_fact_is_shown(attribute):
     data, lines = browse.shown(BASE, attribute), "\n".join(browse.fact_lines(BASE, attribute))

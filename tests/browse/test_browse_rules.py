@@ -74,6 +74,7 @@ def test_lines_say_what_matters(rule):
     assert data["place"].startswith("rules/") and data["fires"] != data["near"]
 
 
+@not_quick
 def test_examples_can_be_typed_as_facts(tmp_path, capsys):
     rule = RULES[0]
     data = browse.shown(program(), rule, examples())

@@ -3,6 +3,7 @@ not known is never assumed.
 """
 
 import pytest
+from depth import not_quick
 from shipped import advice, program, worked
 
 from advisor.engine.calculate import joined_ranges
@@ -103,6 +104,7 @@ WORSE = [
 ]
 
 
+@not_quick
 @pytest.mark.parametrize(
     "name, fact, values", WORSE, ids=lambda v: str(v) if isinstance(v, str) else None
 )

@@ -132,6 +132,7 @@ def test_a_twin_has_no_stop(name):
     assert stops(advice_on(name)) == set() and DATA[name]["expect"]["stops"] == []
 
 
+@not_quick
 @every_twin
 def test_a_planned_twin_can_go(name):
     if "plan" in advice_on(name).about:
@@ -140,6 +141,7 @@ def test_a_planned_twin_can_go(name):
         assert {item.verdict for item in advice_on(name).items} == {"keep"}
 
 
+@not_quick
 @every_twin
 def test_a_twin_comes_at_least_as_far_as_its_accident(name):
     before, after = advice_on(TWINS[name]), advice_on(name)

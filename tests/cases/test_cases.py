@@ -162,6 +162,7 @@ def test_every_face_shows_what_matters(path, face):
     assert flat(advice.cautions[-1]) == flat(program().base.last_word)
 
 
+@not_quick
 def test_the_schema_itself_is_sound_and_strict():
     Draft202012Validator.check_schema(schema("advice"))
     advice = {**advised(FILES[0]).to_json(), "score": 9}

@@ -3,6 +3,7 @@ read out is settled.
 """
 
 import pytest
+from depth import not_quick
 
 from advisor.chat import faces
 from advisor.chat.session import Session
@@ -58,6 +59,7 @@ def test_at_the_head_the_groups_are_read_out_and_all_settles_each(plan, say, wor
     assert len(read) > 1 and go(plan) == CLEAR and not plan.advice.checks
 
 
+@not_quick
 def test_all_settles_what_was_read_out_and_nothing_else(plan, say):
     before = {check.fact for check in plan.advice.checks}
     read = groups(plan.advice.checks)[0]
@@ -70,6 +72,7 @@ def test_all_settles_what_was_read_out_and_nothing_else(plan, say):
     assert {check.fact for check in plan.advice.checks} == before
 
 
+@not_quick
 @pytest.mark.parametrize("words", ["yes", "all", "all but 1", "1 no"])
 def test_with_nothing_read_out_nothing_is_settled(plan, say, words):
     said = plan.said
@@ -81,6 +84,7 @@ def test_with_nothing_read_out_nothing_is_settled(plan, say, words):
     assert plan.said == said
 
 
+@not_quick
 def test_all_but_one_asks_for_that_one(plan, say):
     say("at the head")
     number, fact = number_of(plan, "site.air symptoms"), "site.air symptoms"
@@ -90,6 +94,7 @@ def test_all_but_one_asks_for_that_one(plan, say):
     assert reply.facts and fact not in {fact["fact"] for fact in reply.facts}
 
 
+@not_quick
 def test_a_line_that_is_not_so_is_said_the_other_way(plan, say):
     say("at the head")
     reply = say(f"{number_of(plan, 'site.air symptoms')} no")
@@ -116,6 +121,7 @@ def test_the_checks_can_be_listed_at_home_whole(plan, say):
     assert all(line.text in told for line in check_lines(plan.advice.checks))
 
 
+@not_quick
 def test_the_moment_changes_back_and_is_kept(plan, say, advisor):
     say("at the head")
     store = Store.new()

@@ -5,12 +5,12 @@ emergency comes first.
 import re
 
 import pytest
+from worked import program
 
-from advisor.advise import Advisor
 from advisor.chat.faces import fitted, lines_of, shown, styled
 from advisor.chat.incident import REAL
 
-WHAT = Advisor().base.vocabulary.attribute("incident.what").values
+WHAT = program().base.vocabulary.attribute("incident.what").values
 
 
 @pytest.mark.parametrize("what", WHAT)

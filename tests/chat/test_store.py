@@ -151,6 +151,7 @@ def test_a_killed_chat_lets_its_file_go():
     assert Store.old(path) is not None
 
 
+@not_quick
 def test_two_chats_at_once_get_two_files(advisor):
     first, second = Store.new(), Store.new()
     one, two = talk(Session(advisor), "14 m shaft"), talk(Session(advisor), "9 m shaft")

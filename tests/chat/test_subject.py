@@ -2,6 +2,8 @@
 practice of talk, no source.
 """
 
+from depth import not_quick
+
 
 def _after(say, *lines):
     return [" ".join(say(line).answer) for line in lines][-1]
@@ -29,6 +31,7 @@ def test_why_after_undo_no_longer_tells_of_what_was_supposed(say):
     )
 
 
+@not_quick
 def test_the_tether_is_answered_on_though_it_is_no_decision_yet(say):
     for asked in ("is that ok", "why not the tether", "what about the tether"):
         text = _after(say, "start again", "tether, 6 mm HMPE sling knotted", asked)

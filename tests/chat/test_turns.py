@@ -64,6 +64,7 @@ def test_the_whole_advice_comes_on_request(say):
     assert len(say("everything").answer) > len(whole)
 
 
+@not_quick
 @pytest.mark.parametrize(
     "line",
     ["suppose the water is a stream", "what if it were 30 m deep", "say we use a fixed cord"],
@@ -76,6 +77,7 @@ def test_a_supposition_never_changes_the_plan(say, session, line):
     assert not reply.heard and session.said == said and session.advice is advice
 
 
+@not_quick
 def test_a_supposition_can_be_taken_over(say, session):
     say(PLAN)
     say("suppose the water is a stream")
@@ -149,6 +151,7 @@ def test_just_tell_me_ends_the_questions_and_tells(say):
     assert not say("pitch hang: free").question
 
 
+@not_quick
 def test_undo_and_redo_go_through_all_steps(say, session):
     lines = ["14 m deep", "pitch hang: free", "group size: 9"]
     states = [dict(session.said)]

@@ -101,6 +101,7 @@ def _sure_by_the_best_case(patch):
     )
 
 
+@not_quick
 @pytest.mark.parametrize(
     "plant", [_conclusion_without_floor, _best_value_stands, _sure_by_the_best_case]
 )

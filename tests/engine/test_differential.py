@@ -94,6 +94,7 @@ def test_random_rule_bases(chunk):
     assert all(fired[number] for number in range(4))
 
 
+@not_quick
 @pytest.mark.parametrize("seed", sampled(range(20_000, 20_010), 2, None))
 def test_many_rules_shared_among_several_rule_sets(seed):
     base, rng = universe(seed, 450), Random(seed)

@@ -36,6 +36,7 @@ def test_questions_are_answered(capsys, arguments, words):
     assert code == 0 and words in out
 
 
+@not_quick
 def test_the_exit_code_tells_of_stops_whatever_was_asked(capsys):
     assert door(capsys, "advise", STOPPED, "--why", "go", "--levels", "1")[0] == 3
 

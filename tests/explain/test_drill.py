@@ -120,6 +120,7 @@ def test_every_worked_case_can_be_rehearsed_to_its_end(number):
     assert last.question is END and last.lines[-1].startswith("That is the end.")
 
 
+@not_quick
 def test_facts_come_in_screens_that_can_be_read():
     for case in shipped():
         pages = screens(program().base, case)
@@ -132,6 +133,7 @@ def test_facts_come_in_screens_that_can_be_read():
         ]
 
 
+@not_quick
 def test_incidents_are_thrown_in_on_the_plans_own_facts_and_differ_from_case_to_case():
     def thrown(case):
         return [e.response.incident for e in Drill(program(), case, 3)._thrown_in()]
@@ -183,6 +185,7 @@ def test_a_sheet_that_cannot_be_written_is_one_sentence(monkeypatch, capsys, tmp
     assert code == 2 and "cannot write the sheet" in error and error.count("\n") == 1
 
 
+@not_quick
 def test_hostile_answers_do_no_harm(monkeypatch, capsys, tmp_path):
     sheet = tmp_path / "sheet.md"
     nasty = "\x1b[2J<script>alert(1)</script> [x](y) " + "z" * 100_000

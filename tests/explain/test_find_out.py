@@ -129,6 +129,7 @@ def test_differences_tell_every_change_and_the_rules_behind_it(first, second):
     assert back.rules.stopped == found.rules.started
 
 
+@not_quick
 def test_a_changed_decision_names_the_rules_that_changed_sides():
     advisor, number = (
         program(),

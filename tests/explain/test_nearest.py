@@ -87,6 +87,7 @@ def test_search_finds_exactly_what_brute_force_finds(number, text):
     assert found.complete == 2 and len(found.found) == len(expected) == found.confirmed
 
 
+@not_quick
 def test_three_at_once_is_complete_too():
     advisor = small()
     case = case_of(advisor, CASES[0])

@@ -133,6 +133,7 @@ def test_an_estimate_over_a_turn_tells_both_outcomes():
     )
 
 
+@not_quick
 def test_a_verdict_can_be_asked_about():
     advisor, case = program(), case_named("A glazed bridle at Thorn Shaft")
     run = advisor.answer(case)

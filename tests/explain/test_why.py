@@ -24,6 +24,7 @@ def nodes(reason):
         yield from nodes(child)
 
 
+@not_quick
 @some_numbers
 def test_every_leaf_of_every_reason(number):
     base, advice = program().base, advised(number)

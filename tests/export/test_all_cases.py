@@ -40,6 +40,7 @@ def test_all_forms_are_written_and_can_be_opened(name):
     print(f"{name}: all four forms in {time.perf_counter() - started:.2f} s")
 
 
+@not_quick
 @some_cases
 def test_the_paper_holds_every_recommendation_source_and_caution(name):
     text = "\n".join(words_of(paper(name)))
@@ -65,6 +66,7 @@ def test_docx_holds_all_that_the_paper_says(name):
     assert not [t for t in words_of(paper(name)) if t not in text]
 
 
+@not_quick
 @deep_case
 def test_markdown_holds_all_that_the_paper_says(name):
     text = markdown_text(written(name, ".md"))
@@ -94,6 +96,7 @@ def test_what_stands_below_a_line_and_what_was_left_out_is_in_every_face():
     )
 
 
+@not_quick
 @deep_case
 def test_the_same_case_gives_the_same_words(name):
     from advisor.papers.door import papers

@@ -8,6 +8,7 @@ import os
 
 import pytest
 from at_hand import made_from
+from depth import not_quick
 
 from advisor.cli import main
 from advisor.papers import write as writing
@@ -23,6 +24,7 @@ def test_each_ending_gives_its_form(there, form, capsys):
     assert out.stat().st_size > 1000 and str(out) in capsys.readouterr().out
 
 
+@not_quick
 def test_a_stop_is_told_by_the_exit_code(there):
     assert main(["export", STOP, "-o", str(there / "x.md")]) == 3
     assert main(["sketch", STOP]) == 3
@@ -141,6 +143,7 @@ def test_without_a_date_the_day_of_the_run_is_printed(there):
     )
 
 
+@not_quick
 def test_the_register_leaves_the_rating_to_the_leader():
     from advisor.papers.register import register
 

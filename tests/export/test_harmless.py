@@ -132,6 +132,7 @@ def test_docx_takes_it_as_text(subject):
     }
 
 
+@not_quick
 def test_json_takes_it_as_text(subject):
     word, made = subject
     assert json.loads(papers(made, ".json"))["advice"]["case"] == word

@@ -43,6 +43,7 @@ def test_nothing_runs_and_nothing_is_fetched(name):
     assert "url(" not in CSS and "@import" not in CSS
 
 
+@not_quick
 @deep_case
 def test_language_title_and_one_first_heading(name):
     tree = page(name)
@@ -55,6 +56,7 @@ def test_language_title_and_one_first_heading(name):
     )
 
 
+@not_quick
 @deep_case
 def test_headings_step_down_one_at_a_time(name):
     levels = [
@@ -90,6 +92,7 @@ def test_pictures_have_names_and_descriptions(name):
     assert bool(pictures) == bool(tree.findall(".//figure"))
 
 
+@not_quick
 @deep_case
 def test_ids_are_unique_and_links_lead_somewhere(name):
     tree = page(name)

@@ -92,6 +92,7 @@ def json_of(text):
     return json.dumps(text) if not text.replace(".", "").isdigit() else text
 
 
+@not_quick
 def test_what_is_not_known_is_printed_and_no_value_is_blank():
     from advisor.papers.build import build
 

@@ -40,6 +40,7 @@ def test_no_label_covers_another_and_none_is_cut(name):
             ), (canvas.name, box)
 
 
+@not_quick
 @some_cases
 def test_pictures_are_well_formed_and_black_and_white(name):
     for canvas in drawn(name).values():
@@ -70,6 +71,7 @@ def lines_of(canvas):
     return found
 
 
+@not_quick
 @pytest.mark.parametrize("depth, ladder", [(12, 10), (20, 15), (8, 6)])
 def test_a_short_ladder_is_drawn_short_to_scale(depth, ladder):
     """By proportion: the last rung hangs where bridle and ladder end, as a share of the depth."""
@@ -101,6 +103,7 @@ def test_the_slip_is_drawn_to_scale():
     assert arrows[0] == pytest.approx(high * (BOTTOM - TOP) / depth, abs=0.1) and low < high
 
 
+@not_quick
 @some_cases
 def test_the_weakest_link_is_the_least_figure(name):
     view, chain = made(name).view, drawn(name).get("load-chain")
@@ -150,6 +153,7 @@ def test_what_is_not_known_is_said_not_left_out():
     assert any("Not to scale" in b.text for b in found["pitch-section"].boxes)
 
 
+@not_quick
 def test_a_doubtful_fact_is_marked():
     found = pictures(
         made_from(
@@ -159,6 +163,7 @@ def test_a_doubtful_fact_is_marked():
     assert "doubtful" in found.description
 
 
+@not_quick
 def test_many_long_names_still_do_not_overlap():
     name = "W" * 50
     anchors = "".join(

@@ -68,6 +68,7 @@ def test_every_recommendation_is_generated_by_its_firings(name):
     assert found == wanted
 
 
+@not_quick
 @deep_case
 def test_every_stated_fact_is_attributed_and_every_concluded_one_generated(name):
     document, advice = graph(name), made(name).advice

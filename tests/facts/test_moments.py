@@ -3,6 +3,7 @@ the rules are read.
 """
 
 import pytest
+from depth import not_quick
 from small_rules import ANCHOR, DECISIONS, PITCH, SOUND, base_files, write
 from test_vocabulary import every_entity, every_stated
 
@@ -81,6 +82,7 @@ def test_a_base_that_tells_of_no_moments_reads_as_before(tmp_path):
     assert base.eyes == () and base.vocabulary.by_key["anchor.moves"].known == ""
 
 
+@not_quick
 @every_stated
 def test_every_stated_fact_says_when_it_is_known(attribute):
     assert attribute.known in MOMENTS and attribute.stands

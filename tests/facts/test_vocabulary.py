@@ -6,17 +6,16 @@ import pytest
 from depth import examples, not_quick, sweep
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from worked import program
 
 from advisor.facts.units import UNITS
 from advisor.facts.values import read_fact, show_value
 from advisor.faults import Place
-from advisor.load.base import read_base
-from advisor.load.folder import find_folder
 
 
 @cache
 def vocabulary():
-    return read_base(find_folder("rules")).vocabulary
+    return program().base.vocabulary
 
 
 ATTRIBUTES = [a for e in vocabulary().entities.values() for a in e.attributes.values()]

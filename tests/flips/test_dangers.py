@@ -6,15 +6,15 @@ from pathlib import Path
 
 import pytest
 import yaml
+from worked import program
 
-from advisor.advise import Advisor
 from advisor.load.case import read_case
 from advisor.load.folder import find_folder
 from advisor.model.advice import CLEAR
 
 ROWS = yaml.safe_load((Path(__file__).parent / "dangers.yaml").read_text("utf-8"))
 SOUND = find_folder("cases") / "plan/arrival-left.yaml"
-PROGRAM = Advisor()
+PROGRAM = program()
 
 
 def answers(*settings):

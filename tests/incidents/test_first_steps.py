@@ -197,6 +197,7 @@ def test_only_what_is_still_open_of_a_branch_is_said():
     assert asked["caught.let-ladder-down"] == "their weight hangs on it"
 
 
+@not_quick
 def test_rare_facts_bring_their_step_only_when_they_are_stated():
     quiet, water = response("frozen or panicked"), {"water_on_the_ladder": "yes"}
     for rule, facts in (

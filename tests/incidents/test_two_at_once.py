@@ -66,6 +66,7 @@ def test_a_second_trouble_takes_no_step_from_the_graver_on_any_facts(pair, facts
     assert not kept_by(*pair, facts)
 
 
+@not_quick
 @pytest.mark.parametrize(
     "what, also",
     [

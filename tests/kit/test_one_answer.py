@@ -3,6 +3,7 @@
 from functools import cache
 
 import pytest
+from depth import not_quick
 
 from advisor.advise import Advisor
 from advisor.load.case import read_case
@@ -52,6 +53,7 @@ def go(advice):
     return advice.decisions["go"].choice
 
 
+@not_quick
 def test_unsaid_papers_bring_one_question_a_piece_and_no_stop():
     advice = advise()
     assert asked(advice) == [f"{piece}.examined and passed" for piece in sorted(PIECES)]

@@ -3,7 +3,7 @@
 import re
 from itertools import product
 
-from depth import sampled, sweep
+from depth import not_quick, sampled, sweep
 from scenes import KNOWN, case, of_type, program, texts, verdict
 
 KINDS = program().base.vocabulary.by_key["kit.type"].values
@@ -36,6 +36,7 @@ def judged(piece):
 every_piece = sweep("piece", lambda: sampled(pieces(), 20, 300), str)
 
 
+@not_quick
 @every_piece
 def test_verdict_and_what_is_asked_fit(piece):
     given, advice = judged(piece)

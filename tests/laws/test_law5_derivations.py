@@ -146,6 +146,7 @@ def test_everything_in_a_worked_case_is_derived(number):
     assert stated_facts_are_told(case, advice)
 
 
+@not_quick
 @settings(
     max_examples=examples(80, 25),
     deadline=None,

@@ -69,6 +69,7 @@ def test_nothing_built_in_is_lost(path, looser, plain):
     )
 
 
+@not_quick
 def test_a_loosening_is_told_with_both_sides(looser):
     advice = looser.advise(looser.read(PLAN, ["ladder main.breaking load=1.5 kN"]))
     told = advice.local.departures
@@ -77,6 +78,7 @@ def test_a_loosening_is_told_with_both_sides(looser):
     assert all(d.built_in and d.local for d in told)
 
 
+@not_quick
 def test_a_local_rule_stops_what_the_base_allows(tmp_path):
     case = tmp_path / "case.yaml"
     case.write_text(
@@ -100,6 +102,7 @@ def test_the_more_cautious_fact_stands(tmp_path):
         assert facts["leader.authorised depth"].value == stands
 
 
+@not_quick
 def test_who_to_ask_is_named():
     local = Advisor(local_file=EXAMPLE)
     advice = local.advise(local.read(ROOT / "cases/incident/leg-trapped-releasable.yaml"))
@@ -111,6 +114,7 @@ def test_without_local_guidance_the_advice_says_so(capsys):
     assert "No local guidance was given" in " ".join(capsys.readouterr().out.split())
 
 
+@not_quick
 @pytest.mark.parametrize(
     "old, new, says",
     [
@@ -131,6 +135,7 @@ def test_a_wrong_file_is_told_with_its_place(tmp_path, capsys, old, new, says):
     assert says in error and f"{path}:" in error and "Traceback" not in error
 
 
+@not_quick
 def test_reading_local_guidance_leaves_the_base_alone(plain):
     before = copy.deepcopy(plain.base.figures)
     Advisor(local_file=EXAMPLE)

@@ -124,6 +124,7 @@ def test_what_is_supposed_and_compared_is_under_it_too(local):
     assert STOP in stops(take(session, "use wet"))
 
 
+@not_quick
 def test_a_fact_is_heard_as_it_was_said_and_the_stricter_one_advised_on(local):
     session = Session(local)
     reply = take(session, "leader authorised depth: 18 m")
@@ -158,6 +159,7 @@ def test_a_session_gone_on_with_says_what_it_was_held_under(local, tmp_path, mon
         assert CALLED in shown and (STOP in shown) != missed
 
 
+@not_quick
 @pytest.mark.parametrize("door", ["chat", "drill", "export"])
 def test_a_file_that_cannot_be_read_is_told_in_a_sentence(door, case, tmp_path, capsys):
     more = ["-o", str(tmp_path / "x.md")] if door == "export" else []

@@ -5,6 +5,7 @@ integration.
 import math
 
 import pytest
+from depth import not_quick
 
 from advisor.mechanics import catch
 from advisor.mechanics.constants import STANDARD_GRAVITY
@@ -56,6 +57,7 @@ def test_catch_against_integration(mass, slack, rope_out, modulus, record):
     )
 
 
+@not_quick
 def test_peak_force_against_algebra():
     import sympy
 

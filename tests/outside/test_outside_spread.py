@@ -5,6 +5,7 @@ general library.
 import math
 
 import pytest
+from depth import not_quick
 
 from advisor.mechanics import deviation, point_lost, spread
 
@@ -182,6 +183,7 @@ def test_two_legs_against_a_linear_solve(first, second, record):
     )
 
 
+@not_quick
 def test_two_legs_against_algebra():
     import sympy
 

@@ -63,6 +63,7 @@ def test_the_answer_fits_one_screen_and_begins_with_its_verdict(path):
         )
 
 
+@not_quick
 @many_cases
 def test_every_stop_is_on_the_screen_whole(path):
     advice = advice_of(path)

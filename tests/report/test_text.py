@@ -168,6 +168,7 @@ def on_a_terminal(**environment):
     return found.decode("utf-8").replace("\r\n", "\n")
 
 
+@not_quick
 def test_a_pipe_gets_no_escape_codes_and_the_exit_code_tells_of_the_stop():
     piped = run(STOPPED, TERM="xterm-256color")
     assert piped.returncode == 3 and piped.stderr == ""
@@ -181,6 +182,7 @@ def test_a_terminal_gets_emphasis_and_the_same_words():
     assert shown.replace(text.BOLD, "").replace(text.PLAIN, "") == run(STOPPED, COLUMNS="80").stdout
 
 
+@not_quick
 @pytest.mark.parametrize(
     "environment", [{"NO_COLOR": "1"}, {"TERM": "dumb"}], ids=["NO_COLOR", "dumb terminal"]
 )
@@ -193,6 +195,7 @@ def test_the_output_is_utf8_whatever_the_locale():
     assert run(STOPPED, PYTHONIOENCODING="ascii", LC_ALL="C").stdout == run(STOPPED).stdout
 
 
+@not_quick
 @pytest.mark.parametrize(
     "asked, told",
     [
