@@ -29,7 +29,7 @@ HEADLINES = {
 # The first word on one screen, where it differs.
 FIRST_WORDS = {
     "not by ladder": "NO, not by ladder on these facts, but: {choice}.",
-    "not yet": "NOT YET. Open questions that could each forbid it: {n}; TELL ME has the first.",
+    "not yet": "NOT YET. Not known: {first} It could forbid it, and so could {n} more.",
     "kit": "{item}: {verdict}.",
     "kits": "{n} pieces. The worst: {item}, {verdict}.",
 }

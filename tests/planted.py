@@ -19,7 +19,7 @@ import yaml
 ROOT = Path(__file__).resolve().parents[1]
 COPIED = ("advisor", "rules", "cases", "tests", "pyproject.toml", "README.md", "DEVELOPERS.md")
 DEPTHS = ("quick", "normal")
-FAILED = 1  # what pytest returns when tests ran and some failed
+FAILED = (1, 2)  # what pytest returns when a test failed; 2 where it ended at the first
 NOTHING_RAN = 5
 
 
@@ -81,7 +81,7 @@ def noticed(bug: Bug) -> str:
         for depth in DEPTHS:
             done = tried(bug, root, depth)
             failed = [li for li in done.stdout.splitlines() if li.startswith(("FAILED", "ERROR"))]
-            if done.returncode == FAILED and failed:
+            if done.returncode in FAILED and failed:
                 return f"{depth}: {failed[0].partition(' - ')[0]}"
             if done.returncode not in (0, NOTHING_RAN):
                 return f"{depth}: the tests break off: {done.stdout.strip().splitlines()[-1:]}"

@@ -48,6 +48,13 @@ def asked(base: Base, advice: Advice) -> Section:
     return Section(SCREEN["find"], tuple(pieces), numbered=True)
 
 
+def first_open(base: Base, advice: Advice) -> tuple[str, int]:
+    """(the question asked first of those without whose answer nothing is clear, how many more)."""
+    grave = frozenset(q.id for q in advice.blocking)
+    first = next(q for alike in ranked(base, advice) for q in alike if q.id in grave)
+    return first.text, len(grave) - 1
+
+
 def like(text: str, more: int) -> str:
     """A text, and how many `more` say the same of other things."""
     return SCREEN["more like it"].format(text=text, n=more) if more else text

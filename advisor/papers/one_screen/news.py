@@ -17,7 +17,7 @@ from advisor.papers.one_screen.fit import sentence
 # What stands out most has the least sum: of how common a line is, and of how grave it is. Of notes
 # and of what may be done, and of what many plans have, nothing is news.
 COMMON = {NONE: 0, FEW: 1, SOME: 4}
-GRAVE = {"danger": 0, "must": 0, "caution": 2, "should": 4, "refer": 5}
+GRAVE = {"danger": -2, "must": 0, "caution": 2, "should": 4, "refer": 5}
 
 
 @dataclass(frozen=True)

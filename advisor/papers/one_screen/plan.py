@@ -12,7 +12,7 @@ from advisor.model.base import Base
 from advisor.model.layout import Row
 from advisor.model.names import METHOD
 from advisor.papers.checks import check_lines
-from advisor.papers.one_screen.asked import asked
+from advisor.papers.one_screen.asked import asked, first_open
 from advisor.papers.one_screen.filling import Filling
 from advisor.papers.one_screen.fit import (
     ALWAYS,
@@ -66,7 +66,8 @@ class Plan:
         if self.method and refused:
             return FIRST_WORDS["not by ladder"].format(choice=self.method.words())
         if advice.blocking and not (advice.stops or put_right):
-            return FIRST_WORDS["not yet"].format(n=len(advice.blocking))
+            first, more = first_open(self.base, advice)
+            return FIRST_WORDS["not yet"].format(first=first, n=more)
         return headline(advice)
 
     def sections(self) -> Iterator[Section]:
