@@ -30,6 +30,7 @@ HEADLINES = {
 FIRST_WORDS = {
     "not by ladder": "NO, not by ladder on these facts, but: {choice}.",
     "not yet": "NOT YET. Not known: {first} It could forbid it, and so could {n} more.",
+    "see to these": "NOT YET. See to these; answer TELL ME. Questions that could forbid it: {all}.",
     "kit": "{item}: {verdict}.",
     "kits": "{n} pieces. The worst: {item}, {verdict}.",
 }

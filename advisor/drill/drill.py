@@ -188,7 +188,7 @@ class Drill:
         asked = f"Suppose this happens: {response.incident}."
         choice = yield Ask((asked,), "What do you do, in what order?")
         reason = yield Ask((), "And your reason?")
-        told = _told_response(response)
+        told = told_response(response)
         certain = [line for line in response.lines if not line.when]
         silent = tuple(missed(f"{choice} {reason}", certain))
         point = yield Ask(
@@ -237,7 +237,7 @@ def _against(decision, meant) -> list:
     ]
 
 
-def _told_response(response) -> list:
+def told_response(response) -> list:
     """Calls with what is said, what not to do, then every step where it belongs in the order; of
     the branches only the first ones.
     """

@@ -434,6 +434,13 @@ BROKEN = [
     ("phrases of a wrong kind", W, "[bone dry]", "bone dry", [(8, 12, "expected a list")]),
     ("phrases for nothing", W, "[bone dry]", "[]", [(8, 12, "at least 1")]),
     (
+        "phrase with an unknown mark",
+        W,
+        "[deep]",
+        "[deep, shallow (not)]",
+        [(5, 21, "'shallow (not)' ends in a mark")],
+    ),
+    (
         "unknown part of phrases",
         W,
         "  depth:\n    phrases",

@@ -36,6 +36,13 @@ MARGINS = [
 ]
 
 
+def test_a_call_out_after_midnight_is_the_next_days():
+    """Down 79 min from 22:30; up 56, out 30: out 01:15, 105 min before 03:00."""
+    settings = ("plan.start=22:30", "plan.turn time=23:00", "plan.call-out time=03:00")
+    assert minutes("in-hand", *settings) == 27 * 60 - (minutes("out-at", *settings))
+    assert minutes("in-hand", *settings) > 0
+
+
 @pytest.mark.parametrize("turn, left, rules", MARGINS)
 def test_one_margin_before_the_call_out(turn, left, rules):
     found = advice(PLAN, f"plan.turn time={turn}", "group.novices=8")

@@ -10,7 +10,7 @@ from depth import not_quick, some_numbers
 from small_base import case_named, program, shipped
 
 from advisor.cli import main
-from advisor.drill.drill import END, Drill, match
+from advisor.drill.drill import END, Drill, match, told_response
 from advisor.drill.missed import missed
 from advisor.drill.screens import LINES, screens
 from advisor.load.folder import files_of, find_folder
@@ -266,6 +266,13 @@ def test_what_was_not_named_is_told_with_why_it_matters_and_kept(monkeypatch, ca
     assert "Call cave rescue now: someone is down in bad air (" not in silent
     kept = sheet.read_text("utf-8")
     assert "Not heard in your words" in kept and "Do not go down to help without" in kept
+
+
+def test_what_not_to_do_is_told_after_the_choice():
+    case = case_named("Leg through the rungs at Lantern Shaft")
+    response = program().advise(case).response
+    sure = [line.text for line in response.do_not if not line.when]
+    assert sure and set(sure) <= set(told_response(response))
 
 
 def test_nothing_is_missed_where_nothing_was_said_or_all_was_named():

@@ -14,7 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from advisor.facts.quantity import NotAQuantity, read_quantity
-from advisor.facts.times import read_time, show_time
+from advisor.facts.times import read_time, run_on, show_time
 from advisor.facts.units import UNITS, from_steps, show
 
 REGISTRY = pint.UnitRegistry(non_int_type=Fraction)
@@ -280,6 +280,28 @@ TIMES = [
 def test_times_of_day(text, hour, minute):
     assert read_time(text) == hour * 3600 + minute * 60
     assert read_time(show_time(read_time(text))) == read_time(text)
+
+
+@pytest.mark.parametrize(
+    "seconds, shown",
+    [
+        (27 * 3600, "03:00 next day"),
+        (-50 * 60, "23:10 the day before"),
+        (49 * 3600, "01:00 2 days on"),
+    ],
+)
+def test_times_beyond_midnight(seconds, shown):
+    assert show_time(seconds) == shown
+    assert shown != "03:00 next day" or read_time(shown) == seconds
+
+
+@pytest.mark.parametrize(
+    "moment, start, taken",
+    [("03:00", "22:30", 27), ("18:00", "10:00", 18), ("09:00", "10:00", 9), ("10:00", "22:30", 34)],
+)
+def test_what_is_said_for_after_the_start_runs_on_past_midnight(moment, start, taken):
+    """Less than twelve hours on it is the next day's; before that the slip is left to be seen."""
+    assert run_on(read_time(moment), read_time(start)) == taken * 3600
 
 
 @pytest.mark.parametrize(

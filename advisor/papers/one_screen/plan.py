@@ -26,7 +26,7 @@ from advisor.papers.one_screen.fit import (
     Section,
     reasoned,
 )
-from advisor.papers.one_screen.news import news
+from advisor.papers.one_screen.news import News, news
 from advisor.papers.outline import headline, only_checks, worst_first
 from advisor.words import FIRST_WORDS, SCREEN, Doors
 
@@ -67,7 +67,8 @@ class Plan:
             return FIRST_WORDS["not by ladder"].format(choice=self.method.words())
         if advice.blocking and not (advice.stops or put_right):
             first, more = first_open(self.base, advice)
-            return FIRST_WORDS["not yet"].format(first=first, n=more)
+            words = FIRST_WORDS["see to these" if self._news() else "not yet"]
+            return words.format(first=first, n=more, all=more + 1)
         return headline(advice)
 
     def sections(self) -> Iterator[Section]:
@@ -116,16 +117,17 @@ class Plan:
             pieces += reasoned(item.text, item.because, GRAVE)
         said = {item.rule for item in (*advice.stops, *advice.contradictions, *advice.first)}
         pieces += self._not_by_ladder(said) if self.elsewhere else ()
-        left = [
-            new
-            for new in news(self.base, advice)
-            if new.rule not in said and (self.rigged or self._first(new.rule)) and self.by_ladder
-        ]
+        left = [new for new in self._news() if new.rule not in said]
         free = max(0, REASONS - sum(not piece.on for piece in pieces))
         for new in left[:free]:
             pieces += reasoned(new.text, new.because, GRAVE)
         others = tuple(Piece(new.text, LEAST) for new in left[free:])
         return Section("", tuple(pieces), numbered=True), others
+
+    def _news(self) -> list[News]:
+        """What stands out and can be told of this plan."""
+        found = news(self.base, self.advice) if self.by_ladder else []
+        return [new for new in found if self.rigged or self._first(new.rule)]
 
     def _not_by_ladder(self, said: set[str]) -> Iterator[Piece]:
         """Why not, where no rule has `said` so: in the words of the rule, else of the decision."""
@@ -147,7 +149,10 @@ class Plan:
     def _rows(self, rows: Sequence[Row], rank: int) -> tuple[Piece, ...]:
         """Named rows of what is known."""
         advice = self.advice
-        given = {line.rule for line in (*advice.requirements, *advice.first, *advice.stops)}
+        given = {
+            line.rule
+            for line in (*advice.requirements, *advice.warnings, *advice.first, *advice.stops)
+        }
         found: dict[str, str] = {}
         for row in rows:
             said = self.filling.said(row.say) if given.issuperset(row.given) else ""
