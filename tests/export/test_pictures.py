@@ -25,6 +25,21 @@ def drawn(name):
     return pictures(made(name).view)
 
 
+@pytest.mark.parametrize(
+    "other, meets",
+    [
+        (Box(5, 0, 15, 10), True),
+        (Box(0, 5, 10, 15), True),
+        (Box(2, 2, 8, 8), True),
+        (Box(10, 0, 20, 10), False),
+        (Box(0, 10, 10, 20), False),
+    ],
+)
+def test_boxes_that_share_a_part_meet(other, meets):
+    box = Box(0, 0, 10, 10)
+    assert box.meets(other) == other.meets(box) == meets
+
+
 @not_quick
 @some_cases
 def test_no_label_covers_another_and_none_is_cut(name):
