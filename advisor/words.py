@@ -29,7 +29,7 @@ HEADLINES = {
 # The first word on one screen, where it differs.
 FIRST_WORDS = {
     "not by ladder": "NO, not by ladder on these facts, but: {choice}.",
-    "not yet": "NOT YET. Not known: {first} It could forbid it, and so could {n} more.",
+    "not yet": "NOT YET. Not known: {first} Open questions that could forbid it: {all}.",
     "see to these": "NOT YET. See to these; answer TELL ME. Questions that could forbid it: {all}.",
     "kit": "{item}: {verdict}.",
     "kits": "{n} pieces. The worst: {item}, {verdict}.",

@@ -145,7 +145,7 @@ class Index:
 
     def _add(self, phrase, sense):
         tokens = tokenise(PHRASE_MARK.sub("", str(phrase)))
-        stems = content(t.stem for t in tokens if t.text not in PHRASE_MARKS)
+        stems = content(t.stem for t in tokens if t.text not in _MARKS)
         if (
             len(stems) < 2
             and len(tokens) > 2
@@ -172,7 +172,7 @@ class Index:
                 self.words[token.text] = token.stem
 
 
-PHRASE_MARKS = frozenset(",;:-'\"")
+_MARKS = frozenset(",;:-'\"")
 _PLAIN = frozenset("a an the is are it its of bit very quite rather some".split())
 _COMMON_STEMS = frozenset(stem(w) for w in COMMON)
 _FILLER_STEMS = frozenset(t.stem for w in FILLERS for t in tokenise(w))

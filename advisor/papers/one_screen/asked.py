@@ -48,11 +48,10 @@ def asked(base: Base, advice: Advice) -> Section:
     return Section(SCREEN["find"], tuple(pieces), numbered=True)
 
 
-def first_open(base: Base, advice: Advice) -> tuple[str, int]:
-    """(the question asked first of those without whose answer nothing is clear, how many more)."""
+def first_open(base: Base, advice: Advice) -> str:
+    """The question asked first of those without whose answer nothing is clear."""
     grave = frozenset(q.id for q in advice.blocking)
-    first = next(q for alike in ranked(base, advice) for q in alike if q.id in grave)
-    return first.text, len(grave) - 1
+    return next(q.text for alike in ranked(base, advice) for q in alike if q.id in grave)
 
 
 def like(text: str, more: int) -> str:

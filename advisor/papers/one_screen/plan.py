@@ -66,9 +66,8 @@ class Plan:
         if self.method and refused:
             return FIRST_WORDS["not by ladder"].format(choice=self.method.words())
         if advice.blocking and not (advice.stops or put_right):
-            first, more = first_open(self.base, advice)
             words = FIRST_WORDS["see to these" if self._news() else "not yet"]
-            return words.format(first=first, n=more, all=more + 1)
+            return words.format(first=first_open(self.base, advice), all=len(advice.blocking))
         return headline(advice)
 
     def sections(self) -> Iterator[Section]:
