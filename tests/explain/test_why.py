@@ -15,6 +15,7 @@ from advisor.explain.what_would import what_would
 from advisor.explain.why_not import why_not
 from advisor.faults import Faults
 from advisor.reasons.find import find
+from advisor.reasons.tree import Tree
 from advisor.reasons.why import LEAVES, Reasons, leaves, why
 
 
@@ -22,6 +23,23 @@ def nodes(reason):
     yield reason
     for child in reason.children:
         yield from nodes(child)
+
+
+def test_all_that_stands_below_a_reason_is_found():
+    """By following each fact in turn, whichever place it has in its rule."""
+    tree = Tree(program().base, advised(0))
+
+    def below(applied):
+        found = {applied.id}
+        for fact in applied.facts:
+            for one in fact.below:
+                found |= below(one)
+        return found
+
+    found = [(one.id, below(one)) for one in tree]
+    assert max(len(ids) for _, ids in found) > 2
+    for identity, ids in found:
+        assert {one.id for one in tree.under((identity,))} == ids
 
 
 @not_quick

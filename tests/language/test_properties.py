@@ -4,6 +4,8 @@ is understood back.
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 import pytest
 from depth import examples, not_quick, sampled
 from hypothesis import given, settings
@@ -15,6 +17,7 @@ from advisor.faults import Place
 from advisor.language.echo import echo, render
 from advisor.language.index import index_of
 from advisor.language.parts import Intent, Said, Unclear
+from advisor.language.stating import negated_at
 from advisor.language.tokens import tokenise
 from advisor.language.understand import LONGEST, Context, understand
 
@@ -265,3 +268,9 @@ def test_echo_spells_doubt_and_units_out():
     assert told("the pitch looks dry") == ["pitch water: dry, doubtful: counted as that or worse"]
     assert told("left bolt is loose", "two bolts") == ["left bolt moves: yes"]
     assert split(base, "anchor left bolt.moves") == ("anchor left bolt", "anchor.moves")
+
+
+@pytest.mark.parametrize("negators, denied", [((0,), True), ((0, 1), False), ((0, 1, 2), True)])
+def test_two_denials_before_a_phrase_do_not_deny_it(negators, denied):
+    clause, match = SimpleNamespace(negators=negators, end=9), SimpleNamespace(start=4, denied=0)
+    assert negated_at(clause, match) == denied
