@@ -39,10 +39,10 @@ SCREEN = {
     "rig": "RIG IT LIKE THIS",
     "rig then": "ONCE THAT IS PUT RIGHT, RIG IT LIKE THIS",
     "rig so far": "THE RIG SO FAR; THE ABOVE MAY CHANGE IT",
-    "people": "PEOPLE",
+    "people": "PEOPLE, AND EVERY PERSON EVERY TIME",
     "also": "HERE ALSO",
-    "drill": "EVERY PERSON, EVERY TIME",
     "checks": "CHECKS",
+    "looked first": "First: {these}.",
     "more checks": "… {n} more checks: {all}.",
     "find": "TELL ME; each could change this",
     "kit": "THE KIT",
@@ -65,16 +65,16 @@ class Doors(NamedTuple):
 
 
 DOORS = Doors(
-    "More: --all, --why NAME, --find-out, --what-would NAME=OPTION.",
+    "More: --all, --why NAME, --find-out.",
     "More: --all.",
     "--all",
-    "{n} to be seen true at the head; --all lists them.",
+    "{n} to be seen true at the head (--all).",
 )
 DOORS_SAID = Doors(
     "More: say 'everything', 'why', 'what kit', 'how long' or 'what don't you know'.",
     "More: say 'everything'.",
     "say 'everything'",
-    "{n} to be seen true at the head; say 'at the head' to go through them.",
+    "{n} to be seen true at the head (say 'at the head').",
 )
 SECTIONS = {
     "call": "CALL NOW",

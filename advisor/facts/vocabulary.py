@@ -182,6 +182,14 @@ class Vocabulary:
     def attribute(self, key: str) -> Attribute | None:
         return self.by_key.get(key)
 
+    def key_of(self, fact: str) -> str:
+        """The attribute that a fact's id means: 'anchor left bolt.kind' -> 'anchor.kind'; the id
+        itself where no entity fits.
+        """
+        thing, _, name = fact.rpartition(".")
+        found = self.split(thing)
+        return f"{found[0].name}.{name}" if found else fact
+
     def split(self, key: str) -> tuple[Entity, str] | None:
         """'anchor left bolt' -> (entity 'anchor', 'left bolt'); 'pitch head' -> ('pitch head',
         ''); None if no entity fits.

@@ -9,7 +9,7 @@ from advisor.faults import Fault, did_you_mean
 from advisor.load.schema import form_faults
 from advisor.load.tree import Data, Document, Step
 from advisor.model.base import Base
-from advisor.model.layout import BANDS, Layout, Row
+from advisor.model.layout import BANDS, Layout, Part, Row
 from advisor.model.slots import Slot, slots
 
 PARTS = ("rig", "people", "drill", "times")
@@ -34,6 +34,8 @@ def read_layout(
         paper_topics=tuple(paper["topics"]),
         paper_rules=tuple(paper["rules"]),
         paper_facts=tuple(paper["facts"]),
+        ask_first=tuple(data["ask first"]),
+        look_first=dict(data["look first"]),
         caution=data["caution"]["plan"],
         caution_in_need=data["caution"]["incident"],
         common={
@@ -46,7 +48,13 @@ def read_layout(
 
 
 def _rows(data: Data) -> tuple[Row, ...]:
-    return tuple(Row(row["line"], tuple(row["say"]), tuple(row.get("given", ()))) for row in data)
+    return tuple(
+        Row(row["line"], tuple(map(_part, row["say"])), tuple(row.get("given", ()))) for row in data
+    )
+
+
+def _part(data: Data) -> Part:
+    return Part(data) if isinstance(data, str) else Part(data["say"], data["not told"])
 
 
 def _unknown(document: Document, base: Base) -> Iterator[Fault]:
@@ -60,11 +68,18 @@ def _unknown(document: Document, base: Base) -> Iterator[Fault]:
         (("paper", "rules"), paper["rules"], rules),
         (("deadliest",), data["deadliest"], rules),
         (("paper", "facts"), paper["facts"], sorted({a.name for a in _attributes(base)})),
+        (("ask first",), data["ask first"], sorted(base.vocabulary.by_key)),
     ]
     for part in PARTS:
         named += [
             ((part, n, "given"), row.get("given", []), rules) for n, row in enumerate(data[part])
         ]
+    for name in data["look first"]:
+        if name not in base.vocabulary.by_key:
+            yield Fault(
+                document.place(("look first", name)),
+                f"'{name}' is no fact.{did_you_mean(name, base.vocabulary.by_key)}",
+            )
     for path, names, known in named:
         for n, name in enumerate(names):
             if name not in known:
@@ -82,10 +97,10 @@ def _bad_slots(document: Document, base: Base) -> Iterator[Fault]:
     """Faults for braces that name nothing."""
     data = document.data
     said = [
-        ((part, n, "say", m), text)
+        ((part, n, "say", m), _part(told).say)
         for part in PARTS
         for n, row in enumerate(data[part])
-        for m, text in enumerate(row["say"])
+        for m, told in enumerate(row["say"])
     ]
     known = [*base.decisions, *(c.id for c in base.calculations), *base.vocabulary.by_key]
     for path, text in said:

@@ -15,7 +15,7 @@ from advisor.model import conditions, effects, inputs
 from advisor.model.base import Base, Stratum
 from advisor.model.calculation import Calculation, Figure, Named
 from advisor.model.inputs import Pick
-from advisor.model.layout import Layout, Row
+from advisor.model.layout import Layout, Part, Row
 from advisor.model.ref import Ref
 from advisor.model.rule import Rule
 
@@ -33,6 +33,7 @@ TYPES: tuple[type, ...] = (
     Named,
     Pick,
     *inputs.FORMS,
+    Part,
     Row,
     Layout,
 )
@@ -41,7 +42,7 @@ NUMBERS = {record: number for number, record in enumerate(TYPES)}
 ONE = {"Ref", "Ref | None", "Place", "Condition", "Condition | None", "Input"}
 SEVERAL = {
     f"tuple[{held}, ...]"
-    for held in ("Condition", "Control", "Effect", "Input", "Named", "Pick", "Ref", "Row")
+    for held in ("Condition", "Control", "Effect", "Input", "Named", "Part", "Pick", "Ref", "Row")
 }
 BY_NAME = {"dict[str, Attribute]"}
 NONE: tuple[tuple[int, ...], ...] = ((), (), ())

@@ -12,13 +12,23 @@ BANDS = NONE, FEW, SOME, MANY, NEARLY_ALL = ("none", "few", "some", "many", "nea
 
 
 @dataclass(frozen=True, slots=True)
+class Part:
+    """A part of a row; while something in it is not known `untold` stands in its place ('': it is
+    left out).
+    """
+
+    say: str
+    untold: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Row:
-    """A named row of parts, each left out while something in it is not known. It is told only where
-    the rules `given` all brought lines; of rows of one name the first that can be told.
+    """A named row of parts, told while anything in one of them is known. It is told only where the
+    rules `given` all brought lines; of rows of one name the first that can be told.
     """
 
     name: str
-    say: tuple[str, ...]
+    say: tuple[Part, ...]
     given: tuple[str, ...] = ()
 
 
@@ -27,6 +37,8 @@ class Layout:
     """What one screen shows of a plan. `rigged`: the ways down for which a ladder is rigged;
     `deadliest`: rules whose "do not" stands before the steps of an incident, the gravest first;
     `paper_topics`, `paper_rules` and `paper_facts`: what is about records rather than about life;
+    `ask_first`: facts in the order in which a colleague asks for them; `look_first`: of the checks
+    those that are named on the screen, in that order, each in short words;
     `common`: how common the lines of a rule are among sound plans, by its place in BANDS.
     """
 
@@ -39,6 +51,8 @@ class Layout:
     paper_topics: tuple[str, ...] = ()
     paper_rules: tuple[str, ...] = ()
     paper_facts: tuple[str, ...] = ()
+    ask_first: tuple[str, ...] = ()
+    look_first: Mapping[str, str] = field(default_factory=dict)
     caution: str = ""
     caution_in_need: str = ""
     common: Mapping[str, int] = field(default_factory=dict)

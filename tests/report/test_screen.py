@@ -10,6 +10,7 @@ import pytest
 from depth import all_cases, many_cases, not_quick
 from worked import advised, program
 
+from advisor.facts.vocabulary import AT_HOME
 from advisor.load.case import build_case, read_case
 from advisor.load.folder import find_folder
 from advisor.load.tree import Document
@@ -164,6 +165,35 @@ def test_the_verdict_names_what_is_asked_first():
     bare = flat(" ".join(rows(given({"pitch": {"depth": "9 m"}}))))
     asked = bare.partition("TELL ME; each could change this 1. ")[2].partition("?")[0]
     assert asked and f"NOT YET. Not known: {asked}?" in bare
+
+
+def test_what_the_rig_lacks_is_said_in_its_row():
+    """A part of the rig that nobody told is named as not told, not passed over."""
+    few = flat(" ".join(rows(advice_of(ROOT / "cases/plan/saturday.yaml"))))
+    for words in ("its cord not told", "Its anchors not told", "its device not told"):
+        assert words in few
+    full = flat(" ".join(rows(advice_of(SOUND, "anchor right ladder bolt.in safety line=yes"))))
+    assert (
+        "Safety line, tight, off the ladder's; on right ladder bolt" in full
+        and "not told" not in full
+    )
+
+
+def test_a_colleague_asks_first_what_the_plan_hangs_on():
+    told = flat(" ".join(rows(advice_of(ROOT / "cases/plan/saturday.yaml"))))
+    asked = told.partition("TELL ME; each could change this ")[2]
+    assert asked.startswith("1. How is the lifeline worked? 2. How is the ladder held")
+
+
+def test_some_of_the_checks_are_named():
+    advice = program().advise(program().read(ROOT / "cases/plan/saturday.yaml", at=AT_HOME))
+    assert advice.checks
+    told = flat(" ".join(rows(advice)))
+    named = told.partition("to be seen true at the head (--all). First: ")[2].partition(".")[0]
+    layout = program().base.screen
+    assert 0 < len(named.split("; ")) <= 4 and set(named.split("; ")) <= {
+        *layout.look_first.values()
+    }
 
 
 def test_of_kit_what_is_out_of_use_comes_before_what_was_not_looked_at():

@@ -9,14 +9,17 @@ from advisor.papers.one_screen.fit import ASKED, FIRST_ASKED, Piece, Section
 from advisor.words import SCREEN
 
 QUESTIONS = 4
+KEPT = 3  # of them, before the order of people is told
 TURNING = ("stop", "first", "decision", "verdict", "step")  # gravities that turn an answer
 
 
 def ranked(base: Base, advice: Advice) -> list[list[Question]]:
     """The questions that could change the answer, those of a kind together: what could forbid it
-    before the rest, life before paper, what turns on something told before what is asked of anyone.
+    before the rest, life before paper, then as a colleague asks; of what is left, what turns on
+    something told before what is asked of anyone.
     """
     grave, paper = frozenset(q.id for q in advice.blocking), base.screen.paper_facts
+    order = {key: n for n, key in enumerate(base.screen.ask_first)}
     stated = {f.id for f in advice.facts if not f.concluded and f.value != NOT_KNOWN}
     turn_on = {d.id: frozenset(d.facts) for d in advice.derivations}
     kinds: dict[str, list[Question]] = {}
@@ -28,11 +31,13 @@ def ranked(base: Base, advice: Advice) -> list[list[Question]]:
         facts = turn_on.get(question.derivation, frozenset())
         return len(facts - stated) if facts & stated else len(turn_on)
 
-    def rank(kind: str) -> tuple[bool, bool, int]:
+    def rank(kind: str) -> tuple[bool, bool, int, int]:
         questions = kinds[kind]
+        places = [order.get(base.vocabulary.key_of(q.fact), len(order)) for q in questions]
         return (
             not any(q.id in grave for q in questions),
             kind in paper,
+            min(places),
             min(map(open_beside, questions)),
         )
 
@@ -42,7 +47,7 @@ def ranked(base: Base, advice: Advice) -> list[list[Question]]:
 def asked(base: Base, advice: Advice) -> Section:
     """The first questions, one of a kind."""
     pieces = (
-        Piece(like(alike[0].text, len(alike) - 1), ASKED if n else FIRST_ASKED)
+        Piece(like(alike[0].text, len(alike) - 1), FIRST_ASKED if n < KEPT else ASKED)
         for n, alike in enumerate(ranked(base, advice)[:QUESTIONS])
     )
     return Section(SCREEN["find"], tuple(pieces), numbered=True)

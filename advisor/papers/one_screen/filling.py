@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 from advisor.model.advice import Advice, Number, NumberInput
 from advisor.model.base import Base
+from advisor.model.layout import Part
 from advisor.model.slots import FORM, Slot, slot
 
 NOT_KNOWN = "not known"
@@ -29,10 +30,15 @@ class Filling:
         self.stopped_facts = {fact for d in stopping for fact in d.facts}
         self.stopped_things = {thing for d in stopping for thing in d.bound}
 
-    def said(self, parts: Iterable[str]) -> str:
-        """The parts of which everything is known, filled in, as one sentence; '' for none."""
-        text = "; ".join(filter(None, map(self._part, parts)))
-        return f"{text[:1].upper()}{text[1:]}." if text else ""
+    def said(self, parts: Iterable[Part]) -> str:
+        """The parts of which everything is known, filled in, and what is said in place of the
+        others, as one sentence; '' where nothing is known.
+        """
+        told = [(self._part(part.say), part.untold) for part in parts]
+        if not any(known for known, _ in told):
+            return ""
+        text = "; ".join(filter(None, (known or untold for known, untold in told)))
+        return f"{text[:1].upper()}{text[1:]}."
 
     def _part(self, text: str) -> str:
         """One part filled in; '' while something in it is not known."""
@@ -71,7 +77,7 @@ class Filling:
     def _result(self, number: Number | None) -> str:
         if number is None or number.result is None:
             raise _Unknown
-        key = _key(self.base, number.gives)
+        key = self.base.vocabulary.key_of(number.gives)
         below = self.base.vocabulary.by_key[key].below
         over = f" {below[1]}" if below and number.result.low >= 0 else ""
         return number.result.text + over
@@ -86,7 +92,7 @@ class Filling:
             i.rpartition(".")[0]: value
             for i, value in self.facts.items()
             if i.endswith(f".{name}")
-            and _key(self.base, i) == key
+            and self.base.vocabulary.key_of(i) == key
             and not (attribute.type == "choice" and i in self.stopped_facts)
         }
         if attribute.type == "yes/no":
@@ -100,13 +106,6 @@ class Filling:
         if not values:
             raise _Unknown
         return _and(values)
-
-
-def _key(base: Base, fact: str) -> str:
-    """The attribute a fact's id means: 'anchor left bolt.kind' -> 'anchor.kind'."""
-    thing, _, name = fact.rpartition(".")
-    split = base.vocabulary.split(thing)
-    return f"{split[0].name}.{name}" if split else fact
 
 
 def _and(values: list[str]) -> str:

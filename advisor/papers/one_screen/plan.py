@@ -31,6 +31,7 @@ from advisor.papers.outline import headline, only_checks, worst_first
 from advisor.words import FIRST_WORDS, SCREEN, Doors
 
 REASONS = 3
+LOOKED_FIRST = 4  # checks named on the screen
 
 
 class Plan:
@@ -80,16 +81,15 @@ class Plan:
         if self.rigged:
             rig = (*self._rows(self.layout.rig, RIG), *self._kit_in_use())
             yield Section(SCREEN[self._rig_title()], rig)
-            yield Section(SCREEN["people"], self._rows(self.layout.people, PEOPLE))
+            drill = self._rows(self.layout.drill, RIG)
+            yield Section(SCREEN["people"], (*self._rows(self.layout.people, PEOPLE), *drill))
             yield Section(SCREEN["also"], others)
-            yield Section(SCREEN["drill"], self._rows(self.layout.drill, RIG))
             yield Section("", self._rows(self.layout.times, RIG))
         if self.advice.stops and not self.rigged:
             return  # no answer to a question would bring the rig back
         yield asked(self.base, self.advice)
         if self.advice.checks and not see:
-            number = self.doors.checks.format(n=len(self.advice.checks))
-            yield Section("", (Piece(number, name=SCREEN["checks"]),))
+            yield Section("", tuple(self._checks()))
 
     def _rig_title(self) -> str:
         """A rig told below what must be put right, or found out, is not yet the rig to build."""
@@ -98,6 +98,16 @@ class Plan:
             return "rig then"
         open_yet = advice.first or advice.contradictions or advice.blocking
         return "rig so far" if open_yet else "rig"
+
+    def _checks(self) -> Iterator[Piece]:
+        """How many checks wait for the head, and some of them."""
+        number = self.doors.checks.format(n=len(self.advice.checks))
+        yield Piece(number, name=SCREEN["checks"])
+        seen = {self.base.vocabulary.key_of(check.fact) for check in self.advice.checks}
+        first = [say for key, say in self.layout.look_first.items() if key in seen]
+        if first:
+            these = "; ".join(first[:LOOKED_FIRST])
+            yield Piece(SCREEN["looked first"].format(these=these), RIG, on=True)
 
     def _see(self) -> Section:
         """What must be seen at the head."""
