@@ -30,9 +30,11 @@ FORMS = tuple(
         ("all but", r"(?:yes,? )?all (?:but|except) " + NUMBERS + r"[.!]?$"),
         ("all", r"(?:(?:yes,? )?all(?: (?:good|well|so|yes|ok|okay|fine|checked))?|yes)[.!]?$"),
         ("not so", NUMBERS + r",? (?:no|not so)[.!]?$"),
+        ("checked by", r"(?:checked|checks|read out) by (?P<by>\S.{0,40}?)[.!]?$"),
         ("later", r"(?:skip|next|pass|later)(?: (?:it|that|this|them|these))?[.!]?$"),
     )
 )
+INITIALS = re.compile(r"(?:[^\W\d_]\.?){1,4}$")
 HOW = "All so? 'all', 'all but 3', or '3 no'."
 
 
@@ -43,9 +45,11 @@ def order(session, line: str):
         return "which", _taken(session, chosen)
     for kind, form in FORMS:
         match = form.match(line)
-        if match and (kind in _ORDERS or session.read_out and not session.choosing):
+        if match and (kind in ANY_TIME or session.read_out and not session.choosing):
             said = re.findall(r"\d+", match.groupdict().get("numbers") or "")
             numbers = [int(number) for number in said]
+            if kind == "checked by":
+                return kind, _checker(session, match["by"])
             made = _ORDERS.get(kind) or _ANSWERS[kind]
             return kind, made(session, numbers)
     return None
@@ -109,8 +113,9 @@ def _head(session, numbers) -> list:
     session.at, session.quiet = AT_THE_HEAD, False
     advice = session.advice
     left = advice.checks if advice else ()
+    whose = "" if session.checker else " 'checked by' and initials put them to the answers."
     return [
-        "At the head now: nothing may wait any more.",
+        f"At the head now: nothing may wait any more.{whose}",
         *([] if left or advice is None else [headline(advice)]),
     ]
 
@@ -118,6 +123,14 @@ def _head(session, numbers) -> list:
 def _home(session, numbers) -> list:
     session.at = AT_HOME
     return ["At home: what is only seen at the head is kept as checks."]
+
+
+def _checker(session, by: str) -> list:
+    """Put initials to what is answered from now on; a name is not kept."""
+    if not INITIALS.match(by):
+        return ["Initials are enough, one to four letters: 'checked by AB'. No name is kept."]
+    session.checker = by.replace(".", "").upper()
+    return [f"Answers to what is read out are noted as checked by {session.checker}."]
 
 
 def _checks(session, numbers) -> list:
@@ -218,11 +231,13 @@ def _raw(words):
 
 def _taken(session, facts) -> list:
     messages = session.say(facts) if facts else []
+    session.note_checked(facts)
     taken = len(facts) - len(messages)
     return [*([f"Taken down: {taken} answered."] if taken else []), *messages]
 
 
 _ORDERS = {"at the head": _head, "at home": _home, "checks": _checks}
+ANY_TIME = (*_ORDERS, "checked by")
 # Of what was read out:
 _ANSWERS = {"all but": _all_but, "all": _all, "not so": _not_so, "later": _later}
-KINDS = (*_ORDERS, *_ANSWERS, "which")
+KINDS = (*ANY_TIME, *_ANSWERS, "which")

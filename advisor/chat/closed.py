@@ -12,6 +12,7 @@ from advisor.chat.changes import first_words
 from advisor.chat.intents import whole
 from advisor.chat.session import About
 from advisor.chat.store import export
+from advisor.facts.values import CASE_FILE
 from advisor.faults import Faults
 
 _NAME = (  # up to three words: longer is talk
@@ -135,6 +136,13 @@ def load_case(session, name) -> list:
     ]
     session.about = _about(session, case, facts)
     messages = session.say(facts)
+    session.checked.update(
+        {
+            (f.entity, f.key): (f.raw, f.said_by)
+            for f in case.facts.values()
+            if not f.said_by.startswith(CASE_FILE)
+        }
+    )
     advice = session.advice
     return [
         f"Loaded {len(case.facts)} facts from {name}.",

@@ -33,6 +33,7 @@ HELP = (  # 60 columns, 22 rows: one screen
     "MEND  sorry, 16 not 18 / undo / redo / start again",
     "REPLY or: no idea / skip / just tell me / why do you ask",
     "THERE at the head, then: all / all but 3 / 3 no; at home",
+    "      checked by AB: initials go with the answers",
     "DRILL Say what happened: foot jammed in the ladder.",
     "      'more' tells the rest. In a real emergency act and",
     "      call first; do not type.",

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 import sys
+import time
 
 from advisor.chat.later import Later
 from advisor.chat.screen import say
@@ -57,6 +58,7 @@ def _talk(options, store, unseen):
     from advisor.language.index import index_of
 
     session, lines = Session(Advisor(local_file=options.local)), []
+    session.clock = lambda: time.strftime("%Y-%m-%d %H:%M")
     if session.guidance:
         lines.append(f"With local guidance: {session.guidance}.")
     if options.resume:

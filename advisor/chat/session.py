@@ -11,7 +11,7 @@ from typing import NamedTuple
 from advisor.advise import Run
 from advisor.chat.questions import next_question, split_fact
 from advisor.facts.values import read_fact
-from advisor.facts.vocabulary import AT_HOME
+from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
 from advisor.faults import Place
 from advisor.load.case import Case, name_fault, nameable, past_midnight, topics_of
 from advisor.model.advice import BLOCKING, Advice
@@ -48,6 +48,10 @@ class Session:
         self.read_out: tuple[tuple, ...] = ()
         self.choosing = False  # whether it was read out to name those of which something is so
         self.to_ask: tuple = ()
+        # What was read out and answered: {(entity, key): (raw, how, when and by whom)}.
+        self.checked: dict[tuple[str, str], tuple[object, str]] = {}
+        self.checker = ""  # initials of whoever answers what is read out
+        self.clock = lambda: ""  # the date and time in words; told at the door
         self.turn = 0
         self.watch = Watch  # makes what looks on at a long search
         self._kept: tuple | None = None
@@ -67,7 +71,30 @@ class Session:
 
     def built(self, said) -> Case:
         """The case of {(entity, key): raw}, asked about at the moment of the conversation."""
-        return replace(build(self.advisor.base, self.title, said, self.about), at=self.at)
+        case = build(self.advisor.base, self.title, said, self.about)
+        for reference, words in self.checked_together(said).items():
+            if reference in case.facts:
+                case.facts[reference] = case.facts[reference]._replace(said_by=words)
+        return replace(case, at=self.at)
+
+    def checked_together(self, said) -> dict[tuple[str, str], str]:
+        """{(entity, key): how, when and by whom} of what was answered as read out and still stands
+        as it was answered.
+        """
+        return {
+            reference: words
+            for reference, (raw, words) in self.checked.items()
+            if reference in said and said[reference] == raw
+        }
+
+    def note_checked(self, facts):
+        """Take down that these (entity, key, raw) were answered as read out just now."""
+        where = "list read out at the head" if self.at == AT_THE_HEAD else "list read out at home"
+        by = f"by {self.checker}" if self.checker else ""
+        words = ", ".join(filter(None, (where, self.clock(), by)))
+        for entity, key, raw in facts:
+            if self.said.get((entity, key)) == raw:
+                self.checked[entity, key] = raw, words
 
     def advised_case(self, extra=()) -> Case:
         """The case that is advised on: what was said, and what local guidance lays down."""

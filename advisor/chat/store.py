@@ -104,6 +104,8 @@ def _data(session) -> dict:
         "at": session.at,
         "question": list(session.question) if session.question else None,
         "last": [session.last_entity, session.last_key],
+        "checked": [[*ref, raw, words] for ref, (raw, words) in session.checked.items()],
+        "checker": session.checker,
         "branches": {name: _rows(b) for name, b in session.branches.items()},
     }
 
@@ -173,6 +175,10 @@ def _fill(session, data) -> list:
     session.branches = {
         name: _facts(session, rows, lost) for name, rows in data["branches"].items()
     }
+    session.checked = {  # not in the files of older versions
+        (str(e), str(k)): (raw, str(words)) for e, k, raw, words in data.get("checked", ())
+    }
+    session.checker = str(data.get("checker", ""))
     local = data.get("local") or ""  # not in the files of older versions
     session.missed_guidance = "" if local == session.guidance else str(local)
     about = data.get("about")  # not in the files of older versions
@@ -249,7 +255,16 @@ def case_yaml(session) -> str:
     for entity in sorted(entities):
         lines.append(f"  {_quoted(entity)}:")
         lines += [f"    {_quoted(name)}: {_quoted(raw)}" for name, raw in sorted(entities[entity])]
-    return "".join(f"{line}\n" for line in lines)
+    return "".join(f"{line}\n" for line in (*lines, *_checked_lines(session)))
+
+
+def _checked_lines(session) -> list[str]:
+    """What was checked together, as the case file says it."""
+    together: dict[str, list[str]] = {}
+    for (entity, key), words in session.checked_together(session.said).items():
+        together.setdefault(words, []).append(f"{entity}.{key.partition('.')[2]}")
+    lines = [f"  {_quoted(words)}: {_quoted(sorted(ids))}" for words, ids in together.items()]
+    return ["checked:", *lines] if lines else []
 
 
 def _quoted(value) -> str:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from advisor.facts.times import run_on
-from advisor.facts.values import HALF_PAIR, Fact, one_blank, read_fact
+from advisor.facts.values import CASE_FILE, HALF_PAIR, Fact, one_blank, read_fact
 from advisor.facts.vocabulary import AT_THE_HEAD
 from advisor.facts.world import KNOWN
 from advisor.faults import Fault, Faults, Place, did_you_mean
@@ -70,6 +70,7 @@ def build_case(document: Document, base: Base, settings: Iterable[str] = ()) -> 
         given += [parsed] if parsed else []
     for item in given:
         _take(case, base, item, faults)
+    _say_who(case, document, given, faults)
     if faults:
         raise Faults(faults)
     past_midnight(case, base)
@@ -169,6 +170,27 @@ def _take(case: Case, base: Base, item: Given, faults: list[Fault]) -> None:
         case.facts[item.entity, attribute.key] = fact
     else:
         case.facts.pop((item.entity, attribute.key), None)
+
+
+def _say_who(case: Case, document: Document, given: list[Given], faults: list[Fault]) -> None:
+    """Take down how, when and by whom facts of the file itself were checked together; what a
+    setting changed since was not.
+    """
+    own = {f"{g.entity}.{g.name}": g for g in given if g.said.said_by == CASE_FILE}
+    for words, ids in (document.data.get("checked") or {}).items():
+        for n, name in enumerate(ids):
+            if name not in own:
+                faults.append(
+                    Fault(
+                        document.place(("checked", words, n)),
+                        f"'{name}' is none of the facts given here.{did_you_mean(name, own)}",
+                    )
+                )
+                continue
+            reference = own[name].entity, f"{own[name].kind}.{own[name].name}"
+            fact = case.facts.get(reference)
+            if fact and fact.said_by == CASE_FILE:
+                case.facts[reference] = fact._replace(said_by=words)
 
 
 def past_midnight(case: Case, base: Base) -> None:

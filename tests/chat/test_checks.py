@@ -9,6 +9,7 @@ from advisor.chat import faces
 from advisor.chat.session import Session
 from advisor.chat.store import Store, load
 from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
+from advisor.faults import Faults
 from advisor.load.case import read_case
 from advisor.load.folder import find_folder
 from advisor.model.advice import CLEAR, CLEAR_AT_HOME
@@ -131,3 +132,48 @@ def test_the_moment_changes_back_and_is_kept(plan, say, advisor):
     assert again.at == AT_THE_HEAD and go(again) == go(plan)
     say("at home")
     assert plan.at == AT_HOME and go(plan) == CLEAR_AT_HOME
+
+
+def test_who_checked_and_when_goes_with_the_answers(plan, say, tmp_path):
+    """How, when and by whom is kept through a session's file, a case file and a fact said anew."""
+    plan.clock = lambda: "2026-03-14 10:20"
+    say("at the head")
+    assert "No name is kept" in " ".join(say("checked by Somebody Else").answer)
+    assert plan.checker == "" and "checked by AB" in " ".join(say("checked by a.b.").answer)
+    read = [ref for refs in plan.read_out for ref in refs]
+    say("all")
+    words = "list read out at the head, 2026-03-14 10:20, by AB"
+    facts = plan.case().facts
+    assert {facts[ref].said_by for ref in read} == {words}
+    assert facts["pitch", "pitch.depth"].said_by == "chat"
+
+    say(f"export {tmp_path / 'mine.yaml'}")
+    again = read_case(tmp_path / "mine.yaml", plan.advisor.base)
+    assert {ref for ref, fact in again.facts.items() if fact.said_by == words} == set(read)
+    changed = read_case(tmp_path / "mine.yaml", plan.advisor.base, [f"{_id(read[0])}=unknown"])
+    assert read[0] not in changed.facts or changed.facts[read[0]].said_by == "command line"
+
+    store = Store.new()
+    store.save(plan)
+    store.close()
+    resumed = Session(plan.advisor)
+    load(store.path, resumed)
+    assert resumed.case().facts[read[0]].said_by == words and resumed.checker == "AB"
+
+    plan.say([(*read[0], "unknown")])
+    assert plan.case().facts.get(read[0]) is None or plan.case().facts[read[0]].said_by == "chat"
+
+
+def _id(reference):
+    return f"{reference[0]}.{reference[1].partition('.')[2]}"
+
+
+def test_a_check_of_a_fact_that_is_not_given_is_a_fault(tmp_path, plan):
+    path = tmp_path / "mine.yaml"
+    path.write_text(
+        'given: {pitch: {depth: 9 m}}\nchecked: {"list at the head, by AB": [pitch.dept]}\n'
+    )
+    with pytest.raises(Faults) as raised:
+        read_case(path, plan.advisor.base)
+    assert str(raised.value).startswith(f"{path}:2:")
+    assert "Did you mean 'pitch.depth'?" in str(raised.value)
