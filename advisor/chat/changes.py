@@ -37,7 +37,10 @@ def first_words(advice) -> tuple:
     for name, decision in advice.choices.items():
         if decision.chosen:
             lines.append(f"{name}: {decision.words()} ({decision.standing})")
-    lines += [f"{i.item}: {i.verdict}" for i in advice.items]
+    # Of kit of which nothing is known yet a plan says nothing: there it is only asked about.
+    lines += [
+        f"{i.item}: {i.verdict}" for i in advice.items if i.reasons or "plan" not in advice.about
+    ]
     count = blocking(advice)
     if "go" in advice.decisions and advice.decisions["go"].choice == CLEAR_AT_HOME:
         lines.append(headline(advice))

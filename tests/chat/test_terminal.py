@@ -186,3 +186,19 @@ def test_where_nothing_can_be_kept_the_talk_goes_on(terminal, tmp_path):
     screen = terminal(80, PITCH_ADVISOR_DATA=str(blocked / "x"))
     assert "cannot be saved" in screen.text
     screen.turn("14 m shaft", "Heard:")
+
+
+def test_the_head_is_gone_through_in_groups_at_a_terminal(terminal):
+    """A group at a time, answered by number, with the initials of whoever answers."""
+    screen = terminal(80).turn("load cases/plan/arrival-left.yaml", "Loaded")
+    screen.turn("pitch loose rock: not known", "(was no)").turn("at the head", "2 checks left")
+    assert "1. See no loose rock" in screen.text and "'all but 3'" in screen.text
+    screen.turn("checked by AB", "noted as checked by AB").turn("all", "Taken down: 2 answered.")
+    assert "nothing found that forbids it" in screen.lines[-1]
+    assert len(screen.lines) == 24 and all(len(line) <= 80 for line in screen.lines)
+
+
+def test_what_is_put_off_at_a_terminal_makes_room_for_the_next_question(terminal):
+    screen = terminal(80).turn("12 m pitch, ladder 15 m", "? Which anchor does the ladder hang on?")
+    screen.turn("skip", "Skipped.")
+    assert "? Who leads" in screen.text and "to answer" in screen.lines[-1]
