@@ -1,7 +1,14 @@
 """The option that says how deep the tests go; a fault in rules/ ends them before they begin."""
 
+import os
+import sys
+
 import depth
 import pytest
+
+# The tests start the program hundreds of times; compiled anew each time it would cost minutes.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
 
 
 def pytest_addoption(parser):
