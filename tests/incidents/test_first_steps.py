@@ -56,7 +56,7 @@ FIRST = {
     "lifeline too short": ("first.stop", "first.hold-and-lock", "short.onto-something"),
     "tether slipped or let go": ("broken.call-below", "first.stop", "first.hold-and-lock"),
     "swinging or spinning": ("first.stop", "swing.steady-line", "swing.stop-the-spin"),
-    "bad air": ("air.leave-calmly", "air.raise-on-line", "air.line-on-the-weakest"),
+    "bad air": ("air.leave-calmly", "air.raise-on-line", "air.back-from-the-mouth"),
     "cold casualty": ("cold.shelter", "cold.dry-and-feed", "cold.look-for-confusion"),
     "harness or attachment wrong": (
         "harness.stop",

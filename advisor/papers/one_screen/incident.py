@@ -19,6 +19,8 @@ from advisor.words import CALL_IF, OR_CALL_IF, SCREEN, SECTIONS, Doors
 
 BEFORE_THE_STEPS = 3
 """As many things not to do as stand before the steps: more would push those out of sight."""
+PHASE = {phase: 2 * n for n, phase in enumerate(PHASES)}
+"""How soon the steps of a phase are left out, against the ranks of what stands around them."""
 
 
 def sections(base: Base, advice: Advice, doors: Doors) -> Iterator[Section]:
@@ -37,7 +39,7 @@ def sections(base: Base, advice: Advice, doors: Doors) -> Iterator[Section]:
         True,
         SCREEN["more steps"].format(n="{n}", all=doors.all),
     )
-    yield Section(SCREEN["nor"], tuple(Piece(step.words, GRAVE) for step in after))
+    yield Section(SCREEN["nor"], _less_deadly(base.screen.deadliest, after))
     stops = tuple(Piece(stop.text) for stop in advice.stops)
     yield Section(SCREEN["stops"], stops, numbered=True)
     against = tuple(Piece(c.text, GRAVE) for c in advice.contradictions)
@@ -63,6 +65,19 @@ def _deadliest(ranked: Sequence[str], steps: Sequence[Step]) -> tuple[list[Step]
     return first, [step for step in steps if step not in first]
 
 
+def _less_deadly(ranked: Sequence[str], steps: Sequence[Step]) -> tuple[Piece, ...]:
+    """What else not to do: of the deadliest what is sure outlasts what is done next; what hangs on
+    a condition goes with that, what is not deadly with the steps after it.
+    """
+    ranks = (
+        PHASE["" if step.rule not in ranked else "then"]
+        if step.when or step.rule not in ranked
+        else GRAVE
+        for step in steps
+    )
+    return tuple(Piece(step.words, rank) for step, rank in zip(steps, ranks))
+
+
 def _pieces(steps: Iterable[Step]) -> tuple[Piece, ...]:
     """What is sure is always told; what hangs on a condition may be left out at last."""
     return tuple(Piece(step.words, GRAVE if step.when else ALWAYS) for step in steps)
@@ -84,5 +99,5 @@ def _ranks(base: Base, steps: Sequence[Step]) -> list[int]:
         for effect in rule.effects
         if isinstance(effect, StepEffect)
     }
-    own = [2 * PHASES.index(phases[step.rule]) for step in steps]
+    own = [PHASE[phases[step.rule]] for step in steps]
     return list(accumulate(reversed(own), min))[::-1]
