@@ -29,15 +29,16 @@ def sections(base: Base, advice: Advice) -> Iterator[Section]:
     """Stops with the reasons of their verdicts, other verdicts, what to do, what to find out. All
     that speaks against the only piece stands in a list of its own.
     """
-    yield Section("", tuple(_stops(advice)), numbered=True)
+    alone = len({item.entity for item in advice.items}) == 1
+    yield Section("", tuple(_stops(advice, alone)), numbered=True)
     against = (p for c in advice.contradictions for p in reasoned(c.text, c.because, GRAVE))
     yield Section(SECTIONS["contradictions"], tuple(against), numbered=True)
     stopped = {stop.id for stop in advice.stops}
     rest = [i for i in worst_first(advice.items) if not _stopped(i, stopped)]
     single = len(advice.items) == 1 and not stopped
-    yield Section("" if single else SCREEN["kit"], tuple(_verdicts(rest, single)))
-    alone = len(advice.items) == 1 and not single
-    beside = _grounds(advice.items[0].grounds, on=False)[1:] if alone else ()
+    yield Section("" if single else SCREEN["kit"], tuple(_verdicts(rest, single, alone)))
+    listed = worst_first(advice.items) if alone and not single else ()
+    beside = [piece for item in listed for piece in _grounds(item.grounds, on=False)[1:]]
     yield Section(SCREEN["against"], tuple(replace(piece, rank=PEOPLE) for piece in beside))
     yield Section(SCREEN["do"], tuple(_do(base, advice)))
     yield asked(base, advice)
@@ -54,20 +55,22 @@ def _stopped(item: KitVerdict, stopped: set[str]) -> bool:
     return any(stop == whole or stop.startswith(f"{whole}, ") for stop in stopped)
 
 
-def _stops(advice: Advice) -> Iterator[Piece]:
-    """What a verdict takes out of use stands before what has not been looked at yet."""
+def _stops(advice: Advice, alone: bool) -> Iterator[Piece]:
+    """What a verdict takes out of use stands before what has not been looked at yet; of the only
+    piece the first reason alone.
+    """
     for stop in sorted(advice.stops, key=lambda stop: not stop.id.startswith(_OUT_OF_USE)):
         grounds = [g for i in advice.items if _out_of_use(i) == stop.id for g in i.grounds]
         yield Piece(stop.text)
         if grounds:
-            yield from _grounds(grounds)[: 1 if len(advice.items) == 1 else None]
+            yield from _grounds(grounds)[: 1 if alone else None]
         else:
             yield Piece(stop.because, RIG, on=True)
 
 
-def _verdicts(items: Sequence[KitVerdict], single: bool) -> Iterator[Piece]:
+def _verdicts(items: Sequence[KitVerdict], single: bool, alone: bool) -> Iterator[Piece]:
     """Verdicts with their reasons; of a single piece the verdict was said."""
-    most = 1 if len(items) == 1 and not single else None
+    most = 1 if alone and not single else None
     for n, item in enumerate(items):
         if not single:
             yield Piece(f"{item.item}: {item.verdict.upper()}.", RIG if n < MOST else ASKED)
