@@ -46,6 +46,7 @@ SCREEN = {
     "more checks": "… {n} more checks: {all}.",
     "find": "TELL ME; each could change this",
     "kit": "THE KIT",
+    "against": "WHAT ELSE SPEAKS AGAINST IT",
     "do": "WHAT TO DO",
     "local": "Local guidance used: {title}. It differs from what is built in ({n}): --all.",
     "not ladder": "Not by ladder; {because}.",

@@ -11,8 +11,10 @@ KIND = "redundant"
 
 
 def rules_that_add_nothing(bench):
-    """A finding for each rule that adds nothing to another; of two that say the same, the later."""
-    groups = {}
+    """A finding for each rule that adds nothing to another; of two that say the same, the later.
+    To a rule of last resort a rule adds its own words, in place of which that is told.
+    """
+    groups, last = {}, bench.base.screen.last_resort
     for rule in bench.base.rules:
         groups.setdefault(
             (rule.about, tuple(sorted(map(repr, (shape(rule, e) for e in rule.effects))))), []
@@ -25,7 +27,10 @@ def rules_that_add_nothing(bench):
                 (
                     r
                     for r in rules
-                    if r is not rule and r.id not in gone and _implied(bench, rule, r)
+                    if r is not rule
+                    and r.id not in gone
+                    and r.id not in last
+                    and _implied(bench, rule, r)
                 ),
                 None,
             )

@@ -15,7 +15,14 @@ from advisor.decide.firing import Found, firings, given, name_of, open_words
 from advisor.decide.items import Teller
 from advisor.decide.questions import Open, noted, question_list
 from advisor.decide.sequence import happening, response
-from advisor.decide.verdicts import item_id, out_of_use, told, verdict_of, verdicts
+from advisor.decide.verdicts import (
+    item_id,
+    out_of_use,
+    told,
+    verdict_of,
+    verdicts,
+    what_was_found,
+)
 from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
 from advisor.model import effects
 from advisor.model.advice import (
@@ -24,8 +31,8 @@ from advisor.model.advice import (
     Advice,
     Contradiction,
     First,
+    Ground,
     Hazard,
-    Item,
     KitVerdict,
     Referral,
     Requirement,
@@ -215,7 +222,20 @@ def _verdict(teller: Teller, judged: Judged) -> KitVerdict:
         verdict=judged.verdict,
         standing=judged.standing,
         open=teller.open_facts(judged.open),
-        reasons=tuple(teller.item(Item, f, teller.fill(f.rule.title, f)) for f in judged.reasons),
+        reasons=_grounds(teller, judged.reasons),
+        beside=_grounds(teller, judged.beside),
+    )
+
+
+def _grounds(teller: Teller, firings: Sequence[Firing]) -> tuple[Ground, ...]:
+    return tuple(
+        teller.item(
+            Ground,
+            f,
+            teller.fill(f.rule.title, f),
+            found=what_was_found(teller.base, teller.world, f),
+        )
+        for f in firings
     )
 
 

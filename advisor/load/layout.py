@@ -31,6 +31,7 @@ def read_layout(
         drill=_rows(data["drill"]),
         times=_rows(data["times"]),
         deadliest=tuple(data["deadliest"]),
+        last_resort=tuple(data["last resort"]),
         paper_topics=tuple(paper["topics"]),
         paper_rules=tuple(paper["rules"]),
         paper_facts=tuple(paper["facts"]),
@@ -67,6 +68,7 @@ def _unknown(document: Document, base: Base) -> Iterator[Fault]:
         (("paper", "topics"), paper["topics"], sorted({r.topic for r in base.rules})),
         (("paper", "rules"), paper["rules"], rules),
         (("deadliest",), data["deadliest"], rules),
+        (("last resort",), data["last resort"], rules),
         (("paper", "facts"), paper["facts"], sorted({a.name for a in _attributes(base)})),
         (("ask first",), data["ask first"], sorted(base.vocabulary.by_key)),
     ]

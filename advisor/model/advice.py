@@ -191,15 +191,35 @@ class Decision(Record):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Ground(Item):
+    """Why a verdict is given; `found`: the finding that it speaks of, in words."""
+
+    found: str = field(default="", metadata=LEFT_OUT_WHEN_EMPTY)
+
+    @property
+    def said(self) -> str:
+        """What was found, or what the rule is called."""
+        return self.found or self.text
+
+
+@dataclass(frozen=True, kw_only=True)
 class KitVerdict(Record):
-    """What becomes of a piece of kit, or of a part of it."""
+    """What becomes of a piece of kit, or of a part of it; `beside`: what else was found, or is
+    known of its past, that would bring a milder verdict by itself.
+    """
 
     id: str
     item: str
     verdict: str
     standing: str
     open: tuple[str, ...]
-    reasons: tuple[Item, ...]
+    reasons: tuple[Ground, ...]
+    beside: tuple[Ground, ...] = field(default=(), metadata=LEFT_OUT_WHEN_EMPTY)
+
+    @property
+    def grounds(self) -> tuple[Ground, ...]:
+        """All that speaks against it, the gravest first."""
+        return (*self.reasons, *self.beside)
 
     @property
     def entity(self) -> str:

@@ -36,6 +36,8 @@ class Row:
 class Layout:
     """What one screen shows of a plan. `rigged`: the ways down for which a ladder is rigged;
     `deadliest`: rules whose "do not" stands before the steps of an incident, the gravest first;
+    `last_resort`: rules that give a verdict in doubt, told only where no other rule speaks of the
+    finding;
     `paper_topics`, `paper_rules` and `paper_facts`: what is about records rather than about life;
     `ask_first`: facts in the order in which a colleague asks for them; `look_first`: of the checks
     those that are named on the screen, in that order, each in short words;
@@ -48,6 +50,7 @@ class Layout:
     drill: tuple[Row, ...] = ()
     times: tuple[Row, ...] = ()
     deadliest: tuple[str, ...] = ()
+    last_resort: tuple[str, ...] = ()
     paper_topics: tuple[str, ...] = ()
     paper_rules: tuple[str, ...] = ()
     paper_facts: tuple[str, ...] = ()

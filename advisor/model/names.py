@@ -38,6 +38,7 @@ def _told(entity: str, *attributes: str) -> tuple[Ref, ...]:
 
 INCIDENT_KIND = _of("incident.what")
 FINDING_ITEM = _of_each("finding.item")
+FINDING_TOLD = tuple(map(_of_each, ("finding.what", "finding.part")))
 
 ANCHOR_KIND = _of_each("anchor.kind")
 ANCHOR_SOUND = _of_each("anchor.sound", "yes")

@@ -134,7 +134,9 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class Judged:
-    """The verdict on one item (or part of it): firm unless open firings could make it worse."""
+    """The verdict on one item (or part of it): firm unless open firings could make it worse.
+    `beside`: sure of a milder verdict, for a finding or a past that no reason speaks of.
+    """
 
     entity: str
     part: str
@@ -142,3 +144,4 @@ class Judged:
     standing: Standing
     reasons: tuple[Firing, ...]
     open: tuple[Firing, ...]
+    beside: tuple[Firing, ...] = ()

@@ -19,7 +19,7 @@ def kit(s):
                 i.verdict.upper(),
                 "provisional: more must be looked at" if i.standing == "provisional" else "firm",
             ),
-            tuple(f"{r.text}. {r.because} [{r.rule}]" for r in i.reasons)
+            tuple(f"{g.said}. {g.because} [{g.rule}]" for g in i.grounds)
             or cell("No rule is sure of more."),
             cell("; ".join(i.open) or "nothing"),
         )

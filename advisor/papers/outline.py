@@ -200,7 +200,7 @@ def _verdict(item) -> Line:
     mark = " (provisional: more must be looked at)" if item.standing == "provisional" else ""
     return Line(
         f"{item.item}: {item.verdict.upper()}{mark}",
-        tuple(f"{r.text}. {r.because} [{r.rule}]" for r in item.reasons[:3]),
+        tuple(f"{g.said}. {g.because} [{g.rule}]" for g in item.grounds),
     )
 
 

@@ -242,7 +242,7 @@ def test_a_rig_to_be_put_right_is_told_as_such():
 def test_kit_begins_with_its_verdict_then_why_then_what_to_do():
     told = rows(advice_of(ROOT / "cases/kit/rust-film.yaml"))
     assert told[1] == "ladder main: CLEAN AND LOOK AGAIN."
-    assert "A rust film is cleaned off" in told[2] and "WHAT TO DO" in told
+    assert "Rust that brushes off (side wire): " in told[2] and "WHAT TO DO" in told
 
 
 @pytest.mark.parametrize("width, high", [(30, 60), (40, 60), (60, 50), (80, 40), (100, 40)])
