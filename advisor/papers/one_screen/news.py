@@ -5,7 +5,7 @@ first, before those that nearly every plan has.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from advisor.model.advice import Advice, Item, Requirement, Warned
 from advisor.model.base import Base
@@ -16,17 +16,25 @@ from advisor.papers.one_screen.fit import sentence
 
 # What stands out most has the least sum: of how common a line is, and of how grave it is. Of notes
 # and of what may be done, and of what many plans have, nothing is news.
-COMMON = {NONE: 0, FEW: 1, SOME: 4}
+COMMON = {NONE: 0, FEW: 1, SOME: 5}
 GRAVE = {"danger": -2, "must": 0, "caution": 2, "should": 4, "refer": 5}
+
+
+# The most that a line weighs which says that something in this plan is wrong.
+WRONG = 5
 
 
 @dataclass(frozen=True)
 class News:
-    """One thing that stands out: by which rule, in words, and why."""
+    """One thing that stands out: by which rule, in words, and why; whether few sound plans have
+    it, and whether it says that something here is `wrong`, rather than what would be better.
+    """
 
     rule: str
     text: str
     because: str
+    rare: bool = True
+    wrong: bool = False
 
 
 def news(base: Base, advice: Advice) -> list[News]:
@@ -47,7 +55,12 @@ def news(base: Base, advice: Advice) -> list[News]:
         paper = rule in layout.paper_rules or topics.get(rule) in layout.paper_topics
         return paper, COMMON[layout.band(rule)] + min(GRAVE[weight(line)] for line in found[rule])
 
-    return [_in_one(rule, found[rule]) for rule in sorted(found, key=rank)]
+    def stands_out(rule: str) -> News:
+        rare, (_, weighs) = layout.band(rule) in (NONE, FEW), rank(rule)
+        new = _in_one(rule, found[rule])
+        return replace(new, rare=rare, wrong=rare and weighs <= WRONG)
+
+    return [stands_out(rule) for rule in sorted(found, key=rank)]
 
 
 def weight(line: Item) -> str:
