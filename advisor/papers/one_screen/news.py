@@ -26,13 +26,15 @@ WRONG = 5
 
 @dataclass(frozen=True)
 class News:
-    """One thing that stands out: by which rule, in words, and why; whether few sound plans have
-    it, and whether it says that something here is `wrong`, rather than what would be better.
+    """One thing that stands out: by which rule, in words, and why; in `short`, the first thing to
+    do, else the danger; whether few sound plans have it, and whether it says that something here
+    is `wrong`, rather than what would be better.
     """
 
     rule: str
     text: str
     because: str
+    short: str
     rare: bool = True
     wrong: bool = False
 
@@ -81,6 +83,7 @@ def _in_one(rule: str, lines: list[Item]) -> News:
         rule,
         like(text, more),
         " ".join(danger) if do and danger else first[0].because,
+        like((do or danger)[0], more),
     )
 
 

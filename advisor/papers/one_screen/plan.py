@@ -147,7 +147,7 @@ class Plan:
         for n, new in enumerate(left):
             rank = WRONG if new.wrong and n < OTHERS else LEAST
             pieces += reasoned(new.text, new.because, rank) if not self.rigged else ()
-            pieces += (Piece(new.text, rank),) if self.rigged else ()
+            pieces += (Piece(new.short, rank),) if self.rigged else ()
         return tuple(pieces)
 
     def _news(self) -> list[News]:
