@@ -20,15 +20,15 @@ COMMON = {NONE: 0, FEW: 1, SOME: 5}
 GRAVE = {"danger": -2, "must": 0, "caution": 2, "should": 4, "refer": 5}
 
 
-# The most that a line weighs which says that something in this plan is wrong.
-WRONG = 5
+# The most that a line weighs which says that something in this plan is wrong, or gravely so.
+WRONG, GRAVELY = 5, 1
 
 
 @dataclass(frozen=True)
 class News:
     """One thing that stands out: by which rule, in words, and why; in `short`, the first thing to
     do, else the danger; whether few sound plans have it, and whether it says that something here
-    is `wrong`, rather than what would be better.
+    is `wrong`, rather than what would be better, or `gravely` so.
     """
 
     rule: str
@@ -37,6 +37,7 @@ class News:
     short: str
     rare: bool = True
     wrong: bool = False
+    gravely: bool = False
 
 
 def news(base: Base, advice: Advice) -> list[News]:
@@ -60,7 +61,8 @@ def news(base: Base, advice: Advice) -> list[News]:
     def stands_out(rule: str) -> News:
         rare, (_, weighs) = layout.band(rule) in (NONE, FEW), rank(rule)
         new = _in_one(rule, found[rule])
-        return replace(new, rare=rare, wrong=rare and weighs <= WRONG)
+        wrong, gravely = (rare and weighs <= most for most in (WRONG, GRAVELY))
+        return replace(new, rare=rare, wrong=wrong, gravely=gravely)
 
     return [stands_out(rule) for rule in sorted(found, key=rank)]
 

@@ -143,9 +143,10 @@ class Plan:
             told = {*said, *(new.rule for new in self._news())}
             again = (new for new in news(self.base, self.advice) if new.rule not in told)
             left = [*left, *(new for new in again if new.rare and new.text not in texts)]
-        pieces: list[Piece] = []
+        pieces, held = list[Piece](), self._held()
         for n, new in enumerate(left):
-            rank = WRONG if new.wrong and n < OTHERS else LEAST
+            wrong = new.wrong if held else new.gravely
+            rank = WRONG if wrong and n < OTHERS else LEAST
             pieces += reasoned(new.text, new.because, rank) if not self.rigged else ()
             pieces += (Piece(new.short, rank),) if self.rigged else ()
         return tuple(pieces)
