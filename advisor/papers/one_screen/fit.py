@@ -9,7 +9,7 @@ from advisor.papers.blocks import Bullets, Heading, Line
 from advisor.papers.faces.text import written
 
 # Ranks: what is never left out, then what is left out the last; AIR are the blank rows.
-ALWAYS, GRAVE, FIRST_ASKED, RIG, PEOPLE, ASKED, WHY, AIR, LESS, LEAST = range(10)
+ALWAYS, GRAVE, FIRST_ASKED, RIG, WRONG, PEOPLE, ASKED, WHY, AIR, LESS, LEAST = range(11)
 COLUMNS, ROWS = (40, 80), (60, 40)  # a narrow screen may be longer
 
 

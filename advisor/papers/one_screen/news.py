@@ -5,7 +5,7 @@ first, before those that nearly every plan has.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from advisor.model.advice import Advice, Item, Requirement, Warned
 from advisor.model.base import Base
@@ -16,17 +16,28 @@ from advisor.papers.one_screen.fit import sentence
 
 # What stands out most has the least sum: of how common a line is, and of how grave it is. Of notes
 # and of what may be done, and of what many plans have, nothing is news.
-COMMON = {NONE: 0, FEW: 1, SOME: 4}
+COMMON = {NONE: 0, FEW: 1, SOME: 5}
 GRAVE = {"danger": -2, "must": 0, "caution": 2, "should": 4, "refer": 5}
+
+
+# The most that a line weighs which says that something in this plan is wrong, or gravely so.
+WRONG, GRAVELY = 5, 1
 
 
 @dataclass(frozen=True)
 class News:
-    """One thing that stands out: by which rule, in words, and why."""
+    """One thing that stands out: by which rule, in words, and why; in `short`, the first thing to
+    do, else the danger; whether few sound plans have it, and whether it says that something here
+    is `wrong`, rather than what would be better, or `gravely` so.
+    """
 
     rule: str
     text: str
     because: str
+    short: str
+    rare: bool = True
+    wrong: bool = False
+    gravely: bool = False
 
 
 def news(base: Base, advice: Advice) -> list[News]:
@@ -47,7 +58,13 @@ def news(base: Base, advice: Advice) -> list[News]:
         paper = rule in layout.paper_rules or topics.get(rule) in layout.paper_topics
         return paper, COMMON[layout.band(rule)] + min(GRAVE[weight(line)] for line in found[rule])
 
-    return [_in_one(rule, found[rule]) for rule in sorted(found, key=rank)]
+    def stands_out(rule: str) -> News:
+        rare, (_, weighs) = layout.band(rule) in (NONE, FEW), rank(rule)
+        new = _in_one(rule, found[rule])
+        wrong, gravely = (rare and weighs <= most for most in (WRONG, GRAVELY))
+        return replace(new, rare=rare, wrong=wrong, gravely=gravely)
+
+    return [stands_out(rule) for rule in sorted(found, key=rank)]
 
 
 def weight(line: Item) -> str:
@@ -68,6 +85,7 @@ def _in_one(rule: str, lines: list[Item]) -> News:
         rule,
         like(text, more),
         " ".join(danger) if do and danger else first[0].because,
+        like((do or danger)[0], more),
     )
 
 

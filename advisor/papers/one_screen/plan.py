@@ -22,6 +22,7 @@ from advisor.papers.one_screen.fit import (
     PEOPLE,
     RIG,
     WHY,
+    WRONG,
     Piece,
     Section,
     reasoned,
@@ -32,6 +33,8 @@ from advisor.words import FIRST_WORDS, SCREEN, Doors
 
 REASONS = 3
 LOOKED_FIRST = 4  # checks named on the screen
+# What else is wrong with a plan is told before what every plan is told, so much of it.
+OTHERS = 8
 
 
 class Plan:
@@ -78,18 +81,29 @@ class Plan:
         if see:  # the verdict leads to them
             yield self._see()
         yield replace(reasons, title=SCREEN["also"] if see else "")
+        also, held = Section(SCREEN["also"], others), self._held()
+        if held:  # what else is wrong is put right before the rig is built
+            yield also
         if self.rigged:
             rig = (*self._rows(self.layout.rig, RIG), *self._kit_in_use())
             yield Section(SCREEN[self._rig_title()], rig)
+            standing = LESS if held else PEOPLE  # reasons come before it
+            people = self._rows(self.layout.people, standing)
             drill = self._rows(self.layout.drill, RIG)
-            yield Section(SCREEN["people"], (*self._rows(self.layout.people, PEOPLE), *drill))
-            yield Section(SCREEN["also"], others)
-            yield Section("", self._rows(self.layout.times, RIG))
+            yield Section(SCREEN["people"], (*people, *drill))
+            if not held:
+                yield also
+            yield Section("", self._rows(self.layout.times, LESS if held else RIG))
         if self.advice.stops and not self.rigged:
             return  # no answer to a question would bring the rig back
         yield asked(self.base, self.advice)
         if self.advice.checks and not see:
             yield Section("", tuple(self._checks()))
+
+    def _held(self) -> bool:
+        """Whether something must be put right before anyone goes."""
+        advice = self.advice
+        return bool(advice.stops or advice.first or advice.contradictions or not self.rigged)
 
     def _rig_title(self) -> str:
         """A rig told below what must be put right, or found out, is not yet the rig to build."""
@@ -117,7 +131,8 @@ class Plan:
 
     def _reasons(self) -> tuple[Section, tuple[Piece, ...]]:
         """(what stands in the way and what stands out here, the rest of what stands out). Of a
-        plan whose rig cannot stand, nothing stands out that could be re-rigged.
+        plan whose rig cannot stand, what could be re-rigged stands out last, and only if it is
+        rare.
         """
         advice, pieces = self.advice, list[Piece]()
         for stop in advice.stops:
@@ -130,8 +145,22 @@ class Plan:
         free = max(0, REASONS - sum(not piece.on for piece in pieces))
         for new in left[:free]:
             pieces += reasoned(new.text, new.because, GRAVE)
-        others = tuple(Piece(new.text, LEAST) for new in left[free:])
+        others = self._others(left[free:], said, {piece.text for piece in pieces})
         return Section("", tuple(pieces), numbered=True), others
+
+    def _others(self, left: Sequence[News], said: set[str], texts: set[str]) -> tuple[Piece, ...]:
+        """The rest of what stands out, what is wrong before what would be better."""
+        if not self.rigged:
+            told = {*said, *(new.rule for new in self._news())}
+            again = (new for new in news(self.base, self.advice) if new.rule not in told)
+            left = [*left, *(new for new in again if new.rare and new.text not in texts)]
+        pieces, held = list[Piece](), self._held()
+        for n, new in enumerate(left):
+            wrong = new.wrong if held else new.gravely
+            rank = WRONG if wrong and n < OTHERS else LEAST
+            pieces += reasoned(new.text, new.because, rank) if not self.rigged else ()
+            pieces += (Piece(new.short, rank),) if self.rigged else ()
+        return tuple(pieces)
 
     def _news(self) -> list[News]:
         """What stands out and can be told of this plan."""
