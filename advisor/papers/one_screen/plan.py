@@ -149,8 +149,10 @@ class Plan:
         return Section("", tuple(pieces), numbered=True), others
 
     def _others(self, left: Sequence[News], said: set[str], texts: set[str]) -> tuple[Piece, ...]:
-        """The rest of what stands out, what is wrong before what would be better."""
-        if not self.rigged:
+        """The rest of what stands out, what is wrong before what would be better. Where no ladder is
+        to be used nothing is told of how it would be rigged.
+        """
+        if not self.rigged and not self.elsewhere:
             told = {*said, *(new.rule for new in self._news())}
             again = (new for new in news(self.base, self.advice) if new.rule not in told)
             left = [*left, *(new for new in again if new.rare and new.text not in texts)]
