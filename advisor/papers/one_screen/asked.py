@@ -10,6 +10,7 @@ from advisor.words import SCREEN
 
 QUESTIONS = 4
 KEPT = 3  # of them, before the order of people is told
+NAMED = 8  # of the others, by their names only
 TURNING = ("stop", "first", "decision", "verdict", "step")  # gravities that turn an answer
 
 
@@ -44,13 +45,34 @@ def ranked(base: Base, advice: Advice) -> list[list[Question]]:
     return [kinds[kind] for kind in sorted(kinds, key=rank)]
 
 
-def asked(base: Base, advice: Advice) -> Section:
+def asked(base: Base, advice: Advice, number: int = QUESTIONS) -> Section:
     """The first questions, one of a kind."""
     pieces = (
         Piece(like(alike[0].text, len(alike) - 1), FIRST_ASKED if n < KEPT else ASKED)
-        for n, alike in enumerate(ranked(base, advice)[:QUESTIONS])
+        for n, alike in enumerate(ranked(base, advice)[:number])
     )
     return Section(SCREEN["find"], tuple(pieces), numbered=True)
+
+
+def asked_too(base: Base, advice: Advice) -> Section:
+    """By name what else could forbid a plan, after the questions that are asked first."""
+    grave = frozenset(q.id for q in advice.blocking)
+    rest = ranked(base, advice)[KEPT:]
+    more = [alike[0].fact for alike in rest if any(q.id in grave for q in alike)]
+    if not more:
+        return Section("", ())
+    text = SCREEN["more asked"].format(n=len(more), names=_names(more))
+    return Section("", (Piece(text, FIRST_ASKED, name=SCREEN["asked too"]),))
+
+
+def _names(facts: list[str]) -> str:
+    """What facts are called, thing by thing, as many as are read at a glance."""
+    things: dict[str, list[str]] = {}
+    for fact in facts[:NAMED]:
+        thing, _, name = fact.rpartition(".")
+        things.setdefault(thing, []).append(name)
+    names = "; ".join(f"{thing}: {', '.join(said)}" for thing, said in things.items())
+    return SCREEN["and so on"].format(names=names) if len(facts) > NAMED else f"{names}."
 
 
 def first_open(base: Base, advice: Advice) -> str:

@@ -23,6 +23,8 @@ GRAVE = {"danger": -2, "must": 0, "caution": 2, "should": 4, "refer": 5}
 # The most that a line weighs which says that something in this plan is wrong, or gravely so.
 WRONG, GRAVELY = 5, 1
 
+TOLD = 2  # of the lines that one rule brings
+
 
 @dataclass(frozen=True)
 class News:
@@ -80,7 +82,7 @@ def _in_one(rule: str, lines: list[Item]) -> News:
     do = _texts(line for line in first if not isinstance(line, Warned))
     danger = _texts(line for line in first if isinstance(line, Warned))
     more = len({line.derivation for line in lines}) - 1
-    text = " ".join(do or danger)
+    text = " ".join((do or danger)[:TOLD])
     return News(
         rule,
         like(text, more),

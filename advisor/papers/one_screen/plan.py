@@ -12,7 +12,7 @@ from advisor.model.base import Base
 from advisor.model.layout import Row
 from advisor.model.names import METHOD
 from advisor.papers.checks import check_lines
-from advisor.papers.one_screen.asked import asked, first_open
+from advisor.papers.one_screen.asked import KEPT, asked, asked_too, first_open
 from advisor.papers.one_screen.filling import Filling
 from advisor.papers.one_screen.fit import (
     ALWAYS,
@@ -32,7 +32,7 @@ from advisor.papers.outline import headline, only_checks, worst_first
 from advisor.words import FIRST_WORDS, SCREEN, Doors
 
 REASONS = 3
-LOOKED_FIRST = 4  # checks named on the screen
+LOOKED_FIRST = 5  # checks named on the screen
 # What else is wrong with a plan is told before what every plan is told, so much of it.
 OTHERS = 8
 
@@ -96,7 +96,8 @@ class Plan:
             yield Section("", self._rows(self.layout.times, LESS if held else RIG))
         if self.advice.stops and not self.rigged:
             return  # no answer to a question would bring the rig back
-        yield asked(self.base, self.advice)
+        yield asked(self.base, self.advice, KEPT)
+        yield asked_too(self.base, self.advice)
         if self.advice.checks and not see:
             yield Section("", tuple(self._checks()))
 
@@ -149,8 +150,8 @@ class Plan:
         return Section("", tuple(pieces), numbered=True), others
 
     def _others(self, left: Sequence[News], said: set[str], texts: set[str]) -> tuple[Piece, ...]:
-        """The rest of what stands out, what is wrong before what would be better. Where no ladder is
-        to be used nothing is told of how it would be rigged.
+        """The rest of what stands out, what is wrong before what would be better. Where no ladder
+        is to be used nothing is told of how it would be rigged.
         """
         if not self.rigged and not self.elsewhere:
             told = {*said, *(new.rule for new in self._news())}
