@@ -34,7 +34,8 @@ FORMS = tuple(
         ("later", r"(?:skip|next|pass|later)(?: (?:it|that|this|them|these))?[.!]?$"),
     )
 )
-INITIALS = re.compile(r"(?:[^\W\d_]\.?){1,4}$")
+# 'AB', 'a.b.': no names
+INITIALS = re.compile(r"[^\W\d_]{1,2}$|[A-Z]{3}$|(?:[^\W\d_]\.){1,2}[^\W\d_]\.?$")
 HOW = "All so? 'all', 'all but 3', or '3 no'."
 
 
@@ -128,7 +129,7 @@ def _home(session, numbers) -> list:
 def _checker(session, by: str) -> list:
     """Put initials to what is answered from now on; a name is not kept."""
     if not INITIALS.match(by):
-        return ["Initials are enough, one to four letters: 'checked by AB'. No name is kept."]
+        return ["Initials are enough, one to three letters: 'checked by AB'. No name is kept."]
     session.checker = by.replace(".", "").upper()
     return [f"Answers to what is read out are noted as checked by {session.checker}."]
 

@@ -133,6 +133,7 @@ class Session:
                 messages.append(f"Not taken: {message}")
                 continue
             new[entity, key] = raw
+            self.checked.pop((entity, key), None)  # said in so many words now, not from a list
             self.last_entity, self.last_key = entity, key
             if self.question == (entity, key):
                 self.question = None

@@ -138,7 +138,8 @@ def test_who_checked_and_when_goes_with_the_answers(plan, say, tmp_path):
     """How, when and by whom is kept through a session's file, a case file and a fact said anew."""
     plan.clock = lambda: "2026-03-14 10:20"
     say("at the head")
-    assert "No name is kept" in " ".join(say("checked by Somebody Else").answer)
+    for name in ("Somebody Else", "Anna", "Tom"):
+        assert "No name is kept" in " ".join(say(f"checked by {name}").answer)
     assert plan.checker == "" and "checked by AB" in " ".join(say("checked by a.b.").answer)
     read = [ref for refs in plan.read_out for ref in refs]
     say("all")
@@ -160,6 +161,9 @@ def test_who_checked_and_when_goes_with_the_answers(plan, say, tmp_path):
     load(store.path, resumed)
     assert resumed.case().facts[read[0]].said_by == words and resumed.checker == "AB"
 
+    raw = plan.said[read[0]]
+    plan.say([(*read[0], raw)])  # the same, but said in so many words
+    assert plan.case().facts[read[0]].said_by == "chat"
     plan.say([(*read[0], "unknown")])
     assert plan.case().facts.get(read[0]) is None or plan.case().facts[read[0]].said_by == "chat"
 

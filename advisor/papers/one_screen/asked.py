@@ -58,10 +58,11 @@ def asked_too(base: Base, advice: Advice) -> Section:
     """By name what else could forbid a plan, after the questions that are asked first."""
     grave = frozenset(q.id for q in advice.blocking)
     rest = ranked(base, advice)[KEPT:]
-    more = [alike[0].fact for alike in rest if any(q.id in grave for q in alike)]
-    if not more:
+    more = [[q.fact for q in alike if q.id in grave] for alike in rest]
+    kinds = [facts[0] for facts in more if facts]
+    if not kinds:
         return Section("", ())
-    text = SCREEN["more asked"].format(n=len(more), names=_names(more))
+    text = SCREEN["more asked"].format(n=sum(map(len, more)), names=_names(kinds))
     return Section("", (Piece(text, FIRST_ASKED, name=SCREEN["asked too"]),))
 
 
