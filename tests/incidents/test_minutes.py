@@ -83,3 +83,11 @@ def test_no_pull_on_a_line_whose_anchor_moves():
 def test_the_step_that_saves_comes_first(what, facts, first, later):
     told = certain(response(what, **facts))
     assert told.index(first) < told.index(later)
+
+
+def test_no_first_aider_goes_down_into_air_that_nobody_has_read():
+    facts = {"helper_on_own_line": "yes", "danger_continues": "no", "people_below": "3"}
+    quiet = response(BASE, conscious="no", **facts)
+    assert "base.first-aider" in certain(quiet)
+    told = {s.rule for s in response(BASE, **STILL, **facts).steps}
+    assert not {"base.first-aider", "base.one-stays"} & told
