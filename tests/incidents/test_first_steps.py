@@ -53,7 +53,7 @@ FIRST = {
         "base.shield",
     ),
     "hanging on the lifeline": ("first.stop", "first.hold-and-lock", "hanging.move-legs"),
-    "lifeline too short": ("first.stop", "first.hold-and-lock", "short.onto-something"),
+    "lifeline too short": ("first.stop", "first.hold-and-lock", "short.knot-the-end"),
     "tether slipped or let go": ("broken.call-below", "first.stop", "first.hold-and-lock"),
     "swinging or spinning": ("first.stop", "swing.steady-line", "swing.stop-the-spin"),
     "bad air": ("air.leave-calmly", "air.raise-on-line", "air.back-from-the-mouth"),
