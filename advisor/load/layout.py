@@ -12,7 +12,7 @@ from advisor.model.base import Base
 from advisor.model.layout import BANDS, Layout, Part, Row
 from advisor.model.slots import Slot, slots
 
-PARTS = ("rig", "people", "drill", "times")
+PARTS = ("rig", "people", "in order", "drill", "times")
 
 
 def read_layout(
@@ -28,6 +28,7 @@ def read_layout(
         rigged=tuple(data["rigged"]),
         rig=_rows(data["rig"]),
         people=_rows(data["people"]),
+        in_order=_rows(data["in order"]),
         drill=_rows(data["drill"]),
         times=_rows(data["times"]),
         deadliest=tuple(data["deadliest"]),
@@ -55,7 +56,9 @@ def _rows(data: Data) -> tuple[Row, ...]:
 
 
 def _part(data: Data) -> Part:
-    return Part(data) if isinstance(data, str) else Part(data["say"], data["not told"])
+    if isinstance(data, str):
+        return Part(data)
+    return Part(data["say"], data.get("not told", ""), tuple(data.get("when", {}).items()))
 
 
 def _unknown(document: Document, base: Base) -> Iterator[Fault]:
@@ -105,6 +108,10 @@ def _bad_slots(document: Document, base: Base) -> Iterator[Fault]:
         for m, told in enumerate(row["say"])
     ]
     known = [*base.decisions, *(c.id for c in base.calculations), *base.vocabulary.by_key]
+    for path, name in _conditions(data):
+        if name not in base.vocabulary.by_key:
+            near = did_you_mean(name, base.vocabulary.by_key)
+            yield Fault(document.place(path), f"'{name}' is no fact.{near}")
     for path, text in said:
         for slot in slots(text):
             wrong = _wrong(slot, base)
@@ -113,6 +120,15 @@ def _bad_slots(document: Document, base: Base) -> Iterator[Fault]:
                     document.place(path),
                     f"'{wrong}' is no decision, calculation or fact.{did_you_mean(wrong, known)}",
                 )
+
+
+def _conditions(data: Data) -> Iterator[tuple[tuple[Step, ...], str]]:
+    """Where a fact is named on which a part rests, and its name."""
+    for part in PARTS:
+        for n, row in enumerate(data[part]):
+            for m, told in enumerate(row["say"]):
+                for name, _ in _part(told).when:
+                    yield (part, n, "say", m, "when", name), name
 
 
 def _wrong(slot: Slot, base: Base) -> str:

@@ -14,11 +14,12 @@ BANDS = NONE, FEW, SOME, MANY, NEARLY_ALL = ("none", "few", "some", "many", "nea
 @dataclass(frozen=True, slots=True)
 class Part:
     """A part of a row; while something in it is not known `untold` stands in its place ('': it is
-    left out).
+    left out). It is told only where each fact of `when` has that value.
     """
 
     say: str
     untold: str = ""
+    when: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +36,7 @@ class Row:
 @dataclass(frozen=True, slots=True)
 class Layout:
     """What one screen shows of a plan. `rigged`: the ways down for which a ladder is rigged;
+    `in_order`: what was told and is as it should be, of plans that nothing holds back;
     `deadliest`: rules whose "do not" stands before the steps of an incident, the gravest first;
     `last_resort`: rules that give a verdict in doubt, told only where no other rule speaks of the
     finding;
@@ -47,6 +49,7 @@ class Layout:
     rigged: tuple[str, ...] = ()
     rig: tuple[Row, ...] = ()
     people: tuple[Row, ...] = ()
+    in_order: tuple[Row, ...] = ()
     drill: tuple[Row, ...] = ()
     times: tuple[Row, ...] = ()
     deadliest: tuple[str, ...] = ()

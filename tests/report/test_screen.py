@@ -180,6 +180,24 @@ def test_what_the_rig_lacks_is_said_in_its_row():
     )
 
 
+def test_what_is_in_order_is_said_only_of_a_plan_that_nothing_holds_back():
+    refuge = ("site.flood response=fast", "site.dry refuge=yes", "site.wait provided for=yes")
+    told = flat(" ".join(rows(advice_of(SOUND, *refuge))))
+    assert "In order" in told and "dry refuge, proven and stocked" in told.lower()
+    for worse in ("site.wait provided for=no", "site.dry refuge=yes?"):
+        told = flat(" ".join(rows(advice_of(SOUND, *refuge, worse))))
+        assert "proven and stocked" not in told.partition("In order")[2]
+    assert "In order" not in flat(
+        " ".join(rows(advice_of(SOUND, *refuge, "site.warning signs=yes")))
+    )
+
+
+def test_where_no_ladder_is_to_be_used_the_dangers_are_told_still():
+    told = flat(" ".join(rows(advice_of(ROOT / "cases/method/reservoir-upstream.yaml"))))
+    assert "NO, not by ladder" in told or "STOP." in told
+    assert "Ask whoever controls the water upstream" in told and "fine weather" in told
+
+
 def test_a_colleague_asks_first_what_the_plan_hangs_on():
     told = flat(" ".join(rows(advice_of(ROOT / "cases/plan/saturday.yaml"))))
     asked = told.partition("TELL ME; each could change this ")[2]

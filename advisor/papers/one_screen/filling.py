@@ -34,11 +34,15 @@ class Filling:
         """The parts of which everything is known, filled in, and what is said in place of the
         others, as one sentence; '' where nothing is known.
         """
-        told = [(self._part(part.say), part.untold) for part in parts]
+        told = [(self._part(part.say), part.untold) for part in parts if self._holds(part)]
         if not any(known for known, _ in told):
             return ""
         text = "; ".join(filter(None, (known or untold for known, untold in told)))
         return f"{text[:1].upper()}{text[1:]}."
+
+    def _holds(self, part: Part) -> bool:
+        """Whether the facts that a part rests on are as it says."""
+        return all(self.facts.get(fact) == value for fact, value in part.when)
 
     def _part(self, text: str) -> str:
         """One part filled in; '' while something in it is not known."""

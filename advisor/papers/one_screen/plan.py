@@ -90,7 +90,9 @@ class Plan:
             standing = LESS if held else PEOPLE  # reasons come before it
             people = self._rows(self.layout.people, standing)
             drill = self._rows(self.layout.drill, RIG)
-            yield Section(SCREEN["people"], (*people, *drill))
+            # Of what is held back nothing is called right.
+            in_order = () if held else self._rows(self.layout.in_order, PEOPLE)
+            yield Section(SCREEN["people"], (*people, *drill, *in_order))
             if not held:
                 yield also
             yield Section("", self._rows(self.layout.times, LESS if held else RIG))
@@ -166,8 +168,10 @@ class Plan:
         return tuple(pieces)
 
     def _news(self) -> list[News]:
-        """What stands out and can be told of this plan."""
-        found = news(self.base, self.advice) if self.by_ladder else []
+        """What stands out and can be told of this plan: of one that no ladder is rigged for, what
+        is gravely wrong and could take the whole group.
+        """
+        found = [new for new in news(self.base, self.advice) if self.by_ladder or new.gravely]
         return [new for new in found if self.rigged or self._first(new.rule)]
 
     def _not_by_ladder(self, said: set[str]) -> Iterator[Piece]:
