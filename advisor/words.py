@@ -47,7 +47,12 @@ SCREEN = {
     "find": "TELL ME; each could change this",
     "kit": "THE KIT",
     "do": "WHAT TO DO",
-    "local": "Local guidance used: {title}. It differs from what is built in ({n}): --all.",
+    "local": "Local guidance used: {title}. It differs from what is built in ({n}){more}: {all}.",
+    "local numbers": " and has other numbers ({n})",
+    "with local": " (with local guidance)",
+    "by local": "LOCAL GUIDANCE",
+    "more numbers": "; and {n} more: {all}",
+    "more local": "Local: {n} more such things: {all}.",
     "not ladder": "Not by ladder; {because}.",
     "more like it": "{text} (And {n} more like it.)",
     "more steps": "… {n} more steps: {all}.",
@@ -108,7 +113,7 @@ ONE_ENGINE = (
     "Checked by one engine only: durable-rules is not usable here. README, 'Before you start', says"
     " how to install it; until then have a second person check this advice."
 )
-LOCAL_HELP = "local guidance; it tightens, and never loosens a built-in must"
+LOCAL_HELP = "local guidance; it adds, marked, and takes nothing built in away"
 AT_HELP = "when it is asked: at home what is only seen at the head is a check (default home)"
 NO_LOCAL = (
     "No local guidance was given: depth, numbers, ratios and calls here are custom, not permission."

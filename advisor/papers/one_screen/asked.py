@@ -31,11 +31,12 @@ def ranked(base: Base, advice: Advice) -> list[list[Question]]:
         facts = turn_on.get(question.derivation, frozenset())
         return len(facts - stated) if facts & stated else len(turn_on)
 
-    def rank(kind: str) -> tuple[bool, bool, int, int]:
+    def rank(kind: str) -> tuple[bool, bool, bool, int, int]:
         questions = kinds[kind]
         places = [order.get(base.vocabulary.key_of(q.fact), len(order)) for q in questions]
         return (
             not any(q.id in grave for q in questions),
+            all(q.local for q in questions),
             kind in paper,
             min(places),
             min(map(open_beside, questions)),
@@ -47,7 +48,11 @@ def ranked(base: Base, advice: Advice) -> list[list[Question]]:
 def asked(base: Base, advice: Advice) -> Section:
     """The first questions, one of a kind."""
     pieces = (
-        Piece(like(alike[0].text, len(alike) - 1), FIRST_ASKED if n < KEPT else ASKED)
+        Piece(
+            like(alike[0].text, len(alike) - 1),
+            FIRST_ASKED if n < KEPT else ASKED,
+            local=bool(advice.response) and alike[0].local,
+        )
         for n, alike in enumerate(ranked(base, advice)[:QUESTIONS])
     )
     return Section(SCREEN["find"], tuple(pieces), numbered=True)

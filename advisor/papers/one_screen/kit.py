@@ -50,7 +50,9 @@ def _stopped(item: KitVerdict, stopped: set[str]) -> bool:
 
 def _stops(advice: Advice) -> Iterator[Piece]:
     """What a verdict takes out of use stands before what has not been looked at yet."""
-    for stop in sorted(advice.stops, key=lambda stop: not stop.id.startswith(_OUT_OF_USE)):
+    for stop in sorted(
+        advice.stops, key=lambda stop: (stop.local, not stop.id.startswith(_OUT_OF_USE))
+    ):
         reasons = [r for i in advice.items if _out_of_use(i) == stop.id for r in i.reasons]
         yield Piece(stop.text)
         yield from _grounds(reasons) if reasons else [Piece(stop.because, RIG, on=True)]
@@ -77,7 +79,9 @@ def _do(base: Base, advice: Advice) -> Iterator[Piece]:
     topics, layout = {rule.id: rule.topic for rule in base.rules}, base.screen
     lines: list[Item] = [*advice.first, *advice.must("must"), *advice.warnings]
     lines += advice.must("should")
-    lines.sort(key=lambda n: (topics.get(n.rule) in layout.paper_topics, layout.rank(n.rule)))
+    lines.sort(
+        key=lambda n: (n.local, topics.get(n.rule) in layout.paper_topics, layout.rank(n.rule))
+    )
     alike: dict[tuple[str, int], list[str]] = {}
     for line in lines:
         number = sum(other.derivation == line.derivation for other in lines[: lines.index(line)])
