@@ -143,8 +143,8 @@ def headline(advice: Advice) -> str:
         choice = advice.decisions["go"].choice or ""
         if choice not in CAUTIOUS:
             return HEADLINES["elsewhere"].format(choice=choice)
-        if advice.contradictions:
-            return HEADLINES["contradiction"]
+        if advice.contradictions and not (advice.first and advice.contradictions[0].local):
+            return HEADLINES["contradiction"]  # built-in words lead to what stands first
         if advice.first:
             return HEADLINES["first"]
         if choice == NOT_YET:

@@ -14,9 +14,11 @@ from strict import MARK, softened
 
 from advisor.advise import Advisor
 from advisor.cli import main
+from advisor.drill.drill import told_response
 from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
 from advisor.load.folder import find_folder
 from advisor.papers.one_screen.screen import shown
+from advisor.papers.outline import headline
 
 CASES = find_folder("cases")
 HEAD = "local guidance: Rules of the hut\nissued by: A hut (invented)\ndate: 2026\n"
@@ -357,6 +359,47 @@ def test_local_words_are_marked_beside_the_stop_that_stays(tmp_path):
     screen = " ".join(shown(local.base, after).split())
     assert say not in screen.replace(f"{MARK}{say}", "")
     assert f"{MARK}{say}" in [r.text for r in after.requirements]
+
+
+@not_quick
+def test_a_crowd_of_steps_leaves_every_first_step_in_the_papers_and_the_rehearsal(tmp_path):
+    text = rules("incident", *((SENSELESS, CROWDS["steps"] % (n, " x")) for n in range(30)))
+    before, after, local = both(tmp_path, text, LOWER)
+    told = [re.sub(r"^\d+\. ", "", line) for line in told_response(after.response)]
+    assert all(s.words in told for s in before.response.steps if not s.when)
+    papers = [
+        export(made, case, tmp_path)
+        for made, case in (([], LOWER), (["--local", str(tmp_path / "own.yaml")], LOWER))
+    ]
+    for n in range(8):
+        step = before.response.steps[n].words
+        assert all(step in paper.partition("## Key")[0] for paper in papers), step
+
+
+def export(more, case, tmp_path):
+    out = tmp_path / "out.txt"
+    assert main(["export", str(found(case)), "-o", str(out), "--force", *more]) in (0, 3)
+    paper = " ".join(out.read_text("utf-8").split())
+    return paper[: paper.index("Response sequences", paper.index("First steps") + 900)]
+
+
+@not_quick
+def test_local_musts_stand_behind_what_stands_out_by_the_built_in_rules(tmp_path):
+    musts = ((DEEP, f"{{require: {{text: Do thing {n}., strength: must}}}}") for n in range(9))
+    before, after, local = both(tmp_path, rules("plan", *musts), "saturday.yaml", at=AT_HOME)
+    plain, screen = (
+        [line for line in text.splitlines() if re.match(r"\s+\d+\. ", line)]
+        for text in (shown(BUILT_IN().base, before), shown(local.base, after))
+    )
+    reasons = next(n for n, line in enumerate(plain) if n and line.strip().startswith("1. "))
+    assert reasons and plain[:reasons] == screen[:reasons]
+
+
+@not_quick
+def test_a_local_contradiction_leaves_the_word_on_what_comes_first(tmp_path):
+    text = TRICKS["facts of a plan called a contradiction"].text
+    before, after, local = both(tmp_path, text, "twelve-cubs.yaml")
+    assert headline(before) == headline(after) and after.contradictions and before.first
 
 
 REFUSED = {

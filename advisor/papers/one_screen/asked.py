@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.model.advice import Advice, Question
+from advisor.model.advice import LOCAL_MARK, Advice, Question
 from advisor.model.base import Base
 from advisor.papers.one_screen.filling import NOT_KNOWN
 from advisor.papers.one_screen.fit import ASKED, FIRST_ASKED, Piece, Section
@@ -51,7 +51,7 @@ def asked(base: Base, advice: Advice) -> Section:
         Piece(
             like(alike[0].text, len(alike) - 1),
             FIRST_ASKED if n < KEPT else ASKED,
-            local=bool(advice.response) and alike[0].local,
+            local=bool(advice.response) and alike[0].text.startswith(LOCAL_MARK),
         )
         for n, alike in enumerate(ranked(base, advice)[:QUESTIONS])
     )
