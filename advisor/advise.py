@@ -49,7 +49,7 @@ class Advisor:
     def __init__(self, folder=None, local_file=None):
         self.base, code = load_base(folder or find_folder("rules"), compile_strata)
         self.local = self.built_in = None
-        if local_file:
+        if local_file is not None:
             from advisor.load.local import over_base, read_local
 
             self.local, self.built_in = read_local(local_file, self.base), Advisor(folder)
@@ -103,10 +103,16 @@ class Advisor:
         if self.local is None:
             return advice
         from advisor.decide.local import hold
+
+        return hold(self.stated(case).advice, advice, self.local, self.built_in.base, case)
+
+    def stated(self, case) -> Run:
+        """The run of the built-in rules alone, on a case as it was stated."""
+        if self.local is None:
+            return self.answer(case)
         from advisor.load.local import as_stated
 
-        built_in = self.built_in.advise(as_stated(case))
-        return hold(built_in, advice, self.local, self.built_in.base, case)
+        return self.built_in.answer(as_stated(case))
 
     def _tell(self, case, outcome, choices) -> Advice:
         """The advice of a run by the rules alone."""

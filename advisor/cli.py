@@ -8,12 +8,11 @@ from __future__ import annotations
 import argparse
 import sys
 
-from advisor import moment
+from advisor import guidance, moment
 from advisor.faults import Disagreement, Fault, Faults, Place
 from advisor.papers.door import add as add_papers
 from advisor.progress import Progress
 from advisor.streams import NotShown, give, give_pages, ready
-from advisor.words import LOCAL_HELP
 
 OK, FAULT, USAGE, STOP = 0, 1, 2, 3
 DESCRIPTION = (
@@ -65,7 +64,7 @@ def parser() -> argparse.ArgumentParser:
         help="change or add one fact, as often as needed",
     )
     moment.add(advise)
-    advise.add_argument("--local", metavar="FILE", help=LOCAL_HELP)
+    guidance.add(advise)
     advise.add_argument("--format", choices=["text", "json", "markdown"], default="text")
     advise.add_argument(
         "--explain",
@@ -139,7 +138,7 @@ def parser() -> argparse.ArgumentParser:
         help="go on with the last session, or one named by --sessions",
     )
     chat.add_argument("--sessions", action="store_true", help="list the sessions that were kept")
-    chat.add_argument("--local", metavar="FILE", help=LOCAL_HELP)
+    guidance.add(chat)
     chat.add_argument("--plain", action="store_true", help="plain lines, for screen readers")
     chat.add_argument("--format", choices=["text", "json"], default="text")
     compare = commands.add_parser(
@@ -158,7 +157,7 @@ def parser() -> argparse.ArgumentParser:
         help="the changed facts, as often as needed",
     )
     moment.add(compare)
-    compare.add_argument("--local", metavar="FILE", help="local guidance, for both sides")
+    guidance.add(compare, "local guidance, for both sides")
     compare.add_argument("--format", choices=["text", "json"], default="text")
     drill = commands.add_parser(
         "drill",
@@ -181,7 +180,7 @@ def parser() -> argparse.ArgumentParser:
         metavar="N",
         help="how many incidents to throw in (default 2)",
     )
-    drill.add_argument("--local", metavar="FILE", help=LOCAL_HELP)
+    guidance.add(drill)
     drill.add_argument(
         "--sheet", metavar="FILE", help="keep a sheet (Markdown) of what was discussed"
     )

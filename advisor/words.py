@@ -48,7 +48,12 @@ SCREEN = {
     "kit": "THE KIT",
     "against": "WHAT ELSE SPEAKS AGAINST IT",
     "do": "WHAT TO DO",
-    "local": "Local guidance used: {title}. It differs from what is built in ({n}): --all.",
+    "local": "Local guidance used: {title}. It differs from what is built in ({n}){more}: {all}.",
+    "local numbers": " and has other numbers ({n})",
+    "with local": " (with local guidance)",
+    "by local": "LOCAL GUIDANCE",
+    "more numbers": "; and {n} more: {all}",
+    "more local": "Local: {n} more such things: {all}.",
     "not ladder": "Not by ladder; {because}.",
     "more asked": "{n} more (--find-out): {names}",
     "and so on": "{names} …",
@@ -112,7 +117,7 @@ ONE_ENGINE = (
     "Checked by one engine only: durable-rules is not usable here. README, 'Before you start', says"
     " how to install it; until then have a second person check this advice."
 )
-LOCAL_HELP = "local guidance; it tightens, and never loosens a built-in must"
+LOCAL_HELP = "local guidance; it adds, marked, and takes nothing built in away"
 AT_HELP = "when it is asked: at home what is only seen at the head is a check (default home)"
 NO_LOCAL = (
     "No local guidance was given: depth, numbers, ratios and calls here are custom, not permission."

@@ -141,10 +141,10 @@ def go(
     seen = () if moment == AT_HOME else tuple(c for c in checks if c.fact not in known)
     grave: tuple[Item | Question, ...] = (*first, *asked, *seen)
     if stops:
-        return Decision(choice=STOPPED, standing="stop", reasons=_in_the_way(stops))
+        return Decision(choice=STOPPED, standing="stop", reasons=in_the_way(stops))
     if grave:
         blocked = (*(q.fact for q in asked), *(c.fact for c in seen))
-        reasons = _in_the_way(grave)
+        reasons = in_the_way(grave)
         return Decision(choice=NOT_YET, standing="provisional", reasons=reasons, open=blocked)
     clear = CLEAR_AT_HOME if moment == AT_HOME else CLEAR
     return Decision(
@@ -154,7 +154,8 @@ def go(
     )
 
 
-def _in_the_way(items: Sequence[Item | Question]) -> tuple[Reason, ...]:
+def in_the_way(items: Sequence[Item | Question]) -> tuple[Reason, ...]:
+    """What keeps a plan back, as reasons."""
     return tuple(
         Reason(id=r.id, text=r.text, because=r.because, sources=r.sources, derivation=r.derivation)
         for r in items

@@ -1,17 +1,22 @@
-"""Decisions under local guidance: it may break a tie or rule an option out, never carry one that
-is built in to lose; whatever it changes is told.
+"""Decisions under local guidance: it may choose among what the built-in rules leave allowed, never
+carry an option that they rule out, nor turn a plan back that they send another way; whatever it
+changes, or would, is told.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
-from advisor.model.advice import IF_CHECKED, Advice, Decision, Departure
-
-if TYPE_CHECKING:
-    from advisor.load.local import Local
+from advisor.decide.local_laid import Laid
+from advisor.model.advice import (
+    IF_CHECKED,
+    LOCAL_MARK,
+    Advice,
+    Alternative,
+    Decision,
+    Reason,
+)
 
 STANDINGS = (
     "firm",
@@ -20,39 +25,69 @@ STANDINGS = (
     "refer",
     "stop",
 )  # from the surest to the most cautious
-OUT = "ruled out"  # how the reason begins why an option lost
+OUT = ("ruled out", "not yet")  # how the reason begins why an option is not allowed
+OWN = "local."  # how the ids of local rules begin
 
 
 def decided(
-    built_in: Advice, advice: Advice, local: Local
-) -> tuple[dict[str, Decision], list[Departure]]:
-    """{decision: what it comes to}, and a departure for each that would be another."""
+    laid: Laid, built_in: Advice, advice: Advice, no_pitch: Mapping[str, str]
+) -> dict[str, Decision]:
+    """{decision: what it comes to}, 'go' as it was; `no_pitch` has the options that leave a pitch
+    alone.
+    """
     rules = {d.id: d.rule or "" for d in advice.derivations}
-    decisions, departures = dict(advice.decisions), []
+    decisions = dict(advice.decisions)
     for name, old in built_in.choices.items():
         new = advice.choices.get(name, old)
-        decisions[name] = _more_cautious(old, new, rules)
+        decisions[name] = _laid(old, new, rules, no_pitch.get(name, ""))
         if set(new.chosen) != set(old.chosen):
-            departures.append(_told(name, old, new, decisions[name], local))
-    return decisions, departures
+            _tell(laid, name, old, new, decisions[name])
+    return decisions
 
 
-def _more_cautious(old: Decision, new: Decision, rules: Mapping[str, str]) -> Decision:
-    """The built-in decision `old`, or the local one where it chooses no more freely."""
-    if old.standing == "stop" or new.standing == "stop":
-        return old if old.standing == "stop" else new
-    if new.chosen and set(new.chosen) <= set(old.chosen):
-        surer = STANDINGS.index(new.standing) < STANDINGS.index(old.standing)
-        return replace(new, standing=old.standing, open=old.open) if surer else new
-    barred = _barred(new, rules)
-    if old.chosen and barred >= set(old.chosen) and not set(new.chosen) & _out(old):
-        return replace(new, standing="refer")  # what is left is not what is built in
-    return replace(old, standing="refer") if barred & set(old.chosen) else old
+def _laid(old: Decision, new: Decision, rules: Mapping[str, str], no_pitch: str) -> Decision:
+    """The built-in decision `old`, or the local one where that is let; with reasons of both."""
+    stands, standing = _stands(old, new, _barred(new, rules), no_pitch)
+    open_ = tuple(sorted({*old.open, *new.open}))
+    if stands is old:
+        known = {reason.id for reason in old.reasons}
+        own = (r for r in new.reasons if r.rule.startswith(OWN) and r.id not in known)
+        of_old = set(old.chosen)
+        reasons = own if of_old == set(new.chosen) else ()
+        return replace(
+            old,
+            standing=standing,
+            reasons=(*old.reasons, *map(_marked, reasons)),
+            alternatives=_lost(old.alternatives, new.alternatives, rules),
+            open=open_ if standing != old.standing else old.open,
+        )
+    return replace(
+        new,
+        standing=standing,
+        reasons=tuple(_marked(r) if r.rule.startswith(OWN) else r for r in new.reasons),
+        alternatives=_lost(new.alternatives, new.alternatives, rules),
+        open=open_,
+    )
+
+
+def _stands(old: Decision, new: Decision, barred: set[str], no_pitch: str) -> tuple[Decision, str]:
+    """(which of the two stands, its standing)"""
+    was, would = set(old.chosen), set(new.chosen)
+    if old.standing == "stop" or no_pitch in was:
+        return old, old.standing
+    if new.standing == "stop":
+        return new, "stop"
+    if would and would <= was:
+        worst = max(old.standing, new.standing, key=STANDINGS.index)
+        return (old if would == was else new), worst
+    if was and barred >= was and not would & _out(old):
+        return new, "refer"  # what is left is not what is built in
+    return old, "refer" if barred & was else old.standing
 
 
 def _out(decision: Decision) -> set[str]:
     """The options that are ruled out, or not yet shown to be allowed."""
-    return {a.option for a in decision.alternatives if a.lost_because.startswith((OUT, "not yet"))}
+    return {a.option for a in decision.alternatives if a.lost_because.startswith(OUT)}
 
 
 def _barred(decision: Decision, rules: Mapping[str, str]) -> set[str]:
@@ -60,16 +95,41 @@ def _barred(decision: Decision, rules: Mapping[str, str]) -> set[str]:
     return {
         a.option
         for a in decision.alternatives
-        if a.lost_because.startswith(OUT)
-        and any(rules.get(d, "").startswith("local.") for d in a.derivations)
+        if a.lost_because.startswith(OUT[0]) and _own(a, rules)
     }
 
 
-def _told(name: str, old: Decision, new: Decision, stands: Decision, local: Local) -> Departure:
+def _own(lost: Alternative, rules: Mapping[str, str]) -> bool:
+    return any(rules.get(d, "").startswith(OWN) for d in lost.derivations)
+
+
+def _marked(reason: Reason) -> Reason:
+    return replace(reason, text=LOCAL_MARK + reason.text, because=LOCAL_MARK + reason.because)
+
+
+def _lost(
+    held: Sequence[Alternative], now: Iterable[Alternative], rules: Mapping[str, str]
+) -> tuple[Alternative, ...]:
+    """Why options lost, with what local guidance has against each."""
+    own = {a.option: a for a in now if _own(a, rules)}
+    return tuple(_with(a, own[a.option]) if a.option in own else a for a in held)
+
+
+def _with(held: Alternative, own: Alternative) -> Alternative:
+    if held.lost_because == own.lost_because:
+        return replace(held, lost_because=f"{held.lost_because} (local guidance)")
+    return replace(
+        held,
+        lost_because=f"{held.lost_because}; by local guidance {own.lost_because}",
+        derivations=tuple(dict.fromkeys((*held.derivations, *own.derivations))),
+    )
+
+
+def _tell(laid: Laid, name: str, old: Decision, new: Decision, stands: Decision) -> None:
     was, would, is_ = (d.words("nothing") for d in (old, new, stands))
-    return Departure(
-        text=f"Built in, {name} comes to: {was}. By local guidance: {would}. It stands: {is_}.",
-        built_in=name,
-        sources=tuple(sorted({s for r in old.reasons for s in r.sources})),
-        local=local.title,
+    laid.tell(
+        f"Built in, {name} comes to: {was}. By local guidance: {would}. It stands: {is_}.",
+        name,
+        sorted({s for r in old.reasons for s in r.sources}),
+        turns=set(stands.chosen) != set(old.chosen),
     )

@@ -242,11 +242,15 @@ def told_response(response) -> list:
     the branches only the first ones.
     """
     lines = [f"CALL NOW: {c.text}" for c in response.call_now if not c.when]
-    lines += [CALL_IF.format(when=c.when) for c in response.call_now if c.when][:MOST_CALLS]
+    later = [c for c in response.call_now if c.when]
+    lines += [
+        c.words if c.local else CALL_IF.format(when=c.when)
+        for c in (*[c for c in later if not c.local][:MOST_CALLS], *(c for c in later if c.local))
+    ]
     lines += [s.text for s in response.say]
     lines += [d.text for d in response.do_not if not d.when]
-    branches = [s for s in response.steps if s.when]
-    shown = [s for s in response.steps if not s.when or s in branches[:MOST_STEPS]]
+    branches = [s for s in response.steps if s.when and not s.local]
+    shown = [s for s in response.steps if not s.when or s.local or s in branches[:MOST_STEPS]]
     lines += [f"{n}. {s.words}" for n, s in enumerate(shown, 1)]
     lines += (
         [f"… and {len(branches) - MOST_STEPS} more branches"] if len(branches) > MOST_STEPS else []

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from advisor.faults import Faults
-from advisor.load.local import as_stated
 
 BUILT_IN = "By the built-in rules, which stay in force whatever local guidance says:"
 LOCAL = "With local guidance over them:"
@@ -17,7 +16,7 @@ def both(run, ask) -> list:
     if run.advisor.local is None:
         return ask(run)
     answers, faults = [], []
-    built_in = run.advisor.built_in.answer(as_stated(run.case))
+    built_in = run.advisor.stated(run.case)
     for head, by in ((BUILT_IN, built_in), (LOCAL, run)):
         try:
             answers.append((head, ask(by)))

@@ -21,6 +21,7 @@ from advisor.load.moments import without_moment
 from advisor.load.names import unknown_names
 from advisor.load.new_plan import FILE as NEW_PLAN
 from advisor.load.new_plan import read_new_plan
+from advisor.load.order import ordered, unknown_rules
 from advisor.load.papers import read_lists
 from advisor.load.phrases import read_phrases
 from advisor.load.rules import read_rules, twice
@@ -30,7 +31,6 @@ from advisor.model.base import Base
 from advisor.model.calculation import Calculation, Figure
 from advisor.model.names import INCIDENT_KIND
 from advisor.model.rule import Rule
-from advisor.model.strata import Cycle, calculation_order, strata
 
 
 def read_base(folder: Path, sha256: str = "") -> Base:
@@ -192,32 +192,7 @@ def assemble(
     calculations: Sequence[Calculation] = (),
 ) -> Base:
     """Put checked parts in running order; raises Faults for derived facts that need each other."""
-    try:
-        order, calculation_places = (
-            strata(rules, calculations),
-            calculation_order(rules, calculations),
-        )
-    except Cycle as cycle:
-        steps = set(
-            zip(cycle.keys, cycle.keys[1:])
-        )  # the rule to look at is one that makes a step of the circle
-        place = next(
-            (
-                r.place
-                for r in rules
-                if any((r.derives, ref.key) in steps for ref in r.condition.references())
-            ),
-            Place("rules"),
-        )
-        raise Faults(
-            [
-                Fault(
-                    place,
-                    f"these derived facts need each other: {' needs '.join(cycle.keys)}; break the"
-                    " circle.",
-                )
-            ]
-        ) from None
+    order, calculation_places = ordered(rules, calculations)
     return Base(
         vocabulary,
         decisions.get("topics", {}),
@@ -253,21 +228,3 @@ def unknown_topics(
         for n, topic in enumerate(first)
         if topic not in topics
     ]
-
-
-def unknown_rules(rules: Sequence[Rule]) -> list[Fault]:
-    """Faults for steps and hazards that point at rules which do not exist."""
-    known, faults = {r.id for r in rules}, []
-    for rule in rules:
-        for effect in rule.effects:
-            for name, others in effect.rules_named.items():
-                faults += [
-                    Fault(
-                        rule.place,
-                        f"'{name}' names the rule '{other}', which does not"
-                        f" exist.{did_you_mean(other, known)}",
-                    )
-                    for other in others
-                    if other not in known
-                ]
-    return faults

@@ -13,7 +13,17 @@ from advisor.facts.values import Fact, read_fact, show_value
 from advisor.facts.vocabulary import Attribute, Value
 from advisor.faults import Fault, Faults, did_you_mean
 from advisor.load.case import Case
-from advisor.load.local_limits import AUTHORITY, SOURCE, fact_fault, fitting, rule_faults
+from advisor.load.local_limits import (
+    AUTHORITY,
+    SOURCE,
+    date_fault,
+    fact_fault,
+    fitting,
+    holds_facts,
+    rule_faults,
+)
+from advisor.load.local_order import loose, together_faults
+from advisor.load.order import ordered
 from advisor.load.rules import read_rules, twice
 from advisor.load.schema import form_faults
 from advisor.load.tree import Document, read_document
@@ -21,7 +31,6 @@ from advisor.model.base import Base
 from advisor.model.calculation import Figure
 from advisor.model.effects import Refer
 from advisor.model.rule import Rule
-from advisor.model.strata import calculation_order, strata
 
 LOCAL = "local guidance"  # who says a fact that it lays down
 
@@ -52,6 +61,8 @@ def read_local(path: str | Path, base: Base) -> Local:
     if faults:
         raise Faults(faults)
     data = document.data
+    if message := date_fault(data["date"]):
+        faults.append(Fault(document.place(["date"]), message))
     rules = _rules(document, base, faults)
     local = Local(
         data["local guidance"],
@@ -89,11 +100,16 @@ def _rules(document: Document, base: Base, faults: list[Fault]) -> list[Rule]:
     """The file's own rules, read exactly as a rule file is."""
     data = document.data
     if "rules" not in data:
+        faults += together_faults(document, (), base)
+        return []
+    if "topic" not in data:
+        place = document.key_place(["rules"])
+        faults.append(Fault(place, "rules need a heading; add a line 'topic: …' before them."))
         return []
     inner = Document(
         document.file,
         {
-            "topic": data.get("topic", ""),
+            "topic": data["topic"],
             "about": data.get("about", "plan"),
             "rules": data["rules"],
         },
@@ -108,6 +124,8 @@ def _rules(document: Document, base: Base, faults: list[Fault]) -> list[Rule]:
     faults += more
     if not more:
         faults += [*rule_faults(document, found, base), *twice(found)]
+    if not faults:
+        faults += together_faults(document, found, base)
     return [replace(rule, authority=AUTHORITY) for rule in found]
 
 
@@ -127,7 +145,7 @@ def _facts(document: Document, base: Base, faults: list[Fault]) -> dict[tuple[st
     for entity, attributes in document.data.get("facts", {}).items():
         kind = base.vocabulary.entities.get(entity)
         if kind is None or kind.many:
-            single = [e.name for e in base.vocabulary.entities.values() if not e.many]
+            single = holds_facts(base.vocabulary)
             faults.append(
                 Fault(
                     document.key_place(["facts", entity]),
@@ -187,13 +205,14 @@ def _figures(document: Document, base: Base, faults: list[Fault]) -> dict[str, F
 
 def over_base(base: Base, local: Local) -> Base:
     """The base with local guidance over it."""
-    rules = (*base.rules, *local.rules)
+    rules = (*base.rules, *loose(local.rules))
+    order, calculation_places = ordered(rules, base.calculations)
     return replace(
         base,
         rules=rules,
         figures={**base.figures, **local.figures},
-        strata=strata(rules, base.calculations),
-        calculation_order=calculation_order(rules, base.calculations),
+        strata=order,
+        calculation_order=calculation_places,
         sources={**base.sources, SOURCE: source_of(local.title, local.issuer, local.date)},
     )
 

@@ -6,7 +6,9 @@ step is for the built-in rules.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
+from datetime import date
 from typing import Any
 
 from advisor.facts.quantity import NotAQuantity
@@ -86,6 +88,29 @@ def fact_fault(attribute: Attribute, fact: Fact | None, vocabulary: Vocabulary) 
     return ""
 
 
+def holds_facts(vocabulary: Vocabulary) -> list[str]:
+    """The entities of which it may lay down facts."""
+    return list(
+        dict.fromkeys(k.partition(".")[0] for k, a in vocabulary.by_key.items() if a.laid_down)
+    )
+
+
+DATE = re.compile(r"(\d{4})(-\d{2})?(-\d{2})?")
+
+
+def date_fault(written: object) -> str:
+    """What is wrong with the date of a file; '' where it is one."""
+    found = DATE.fullmatch(str(written)) if str(written).isascii() else None
+    if found:
+        try:
+            year, month, day = (int((part or "-01").lstrip("-")) for part in found.groups())
+            date(year, month, day)
+            return ""
+        except ValueError:
+            pass
+    return "write the date of the guidance as 2026, 2026-03 or 2026-03-01."
+
+
 def _several(attribute: Attribute, value: Any) -> bool:
     return bool(value[0] != value[1] if attribute.is_number else value & (value - 1))
 
@@ -94,7 +119,7 @@ def fitting(written: object, figure: Figure) -> float:
     """A local figure in SI units; raises NotAQuantity where it is of another kind than the base's,
     of another sign, or far from it.
     """
-    value, shown = si(written), figure.shown
+    value, shown = _one_number(written, figure), figure.shown
     if kind_of(written) != kind_of(shown):
         raise NotAQuantity(
             f"'{written}' is not a figure of the kind of '{shown}', which the base has; write one"
@@ -106,6 +131,16 @@ def fitting(written: object, figure: Figure) -> float:
             " sign, the number and the unit."
         )
     return value
+
+
+def _one_number(written: object, figure: Figure) -> float:
+    try:
+        return si(written)
+    except NotAQuantity:
+        raise NotAQuantity(
+            f"'{written}' is not one number with a unit known here; write a single figure, such as"
+            f" '{figure.shown}'."
+        ) from None
 
 
 def _near(value: float, figure: Figure) -> bool:

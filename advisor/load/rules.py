@@ -204,8 +204,8 @@ class _RuleReader:
         if not attribute.derived:
             self.fault(
                 path + [name],
-                f"{attribute.key} is stated by people, not derived; mark it 'derived: yes' in"
-                " the vocabulary if rules should conclude it.",
+                f"{attribute.key} is stated by people; rules conclude only what is marked"
+                " 'derived: yes'.",
                 key=True,
             )
         elif attribute.otherwise < 0:

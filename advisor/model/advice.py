@@ -28,13 +28,20 @@ STOPPED, NOT_YET, CLEAR_AT_HOME, CLEAR = (
     "nothing found that forbids it",
 )
 
+# From the least cautious; all else that 'go' comes to leaves the pitch alone.
+CAUTIOUS = (CLEAR, CLEAR_AT_HOME, NOT_YET, STOPPED)
+
+LOCAL_MARK = "Local: "  # how what local guidance adds begins
+
 # Where a decision stands that only what is seen on the spot could still turn.
 IF_CHECKED = "firm, if the checks hold"
 
 
 @dataclass(frozen=True, kw_only=True)
 class Item(Record):
-    """One thing said, by which rule, why, from which sources, and the derivation behind it."""
+    """One thing said, by which rule, why, from which sources, and the derivation behind it; `local`
+    where only local guidance brings it.
+    """
 
     id: str
     rule: str
@@ -43,6 +50,7 @@ class Item(Record):
     sources: tuple[str, ...]
     status: str
     derivation: str
+    local: bool = field(default=False, metadata=LEFT_OUT_WHEN_EMPTY)
 
     @property
     def behind(self) -> tuple[str, ...]:
@@ -234,7 +242,9 @@ class KitVerdict(Record):
 
 @dataclass(frozen=True, kw_only=True)
 class Question(Record):
-    """A fact worth finding out: an attribute of an entity, or a kind of which none is named."""
+    """A fact worth finding out: an attribute of an entity, or a kind of which none is named;
+    `local` where only local guidance asks for it, or makes it so grave.
+    """
 
     id: str
     fact: str
@@ -245,6 +255,7 @@ class Question(Record):
     sources: tuple[str, ...]
     derivation: str
     rules: tuple[str, ...]
+    local: bool = field(default=False, metadata=LEFT_OUT_WHEN_EMPTY)
 
     @property
     def behind(self) -> tuple[str, ...]:
@@ -291,7 +302,9 @@ class Response(Record):
 
 @dataclass(frozen=True, kw_only=True)
 class FactTold(Record):
-    """A fact of the case, or one that rules concluded, with who said it."""
+    """A fact of the case, or one that rules concluded, with who said it; `by_local` is what it
+    would be with local guidance, where the built-in rules conclude another value.
+    """
 
     id: str
     entity: str
@@ -300,6 +313,7 @@ class FactTold(Record):
     state: str
     said_by: str
     derivations: tuple[str, ...]
+    by_local: str = field(default="", metadata=LEFT_OUT_WHEN_EMPTY)
 
     @property
     def concluded(self) -> bool:
@@ -388,22 +402,30 @@ class Derivation(Record):
 
 @dataclass(frozen=True, kw_only=True)
 class Departure(Record):
-    """Where local guidance says less than what is built in, and what was kept."""
+    """Where local guidance says other than what is built in, and what stands; `turns` where a
+    decision or a verdict is another for it.
+    """
 
     text: str
     built_in: str
     sources: tuple[str, ...]
     local: str
+    turns: bool = field(default=False, metadata=KEPT_INSIDE)
 
 
 @dataclass(frozen=True, kw_only=True)
 class LocalUsed(Record):
-    """The local guidance that was laid over the rules."""
+    """The local guidance that the built-in rules were laid over."""
 
     title: str
     issued_by: str
     date: str
     departures: tuple[Departure, ...]
+
+    @property
+    def turned(self) -> tuple[Departure, ...]:
+        """The departures for which a decision or a verdict is another."""
+        return tuple(d for d in self.departures if d.turns)
 
 
 @dataclass(frozen=True, kw_only=True)

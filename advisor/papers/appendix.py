@@ -172,13 +172,13 @@ def sources(s):
 
 
 def local_guidance(s):
-    """What local guidance says otherwise than the built-in rules, and what of these stays."""
+    """What local guidance says otherwise than the built-in rules, which stay."""
     if not s.guidance:
         return []
     departures = lines(*(f"{d.text} [{d.built_in}]" for d in s.advice.local.departures))
     return [
         Heading(2, "Local guidance"),
-        Para(f"Laid over the built-in rules, of which no must is loosened: {s.guidance}."),
+        Para(f"Used beside the built-in rules, which stand word for word: {s.guidance}."),
         Bullets(departures) if departures else Para("It departs from no built-in rule here."),
     ]
 

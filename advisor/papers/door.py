@@ -5,11 +5,10 @@ from __future__ import annotations
 import os
 from pathlib import PurePath
 
-from advisor import moment
+from advisor import guidance, moment
 from advisor.faults import Fault, Faults, Place
 from advisor.screen import clean
 from advisor.streams import give
-from advisor.words import LOCAL_HELP
 
 FORMATS = (".txt", ".md", ".html", ".docx", ".json")
 
@@ -41,7 +40,7 @@ def add(commands):
         help="change or add one fact, as often as needed",
     )
     moment.add(export)
-    export.add_argument("--local", metavar="FILE", help=LOCAL_HELP)
+    guidance.add(export)
     export.add_argument(
         "--date", metavar="TEXT", default="", help="the date to print (default: the day of the run)"
     )

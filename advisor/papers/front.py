@@ -88,12 +88,17 @@ def _first_steps(response):
         return []
     parts = {part.name: part_blocks(part) for part in sequence(response)}
     steps = parts.pop("steps")[1:]
+    own = sum(step.local for step in response.steps)  # those cost no built-in step its place
     calls = [block for name in ("call", "call when") for block in parts.get(name, [])]
     rest = "… and {n} more under 'Response sequences'."
     return [
         *calls,
         Para("First steps", True),
-        *(shortened(b.items, FIRST_STEPS, rest, True) for b in steps if isinstance(b, Bullets)),
+        *(
+            shortened(b.items, FIRST_STEPS + own, rest, True)
+            for b in steps
+            if isinstance(b, Bullets)
+        ),
     ]
 
 

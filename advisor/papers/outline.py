@@ -11,6 +11,7 @@ from typing import NamedTuple
 from advisor.decide.verdicts import VERDICTS
 from advisor.facts.vocabulary import AT_THE_HEAD
 from advisor.model.advice import (
+    CAUTIOUS,
     CLEAR,
     CLEAR_AT_HOME,
     NOT_YET,
@@ -115,13 +116,16 @@ def sequence(response: Response | None) -> Iterator[Part]:
     if response:
         due = tuple(call for call in response.calls if not call.when)
         later = tuple(
-            replace(call, text=CALL_IF.format(when=call.when), when="")
-            for call in response.calls
-            if call.when
+            replace(call, text=_call_later(call), when="") for call in response.calls if call.when
         )
         yield Part("call" if due else "call when", (*due, *later, *response.say))
         yield Part("do_not", response.do_not)
         yield Part("steps", response.steps, True)
+
+
+def _call_later(call: Step) -> str:
+    """When to call, for a call that hangs on something; a local one says in full what it is."""
+    return call.words if call.local else CALL_IF.format(when=call.when)
 
 
 def worst_first(items: tuple[KitVerdict, ...]) -> list[KitVerdict]:
@@ -137,15 +141,15 @@ def headline(advice: Advice) -> str:
         return _stop_words(advice)
     if "plan" in advice.about:
         choice = advice.decisions["go"].choice or ""
-        if advice.contradictions:
-            return HEADLINES["contradiction"]
+        if choice not in CAUTIOUS:
+            return HEADLINES["elsewhere"].format(choice=choice)
+        if advice.contradictions and not (advice.first and advice.contradictions[0].local):
+            return HEADLINES["contradiction"]  # built-in words lead to what stands first
         if advice.first:
             return HEADLINES["first"]
         if choice == NOT_YET:
             return HEADLINES["not yet" if advice.blocking else "checks"]
-        if choice in (CLEAR, CLEAR_AT_HOME):
-            return HEADLINES[CLEARED[choice]].format(n=len(advice.checks) or "none")
-        return HEADLINES["elsewhere"].format(choice=choice)
+        return HEADLINES[CLEARED[choice]].format(n=len(advice.checks) or "none")
     return HEADLINES["kit" if advice.items else "nothing"]
 
 

@@ -48,10 +48,14 @@ class Subject:
 
 def subject(advisor, case, date, lists, scale=()) -> Subject:
     """Run a case and the incidents that belong in its paper."""
-    outcome, choices = advisor.run(case)
-    advice = advisor.tell(case, outcome, choices)
+    run = advisor.answer(case)
+    advice = run.advice
+    # Pictures and tables show the built-in numbers.
+    stated = advisor.stated(case) if advisor.local else run
     guidance = advisor.local.called if advisor.local else ""
-    made = Subject(View(advisor.base, case, outcome.world, advice), lists, date, scale, guidance)
+    made = Subject(
+        View(advisor.base, stated.case, stated.outcome.world, advice), lists, date, scale, guidance
+    )
     if advice.response:
         made.responses = [(advice.response, True)]
     elif "plan" in case.topics:

@@ -23,4 +23,5 @@ def fact_line(fact: Fact) -> str:
         f"{fact.id}: {told.value}{doubt}"
         + ("" if settled else " (not settled)")
         + (" (concluded)" if told.concluded else "")
+        + (f" (by local guidance: {told.by_local})" if told.by_local else "")
     )

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from depth import not_quick, some_cases
+from strict import softened
 
 from advisor.advise import Advisor
 from advisor.cli import main
@@ -61,6 +62,7 @@ def test_nothing_built_in_is_lost(path, looser, plain):
     assert {r.id for r in built_in.requirements if r.strength == "must"} <= {
         r.id for r in local.requirements
     }
+    assert not softened(built_in, local)
     kept = [s for s in built_in.stops if s.rule in {d.built_in for d in local.local.departures}]
     assert all(
         s.text in " ".join(d.text for d in local.local.departures)

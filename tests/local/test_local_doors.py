@@ -109,7 +109,7 @@ def test_one_turn_as_an_object_has_it_in_its_advice(case, monkeypatch, capsys):
 
 
 def stops(reply):
-    return {s.text for s in reply.advice.stops}
+    return {s.text.removeprefix("Local: ") for s in reply.advice.stops}
 
 
 @not_quick

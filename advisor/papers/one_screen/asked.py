@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.model.advice import Advice, Question
+from advisor.model.advice import LOCAL_MARK, Advice, Question
 from advisor.model.base import Base
 from advisor.papers.one_screen.filling import NOT_KNOWN
 from advisor.papers.one_screen.fit import ASKED, FIRST_ASKED, Piece, Section
@@ -32,11 +32,12 @@ def ranked(base: Base, advice: Advice) -> list[list[Question]]:
         facts = turn_on.get(question.derivation, frozenset())
         return len(facts - stated) if facts & stated else len(turn_on)
 
-    def rank(kind: str) -> tuple[bool, bool, int, int]:
+    def rank(kind: str) -> tuple[bool, bool, bool, int, int]:
         questions = kinds[kind]
         places = [order.get(base.vocabulary.key_of(q.fact), len(order)) for q in questions]
         return (
             not any(q.id in grave for q in questions),
+            all(q.local for q in questions),
             kind in paper,
             min(places),
             min(map(open_beside, questions)),
@@ -48,7 +49,11 @@ def ranked(base: Base, advice: Advice) -> list[list[Question]]:
 def asked(base: Base, advice: Advice, number: int = QUESTIONS) -> Section:
     """The first questions, one of a kind."""
     pieces = (
-        Piece(like(alike[0].text, len(alike) - 1), FIRST_ASKED if n < KEPT else ASKED)
+        Piece(
+            like(alike[0].text, len(alike) - 1),
+            FIRST_ASKED if n < KEPT else ASKED,
+            local=bool(advice.response) and alike[0].text.startswith(LOCAL_MARK),
+        )
         for n, alike in enumerate(ranked(base, advice)[:number])
     )
     return Section(SCREEN["find"], tuple(pieces), numbered=True)

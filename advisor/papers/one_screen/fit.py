@@ -1,8 +1,10 @@
-"""Pieces of text made to fit a screen: what matters least is left out first."""
+"""Pieces of text made to fit a screen: what matters least is left out first. Of pieces marked as
+local, which only fill what is left, none costs another its place.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from advisor.papers.blocks import Bullets, Heading, Line
@@ -16,13 +18,15 @@ COLUMNS, ROWS = (40, 80), (60, 40)  # a narrow screen may be longer
 @dataclass(frozen=True)
 class Piece:
     """One thing said. `rank`: ALWAYS for what is never left out; of others the highest goes first.
-    `on`: it goes on from the piece before it. `name`: what it goes by in its list.
+    `on`: it goes on from the piece before it. `name`: what it goes by in its list. `local`: it is
+    told only where all else leaves it room.
     """
 
     text: str
     rank: int = ALWAYS
     on: bool = False
     name: str = ""
+    local: bool = False
 
 
 def reasoned(text: str, because: str, rank: int) -> list[Piece]:
@@ -64,7 +68,7 @@ class Section:
         piece, end = self.pieces[at], at + 1
         while not piece.on and end < len(self.pieces) and self.pieces[end].on:
             end += 1
-        left_out = self.left_out + (not piece.on)
+        left_out = self.left_out + (not piece.on and not piece.local)
         return replace(self, pieces=self.pieces[:at] + self.pieces[end:], left_out=left_out)
 
 
@@ -91,13 +95,46 @@ def fitted(lead: tuple, sections: Iterable[Section], width: int, foot: tuple = (
     """The lead, as many pieces as fit below it, and the foot; blank rows go before what matters
     more.
     """
+    every = list(sections)
+    first = [_only(section, lambda piece: not piece.local) for section in every]
+    kept, made = _fit(lead, first, width, foot)
+    if not _local(every):
+        return made
+    also = [_beside(section, left) for section, left in zip(every, kept)]
+    both, filled = _fit(lead, also, width, foot)
+    return filled if _local(both) else made
+
+
+def _only(section: Section, which: Callable[[Piece], bool]) -> Section:
+    return replace(section, pieces=tuple(filter(which, section.pieces)))
+
+
+def _local(sections: Iterable[Section]) -> bool:
+    return any(piece.local for section in sections for piece in section.pieces)
+
+
+def _beside(section: Section, kept: Section) -> Section:
+    """What was kept of a section, now for good, and its local pieces beside it."""
+    stay = {id(piece) for piece in kept.pieces}
+    pieces = tuple(
+        replace(piece, rank=AIR if piece.local else ALWAYS)
+        for piece in section.pieces
+        if piece.local or id(piece) in stay
+    )
+    return replace(kept, pieces=pieces)
+
+
+def _fit(
+    lead: tuple, sections: Iterable[Section], width: int, foot: tuple
+) -> tuple[list[Section], Fitted]:
+    """(the sections with the pieces that fit, all as blocks)"""
     kept, airy, high = list(sections), True, height(width)
     while True:
         made = Fitted(
             (*lead, *(block for section in kept for block in section.blocks()), *foot), airy
         )
         if made.written(width, False).count("\n") <= high:
-            return made
+            return kept, made
         rank, n, at = max(
             (
                 (piece.rank, n, at)
@@ -109,6 +146,6 @@ def fitted(lead: tuple, sections: Iterable[Section], width: int, foot: tuple = (
         if rank <= AIR and airy:
             airy = False
         elif rank == ALWAYS:
-            return made
+            return kept, made
         else:
             kept[n] = kept[n].without(at)

@@ -1,5 +1,5 @@
 """An incident on one screen: calls, the three deadliest things not to do, steps, what else not to
-do; anything of planning only below them.
+do; anything of planning only below them. What local guidance adds fills what room is left.
 """
 
 from __future__ import annotations
@@ -35,17 +35,18 @@ def sections(base: Base, advice: Advice, doors: Doors) -> Iterator[Section]:
     ranks = _ranks(base, steps.steps)
     yield Section(
         SECTIONS[steps.name],
-        tuple(Piece(step.words, rank) for step, rank in zip(steps.steps, ranks)),
+        tuple(Piece(step.words, rank, local=step.local) for step, rank in zip(steps.steps, ranks)),
         True,
         SCREEN["more steps"].format(n="{n}", all=doors.all),
     )
     yield Section(SCREEN["nor"], _less_deadly(base.screen.deadliest, after))
-    stops = tuple(Piece(stop.text) for stop in advice.stops)
+    stops = tuple(Piece(stop.text, local=stop.local) for stop in advice.stops)
     yield Section(SCREEN["stops"], stops, numbered=True)
-    against = tuple(Piece(c.text, GRAVE) for c in advice.contradictions)
+    against = tuple(Piece(c.text, GRAVE, local=c.local) for c in advice.contradictions)
     yield Section(SECTIONS["contradictions"], against, numbered=True)
-    danger = (w.text for w in advice.warnings if w.severity == "danger")
-    yield Section(SECTIONS["warnings"], tuple(Piece(text, LESS) for text in danger))
+    danger = (w for w in advice.warnings if w.severity == "danger")
+    warned = tuple(Piece(w.text, LESS, local=w.local) for w in danger)
+    yield Section(SECTIONS["warnings"], warned)
     questions = asked(base, advice)
     yield replace(questions, pieces=tuple(replace(p, rank=LEAST) for p in questions.pieces))
 
@@ -59,7 +60,12 @@ def _deadliest(ranked: Sequence[str], steps: Sequence[Step]) -> tuple[list[Step]
     last = len(place)
     by_rank = sorted(
         steps,
-        key=lambda step: (step.rule not in place, bool(step.when), place.get(step.rule, last)),
+        key=lambda step: (
+            step.local,
+            step.rule not in place,
+            bool(step.when),
+            place.get(step.rule, last),
+        ),
     )
     first = by_rank[:BEFORE_THE_STEPS]
     return first, [step for step in steps if step not in first]
@@ -75,20 +81,25 @@ def _less_deadly(ranked: Sequence[str], steps: Sequence[Step]) -> tuple[Piece, .
         else GRAVE
         for step in steps
     )
-    return tuple(Piece(step.words, rank) for step, rank in zip(steps, ranks))
+    return tuple(Piece(step.words, rank, local=step.local) for step, rank in zip(steps, ranks))
 
 
 def _pieces(steps: Iterable[Step]) -> tuple[Piece, ...]:
     """What is sure is always told; what hangs on a condition may be left out at last."""
-    return tuple(Piece(step.words, GRAVE if step.when else ALWAYS) for step in steps)
+    return tuple(
+        Piece(step.words, GRAVE if step.when else ALWAYS, local=step.local) for step in steps
+    )
 
 
 def _calls(answer: Response) -> Iterator[Piece]:
     """The calls that are due, then in one piece when else to call."""
-    yield from _pieces(call for call in answer.calls if not call.when)
-    later = [call.when for call in answer.calls if call.when]
+    own = [call for call in answer.calls if call.local]
+    calls = [call for call in answer.calls if not call.local]
+    yield from _pieces(call for call in calls if not call.when)
+    later = [call.when for call in calls if call.when]
     for n, when in enumerate(later):
         yield Piece((OR_CALL_IF if n else CALL_IF).format(when=when), GRAVE, on=n > 0)
+    yield from _pieces(own)
 
 
 def _ranks(base: Base, steps: Sequence[Step]) -> list[int]:
@@ -99,5 +110,6 @@ def _ranks(base: Base, steps: Sequence[Step]) -> list[int]:
         for effect in rule.effects
         if isinstance(effect, StepEffect)
     }
-    own = [PHASE[phases[step.rule]] for step in steps]
+    last = 2 * len(PHASES)  # a local step is kept only where all others are
+    own = [last if step.local else PHASE[phases[step.rule]] for step in steps]
     return list(accumulate(reversed(own), min))[::-1]

@@ -56,12 +56,16 @@ def news(base: Base, advice: Advice) -> list[News]:
         ):
             found.setdefault(line.rule, []).append(line)
 
-    def rank(rule: str) -> tuple[bool, int]:
+    def rank(rule: str) -> tuple[bool, bool, int]:
         paper = rule in layout.paper_rules or topics.get(rule) in layout.paper_topics
-        return paper, COMMON[layout.band(rule)] + min(GRAVE[weight(line)] for line in found[rule])
+        return (
+            found[rule][0].local,
+            paper,
+            COMMON[layout.band(rule)] + min(GRAVE[weight(line)] for line in found[rule]),
+        )
 
     def stands_out(rule: str) -> News:
-        rare, (_, weighs) = layout.band(rule) in (NONE, FEW), rank(rule)
+        rare, weighs = layout.band(rule) in (NONE, FEW), rank(rule)[-1]
         new = _in_one(rule, found[rule])
         wrong, gravely = (rare and weighs <= most for most in (WRONG, GRAVELY))
         return replace(new, rare=rare, wrong=wrong, gravely=gravely)
