@@ -183,11 +183,11 @@ def test_what_the_rig_lacks_is_said_in_its_row():
 def test_what_is_in_order_is_said_only_of_a_plan_that_nothing_holds_back():
     refuge = ("site.flood response=fast", "site.dry refuge=yes", "site.wait provided for=yes")
     told = flat(" ".join(rows(advice_of(SOUND, *refuge))))
-    assert "In order" in told and "dry refuge, proven and stocked" in told.lower()
+    assert "As told" in told and "dry refuge, proven and stocked" in told.lower()
     for worse in ("site.wait provided for=no", "site.dry refuge=yes?"):
         told = flat(" ".join(rows(advice_of(SOUND, *refuge, worse))))
-        assert "proven and stocked" not in told.partition("In order")[2]
-    assert "In order" not in flat(
+        assert "proven and stocked" not in told.partition("As told")[2]
+    assert "As told" not in flat(
         " ".join(rows(advice_of(SOUND, *refuge, "site.warning signs=yes")))
     )
 
