@@ -76,6 +76,7 @@ class Stub:
         None,
     )
     twice = ()
+    checked, checker = {}, ""
     guidance = missed_guidance = ""
     advisor = type("", (), {"base": type("", (), {"sha256": "-"})})
 

@@ -249,8 +249,12 @@ def test_odd_lines_neither_raise_nor_change_the_plan_without_saying_so(say, sess
 @pytest.mark.parametrize(
     "line, told",
     [
-        ("how sure is the method", "depth of the pitch, 12 m: above 18 m: another way or no pitch"),
-        ("what would change the method", "depth of the pitch: above 18 m"),
+        (
+            "how sure is the method",
+            "depth of the pitch, 12 m: below 0.5 m: another way or no pitch; above 18 m: another"
+            " way or no pitch",
+        ),
+        ("what would change the method", "depth of the pitch: below 0.5 m or above 18 m"),
         ("what should I find out", "up to 24 min: nothing changes yet"),
     ],
 )

@@ -212,12 +212,12 @@ def told_of(advisor, state):
 
 @not_quick
 def test_what_would_change_it_tells_limits_and_sets():
-    """The figures are the rules' own: rules/pitch/method.yaml and rules/anchors."""
+    """The figures are the rules' own: rules/pitch/method.yaml, rules/contradictions, rules/anchors."""
     run = ran(
         shipped().index(case_named("Four bolts at Quarry Shaft, people arriving from the left"))
     )
     lines = [line.strip(" -") for line in what_would(run, "method", 1)]
-    assert "depth of the pitch: above 18 m -> another way or no pitch" in lines
+    assert "depth of the pitch: below 0.5 m or above 18 m -> another way or no pitch" in lines
     assert not [line for line in lines if "tried)" in line or "…" in line]
     lines = [line.strip(" -") for line in what_would(run, "ladder anchor", 1)]
     assert any(

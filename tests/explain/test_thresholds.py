@@ -104,7 +104,11 @@ def test_the_rounder_side_of_a_turn_is_told():
 @pytest.mark.parametrize(
     "name, line",
     [
-        ("method", "depth of the pitch, 12 m: above 18 m: another way or no pitch"),
+        (
+            "method",
+            "depth of the pitch, 12 m: below 0.5 m: another way or no pitch; above 18 m: another"
+            " way or no pitch",
+        ),
         (
             "stops",
             (
@@ -116,8 +120,8 @@ def test_the_rounder_side_of_a_turn_is_told():
     ],
 )
 def test_what_is_told_of_a_worked_case(name, line):
-    """The figures are the rules' own: they are in rules/pitch/method.yaml and
-    rules/anchors/belay-geometry.yaml.
+    """The figures are the rules' own: they are in rules/pitch/method.yaml,
+    rules/contradictions/place-and-rig.yaml and rules/anchors/belay-geometry.yaml.
     """
     case = case_named("Four bolts at Quarry Shaft, people arriving from the left")
     lines = how_sure(ran(shipped().index(case)), name)

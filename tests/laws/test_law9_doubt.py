@@ -17,7 +17,9 @@ def relaxed(case, some=8):
         if attribute.type in ("text", "named") or fact.state != KNOWN or several:
             continue
         changed = copy(case)
-        state(changed, entity, attribute, f"{fact.text}?")
+        # A number's text is rounded, and would be another value.
+        same = fact.raw if attribute.type == "number" else fact.text
+        state(changed, entity, attribute, f"{same}?")
         after = result(changed)
         lost = sorted(before.sure - after.sure)
         milder = [i for i, grade in before.verdicts.items() if after.verdicts.get(i, -1) < grade]
