@@ -212,7 +212,7 @@ def told_of(advisor, state):
 
 @not_quick
 def test_what_would_change_it_tells_limits_and_sets():
-    """The figures are the rules' own: rules/pitch/method.yaml, rules/contradictions, rules/anchors."""
+    """The figures are the rules' own, in rules/pitch, rules/contradictions and rules/anchors."""
     run = ran(
         shipped().index(case_named("Four bolts at Quarry Shaft, people arriving from the left"))
     )
