@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from advisor.decide import advice as writing
+from advisor.decide.assumed import assumed, looked_ahead, without_assumed
 from advisor.decide.checks import held, if_held
 from advisor.decide.doubt import as_said, contradicted, doubted, grave
 from advisor.decide.from_plan import with_plan
@@ -95,7 +96,12 @@ class Advisor:
         return replace(again, against=outcome if against else None), choices
 
     def tell(self, case, outcome, choices) -> Advice:
-        """The advice of a run."""
+        """The advice of a run; with what is assumed, only as far as what is known bears it."""
+        advice, names = self._held(case, outcome, choices), assumed(case)
+        return looked_ahead(self.advise(without_assumed(case)), advice, names) if names else advice
+
+    def _held(self, case, outcome, choices) -> Advice:
+        """The advice of a run on all its facts, under local guidance where there is any."""
         advice = self._tell(case, outcome, choices)
         if advice.checks and advice.moment == AT_HOME:
             ahead = held(self.base.vocabulary, case, advice.checks)
@@ -104,15 +110,21 @@ class Advisor:
             return advice
         from advisor.decide.local import hold
 
-        return hold(self.stated(case).advice, advice, self.local, self.built_in.base, case)
+        stated = self._as_stated(case)
+        built_in = self.built_in._held(stated, *self.built_in.run(stated))
+        return hold(built_in, advice, self.local, self.built_in.base, case)
+
+    def _as_stated(self, case):
+        """A case as it was before local guidance was laid over it."""
+        from advisor.load.local import as_stated
+
+        return as_stated(case)
 
     def stated(self, case) -> Run:
         """The run of the built-in rules alone, on a case as it was stated."""
         if self.local is None:
             return self.answer(case)
-        from advisor.load.local import as_stated
-
-        return self.built_in.answer(as_stated(case))
+        return self.built_in.answer(self._as_stated(case))
 
     def _tell(self, case, outcome, choices) -> Advice:
         """The advice of a run by the rules alone."""
@@ -120,13 +132,13 @@ class Advisor:
         told = with_plan(self.base.vocabulary, case)
         return writing.tell(self.base, told, outcome, choices, engines)
 
-    def read(self, path, settings=(), at=AT_THE_HEAD):
-        """The case in a file, with settings, and what local guidance lays down; asked about at a
-        moment.
+    def read(self, path, settings=(), at=AT_THE_HEAD, assumed=()):
+        """The case in a file, with settings, what is assumed, and what local guidance lays down;
+        asked about at a moment.
         """
         from advisor.load.case import read_case
 
-        return self.under_local(replace(read_case(path, self.base, settings), at=at))
+        return self.under_local(replace(read_case(path, self.base, settings, assumed), at=at))
 
     def under_local(self, case):
         """A case with what local guidance lays down for it."""

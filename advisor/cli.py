@@ -63,6 +63,13 @@ def parser() -> argparse.ArgumentParser:
         dest="settings",
         help="change or add one fact, as often as needed",
     )
+    advise.add_argument(
+        "--assume",
+        action="append",
+        default=[],
+        metavar="ENTITY.ATTRIBUTE=VALUE",
+        help="take a fact that is not known so, to look ahead; it clears nothing",
+    )
     moment.add(advise)
     guidance.add(advise)
     advise.add_argument("--format", choices=["text", "json", "markdown"], default="text")
@@ -312,7 +319,8 @@ def _advise(options) -> int:
     from advisor.advise import Advisor
 
     advisor = Advisor(local_file=options.local)
-    run = advisor.answer(advisor.read(options.file, options.settings, moment.asked_at(options)))
+    at = moment.asked_at(options)
+    run = advisor.answer(advisor.read(options.file, options.settings, at, options.assume))
     watch, code = Progress(), STOP if run.advice.stops else OK
     text = "\n".join(_answers(options, run, watch)) or _shown(options, run)
     if watch.stopped:  # who breaks off wants what was found, and then the prompt

@@ -34,6 +34,8 @@ FIRST_WORDS = {
     "kit": "{item}: {verdict}.",
     "kits": "{n} pieces. The worst: {item}, {verdict}.",
 }
+ASSUMING = "{told}. Not known; it clears nothing."
+
 SCREEN = {
     "stops": "STOP. Do not go on until this is put right",
     "rig": "RIG IT LIKE THIS",
@@ -58,6 +60,7 @@ SCREEN = {
     "more asked": "{n} more (--find-out): {names}",
     "and so on": "{names} …",
     "asked too": "ALSO",
+    "assumed": "ASSUMED",
     "more like it": "{text} (And {n} more like it.)",
     "more steps": "… {n} more steps: {all}.",
     "nor": "Nor",
@@ -86,6 +89,7 @@ DOORS_SAID = Doors(
     "{n} to be seen true at the head (say 'at the head').",
 )
 SECTIONS = {
+    "assumed": "Assumed, to look ahead",
     "call": "CALL NOW",
     "call when": "Call",
     "steps": "Steps",

@@ -12,7 +12,7 @@ from advisor.chat.changes import first_words
 from advisor.chat.intents import whole
 from advisor.chat.session import About
 from advisor.chat.store import export
-from advisor.facts.values import CASE_FILE
+from advisor.facts.values import ASSUMED, CASE_FILE
 from advisor.faults import Faults
 
 _NAME = (  # up to three words: longer is talk
@@ -140,8 +140,11 @@ def load_case(session, name) -> list:
         {
             (f.entity, f.key): (f.raw, f.said_by)
             for f in case.facts.values()
-            if not f.said_by.startswith(CASE_FILE)
+            if not (f.said_by == ASSUMED or f.said_by.startswith(CASE_FILE))
         }
+    )
+    session.assumed.update(
+        {(f.entity, f.key): f.raw for f in case.facts.values() if f.said_by == ASSUMED}
     )
     advice = session.advice
     return [

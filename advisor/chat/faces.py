@@ -152,6 +152,7 @@ def status(session) -> str:
         f"group {size.text}" if size else "group ?",
     ]
     if advice:
+        parts += [f"{len(advice.assumed)} assumed"] if advice.assumed else []
         parts += [_stands(advice), *_left(advice, session.at)]
         parts += [f"{i.item}: {i.verdict}" for i in advice.items if not advice.decisions]
     return clean(" | ".join(parts))[:STATUS]

@@ -10,13 +10,14 @@ from typing import NamedTuple
 
 from advisor.advise import Run
 from advisor.chat.questions import next_question, split_fact
-from advisor.facts.values import read_fact
+from advisor.facts.values import ASSUMED, read_fact
 from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
 from advisor.faults import Place
 from advisor.load.case import Case, name_fault, nameable, past_midnight, topics_of
 from advisor.model.advice import BLOCKING, Advice
 from advisor.progress import Watch
 
+KNOWN_ALREADY = "you told that already; to look ahead say 'suppose …'."
 MOST_STEPS = 100  # how far undo goes back
 
 
@@ -50,6 +51,8 @@ class Session:
         self.to_ask: tuple = ()
         # What was read out and answered: {(entity, key): (raw, how, when and by whom)}.
         self.checked: dict[tuple[str, str], tuple[object, str]] = {}
+        # What was only assumed, as it was said; said otherwise since, it is known.
+        self.assumed: dict[tuple[str, str], object] = {}
         self.checker = ""  # initials of whoever answers what is read out
         self.clock = lambda: ""  # the date and time in words; told at the door
         self.turn = 0
@@ -75,7 +78,14 @@ class Session:
         for reference, words in self.checked_together(said).items():
             if reference in case.facts:
                 case.facts[reference] = case.facts[reference]._replace(said_by=words)
+        for reference, raw in self.assumed.items():
+            if reference in case.facts and said[reference] == raw:
+                case.facts[reference] = case.facts[reference]._replace(said_by=ASSUMED)
         return replace(case, at=self.at)
+
+    def is_assumed(self, reference) -> bool:
+        """Whether an (entity, key) is not known and only assumed."""
+        return reference in self.assumed and self.said.get(reference) == self.assumed[reference]
 
     def checked_together(self, said) -> dict[tuple[str, str], str]:
         """{(entity, key): how, when and by whom} of what was answered as read out and still stands
@@ -121,24 +131,34 @@ class Session:
         run = self.run()
         return run.advice if run else None
 
-    def say(self, facts) -> list:
-        """Take (entity, key, raw) facts as one step; returns messages about those that could not
-        be taken.
+    def say(self, facts, assumed=False) -> list:
+        """Take (entity, key, raw) facts as one step, or assume them; returns messages about those
+        that could not be taken.
         """
         new, messages = dict(self.said), []
         together = self.with_extra(facts)
         for entity, key, raw in facts:
-            message = self.refusal(entity, key, raw, together)
+            known = assumed and (entity, key) in self.said and not self.is_assumed((entity, key))
+            message = KNOWN_ALREADY if known else self.refusal(entity, key, raw, together)
             if message:
                 messages.append(f"Not taken: {message}")
                 continue
             new[entity, key] = raw
+            self._assume((entity, key), raw, assumed)
             self.checked.pop((entity, key), None)  # said in so many words now, not from a list
             self.last_entity, self.last_key = entity, key
             if self.question == (entity, key):
                 self.question = None
         self.step(new)
         return messages
+
+    def _assume(self, reference, raw, assumed):
+        """Note that a fact is only assumed, or that it is no more."""
+        if assumed:
+            self.assumed[reference] = raw
+        elif self.assumed.get(reference) == raw:
+            del self.assumed[reference]
+            self._kept = None  # the same words now count
 
     def step(self, said: dict):
         """Make these the facts, as a step that can be undone."""

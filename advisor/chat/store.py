@@ -106,6 +106,7 @@ def _data(session) -> dict:
         "last": [session.last_entity, session.last_key],
         "checked": [[*ref, raw, words] for ref, (raw, words) in session.checked.items()],
         "checker": session.checker,
+        "assumed": _rows(session.assumed),
         "branches": {name: _rows(b) for name, b in session.branches.items()},
     }
 
@@ -178,6 +179,9 @@ def _fill(session, data) -> list:
     session.checked = {  # not in the files of older versions
         (str(e), str(k)): (raw, str(words)) for e, k, raw, words in data.get("checked", ())
     }
+    session.assumed = {  # not in the files of older versions
+        (str(e), str(k)): raw for e, k, raw in data.get("assumed", ())
+    }
     session.checker = str(data.get("checker", ""))
     local = data.get("local") or ""  # not in the files of older versions
     session.missed_guidance = "" if local == session.guidance else str(local)
@@ -248,14 +252,23 @@ def case_yaml(session) -> str:
     """
     lines = [f"case: {_quoted(session.title or 'From a conversation')}"]
     about = session.case().about
-    lines += ([f"about: {_quoted(list(about))}"] if about else []) + ["given:"]
+    lines += [f"about: {_quoted(list(about))}"] if about else []
+    known = {ref: raw for ref, raw in session.said.items() if not session.is_assumed(ref)}
+    assumed = {ref: raw for ref, raw in session.said.items() if ref not in known}
+    given = [*_facts_lines("given", known), *_facts_lines("assumed", assumed)]
+    return "".join(f"{line}\n" for line in (*lines, *given, *_checked_lines(session)))
+
+
+def _facts_lines(section: str, facts: dict) -> list[str]:
+    """One section of facts, thing by thing."""
     entities: dict[str, list] = {}
-    for (entity, key), raw in session.said.items():
+    for (entity, key), raw in facts.items():
         entities.setdefault(entity, []).append((key.partition(".")[2], raw))
+    lines = [f"{section}:"] if entities else []
     for entity in sorted(entities):
         lines.append(f"  {_quoted(entity)}:")
         lines += [f"    {_quoted(name)}: {_quoted(raw)}" for name, raw in sorted(entities[entity])]
-    return "".join(f"{line}\n" for line in (*lines, *_checked_lines(session)))
+    return lines
 
 
 def _checked_lines(session) -> list[str]:

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from advisor.chat import checks, incident, intents, subject
+from advisor.chat import assuming, checks, incident, intents, subject
 from advisor.chat.changes import changed
 from advisor.chat.closed import closed
 from advisor.chat.session import names_of
@@ -98,9 +98,12 @@ def _listen(session, text):
     """(what a line came to, messages about facts refused): take its facts and answer its
     questions.
     """
-    parts = understand(text, context_of(session)).parts
+    line = assuming.heard(text)
+    parts = understand(line.text, context_of(session)).parts
     said = [p for p in parts if isinstance(p, Said)]
-    echoes, messages = _take_facts(session, said) if said else ([], [])
+    echoes, messages = _take_facts(session, said, line.assumes) if said else ([], [])
+    if line.assumes:
+        messages += assuming.told(session, [(p.entity, p.key) for p in said])
     wanted = [p for p in parts if isinstance(p, Intent)]
     answer, leave = list(messages), False
     for intent in wanted:
@@ -125,12 +128,12 @@ def _listen(session, text):
     )
 
 
-def _take_facts(session, said):
+def _take_facts(session, said, assumed):
     """(facts as they are said back, with what they replace; messages about facts that were
     refused).
     """
     old = session.case().facts
-    messages = session.say([(p.entity, p.key, p.raw) for p in said])
+    messages = session.say([(p.entity, p.key, p.raw) for p in said], assumed)
     session.supposed = ()
     new, echoes = session.case().facts, {}
     for part in said:

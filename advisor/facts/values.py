@@ -21,6 +21,8 @@ HALF_PAIR = re.compile(
 )  # comes of bytes that are no text, and of escapes such as \ud83e in quotes
 # Who says a fact of the case itself; of a case below it, file and line follow.
 CASE_FILE = "case file"
+# Who says what is not known and only taken to look ahead: it clears nothing.
+ASSUMED = "assumed"
 UNKNOWN_WORDS = {"unknown", "not known", "not sure", "no idea", "don't know", "?"}
 
 

@@ -10,7 +10,7 @@ import os
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from advisor.facts.values import CASE_FILE, one_blank
+from advisor.facts.values import ASSUMED, CASE_FILE, one_blank
 from advisor.faults import Fault, Faults, Place, did_you_mean
 from advisor.load.case_file import check_form, shipped
 from advisor.load.tree import Document, read_document
@@ -165,14 +165,16 @@ def _missing(path: str, shown: str) -> str:
 
 
 def _said_there(laid: Laid) -> Laid:
-    """The facts of a base, each said by its own file and line."""
+    """The facts of a base, each said by its own file and line; what it assumes stays assumed."""
     return replace(
         laid,
         things={
             name: replace(
                 thing,
                 facts={
-                    key: replace(fact, said_by=f"{CASE_FILE} {fact.place.file}:{fact.place.line}")
+                    key: fact
+                    if fact.said_by == ASSUMED
+                    else replace(fact, said_by=f"{CASE_FILE} {fact.place.file}:{fact.place.line}")
                     for key, fact in thing.facts.items()
                 },
             )
@@ -210,10 +212,23 @@ def _take_away(things: dict[str, Thing], text: str, place: Place) -> list[Fault]
 
 
 def _own(document: Document) -> tuple[dict[str, Thing], list[Fault]]:
-    """({name: Thing} of what a document itself gives, faults)."""
+    """({name: Thing} of what a document itself gives or assumes, faults)."""
+    things, faults = _things(document, "given", CASE_FILE)
+    looked_ahead, more = _things(document, "assumed", ASSUMED)
+    for name, thing in looked_ahead.items():
+        given = things.setdefault(name, Thing(thing.place))
+        for key in sorted(given.facts.keys() & thing.facts.keys()):
+            place = thing.facts[key].key_place
+            more.append(Fault(place, f"'{name}.{key}' is given and assumed; keep one of the two."))
+        things[name] = replace(given, facts={**thing.facts, **given.facts})
+    return things, faults + more
+
+
+def _things(document: Document, section: str, said_by: str) -> tuple[dict[str, Thing], list[Fault]]:
+    """({name: Thing} of one section of a document, faults)."""
     things, faults = {}, []
-    for key, attributes in (document.data.get("given") or {}).items():
-        place, name = document.key_place(["given", key]), one_blank(key)
+    for key, attributes in (document.data.get(section) or {}).items():
+        place, name = document.key_place([section, key]), one_blank(key)
         if name in things:
             faults.append(Fault(place, f"'{name}' stands twice, with other blanks; keep one."))
             continue
@@ -222,8 +237,9 @@ def _own(document: Document) -> tuple[dict[str, Thing], list[Fault]]:
             {
                 attribute: Said(
                     raw,
-                    document.key_place(["given", key, attribute]),
-                    document.place(["given", key, attribute]),
+                    document.key_place([section, key, attribute]),
+                    document.place([section, key, attribute]),
+                    said_by,
                 )
                 for attribute, raw in attributes.items()
             },

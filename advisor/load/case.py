@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from advisor.facts.times import run_on
-from advisor.facts.values import CASE_FILE, HALF_PAIR, Fact, one_blank, read_fact
+from advisor.facts.values import ASSUMED, CASE_FILE, HALF_PAIR, Fact, one_blank, read_fact
 from advisor.facts.vocabulary import AT_THE_HEAD
 from advisor.facts.world import KNOWN
 from advisor.faults import Fault, Faults, Place, did_you_mean
@@ -51,12 +51,21 @@ class Given:
     said: Said
 
 
-def read_case(path: str | Path | Document, base: Base, settings: Iterable[str] = ()) -> Case:
-    """Read a case file ('-' is standard input) and apply `--set` settings; raises Faults."""
-    return build_case(document_of(path), base, settings)
+def read_case(
+    path: str | Path | Document,
+    base: Base,
+    settings: Iterable[str] = (),
+    assumed: Iterable[str] = (),
+) -> Case:
+    """Read a case file ('-' is standard input) and apply what `--set` sets and `--assume` assumes;
+    raises Faults.
+    """
+    return build_case(document_of(path), base, settings, assumed)
 
 
-def build_case(document: Document, base: Base, settings: Iterable[str] = ()) -> Case:
+def build_case(
+    document: Document, base: Base, settings: Iterable[str] = (), assumed: Iterable[str] = ()
+) -> Case:
     """A Case from a Document; raises Faults with all that is wrong."""
     laid, data = laid_out(document), document.data
     faults: list[Fault] = []
@@ -70,6 +79,10 @@ def build_case(document: Document, base: Base, settings: Iterable[str] = ()) -> 
         given += [parsed] if parsed else []
     for item in given:
         _take(case, base, item, faults)
+    for number, text in enumerate(assumed):
+        parsed = _setting(case, base, text, Place("--assume", 1, number + 1), faults, ASSUMED)
+        if parsed and not _is_given(case, parsed, faults):
+            _take(case, base, parsed, faults)
     _say_who(case, document, given, faults)
     if faults:
         raise Faults(faults)
@@ -118,7 +131,24 @@ def _name(case: Case, base: Base, key: str, place: Place, faults: list[Fault]) -
     return None
 
 
-def _setting(case: Case, base: Base, text: str, place: Place, faults: list[Fault]) -> Given | None:
+def _is_given(case: Case, item: Given, faults: list[Fault]) -> bool:
+    """Whether what is to be assumed is known, which is a fault."""
+    fact = case.facts.get((item.entity, f"{item.kind}.{item.name}"))
+    if fact is None or fact.said_by == ASSUMED:
+        return False
+    text = f"{item.entity}.{item.name} is given as {fact.text}; --set changes what is given."
+    faults.append(Fault(item.said.place, text))
+    return True
+
+
+def _setting(
+    case: Case,
+    base: Base,
+    text: str,
+    place: Place,
+    faults: list[Fault],
+    said_by: str = "command line",
+) -> Given | None:
     """'anchor left.kind=resin bolt' -> one given item; several entities may be set into being this
     way.
     """
@@ -137,7 +167,7 @@ def _setting(case: Case, base: Base, text: str, place: Place, faults: list[Fault
         return None
     entity = one_blank(key)
     kind = _name(case, base, entity, place, faults)
-    said = Said(raw.strip(), place, place, "command line")
+    said = Said(raw.strip(), place, place, said_by)
     return Given(kind, entity, name.strip(), said) if kind else None
 
 

@@ -461,6 +461,8 @@ class Advice(Record):
     refer: tuple[Referral, ...]
     open_questions: tuple[Question, ...]
     checks: tuple[Check, ...] = ()
+    # Ids of the facts that are not known and only assumed, to look ahead.
+    assumed: tuple[str, ...] = field(default=(), metadata=LEFT_OUT_WHEN_EMPTY)
     cautions: tuple[str, ...]
     derivations: tuple[Derivation, ...]
 

@@ -24,7 +24,7 @@ from advisor.model.advice import (
 )
 from advisor.papers.blocks import Bullets, Heading, Line, Paper, Para, lines, shortened
 from advisor.papers.checks import AT_A_TIME, CheckLine, check_lines
-from advisor.words import CALL_IF, HEADLINES, NO_LOCAL, ONE_ENGINE, SECTIONS, STANDINGS
+from advisor.words import ASSUMING, CALL_IF, HEADLINES, NO_LOCAL, ONE_ENGINE, SECTIONS, STANDINGS
 
 CLEARED = {CLEAR: "clear", CLEAR_AT_HOME: "clear at home"}  # the choice and its headline
 UNTITLED = "Advice for a ladder pitch"
@@ -81,7 +81,17 @@ def opening(advice: Advice, most: int | None = None, more: str = "") -> tuple:
         # The headline itself leads to the first list.
         title = _stop_words(advice) if name == "stops" else SECTIONS[name]
         blocks += [bullets] if len(blocks) == 1 else [Heading(2, title), bullets]
-    return tuple(blocks)
+    assumed = looking_ahead(advice)
+    return (
+        *blocks,
+        *((Heading(2, SECTIONS["assumed"]), Bullets((Line(assumed),))) if assumed else ()),
+    )
+
+
+def looking_ahead(advice: Advice) -> str:
+    """What is only assumed, in one sentence; '' where all that was told is known."""
+    told = [f"{f.id.replace('.', ' ')} {f.value}" for f in advice.facts if f.id in advice.assumed]
+    return ASSUMING.format(told="; ".join(told)) if told else ""
 
 
 def _stop_words(advice: Advice) -> str:

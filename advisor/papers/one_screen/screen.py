@@ -12,7 +12,7 @@ from advisor.papers.blocks import Heading, Para
 from advisor.papers.one_screen import incident, kit
 from advisor.papers.one_screen.fit import GRAVE, PEOPLE, Fitted, Piece, Section, fitted
 from advisor.papers.one_screen.plan import Plan
-from advisor.papers.outline import UNTITLED, headline
+from advisor.papers.outline import UNTITLED, headline, looking_ahead
 from advisor.screen import clean, fitting, welcome_colour
 from advisor.words import DOORS, ONE_ENGINE, SCREEN, Doors
 
@@ -38,8 +38,18 @@ def screen(base: Base, advice: Advice, width: int | None = None, doors: Doors = 
     # A title says so where no row can be spared for it.
     mark = SCREEN["with local"] if advice.local and advice.response else ""
     title = Heading(1, _one_row(advice.case or UNTITLED, width - len(mark)) + mark)
-    every = (*sections, *_by_local(advice, doors))
+    first, *rest = sections
+    assumed = _assumed(advice)
+    told = (first, *rest, *assumed) if advice.response else (first, *assumed, *rest)
+    every = (*told, *_by_local(advice, doors))
     return fitted((title, Para(verdict, True)), every, width, _foot(base, advice, doors))
+
+
+def _assumed(advice: Advice) -> Iterator[Section]:
+    """What is only assumed; it is never left out."""
+    text = looking_ahead(advice)
+    if text:
+        yield Section("", (Piece(text, name=SCREEN["assumed"]),))
 
 
 def _one_row(text: str, width: int) -> str:
