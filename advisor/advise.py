@@ -132,13 +132,14 @@ class Advisor:
         told = with_plan(self.base.vocabulary, case)
         return writing.tell(self.base, told, outcome, choices, engines)
 
-    def read(self, path, settings=(), at=AT_THE_HEAD, assumed=()):
-        """The case in a file, with settings, what is assumed, and what local guidance lays down;
-        asked about at a moment.
+    def read(self, path, settings=(), at=AT_THE_HEAD, assumed=(), cards=None):
+        """The case in a file, with settings, what is assumed, what the cards it names say, and
+        what local guidance lays down; asked about at a moment.
         """
         from advisor.load.case import read_case
 
-        return self.under_local(replace(read_case(path, self.base, settings, assumed), at=at))
+        case = read_case(path, self.base, settings, assumed, cards)
+        return self.under_local(replace(case, at=at))
 
     def under_local(self, case):
         """A case with what local guidance lays down for it."""

@@ -12,6 +12,8 @@ from advisor import guidance, moment
 from advisor.faults import Disagreement, Fault, Faults, Place
 from advisor.papers.door import add as add_papers
 from advisor.progress import Progress
+from advisor.records import door as records_door
+from advisor.records import options as records_options
 from advisor.streams import NotShown, give, give_pages, ready
 
 OK, FAULT, USAGE, STOP = 0, 1, 2, 3
@@ -71,6 +73,7 @@ def parser() -> argparse.ArgumentParser:
         help="take a fact that is not known so, to look ahead; it clears nothing",
     )
     moment.add(advise)
+    records_options.add(advise)
     guidance.add(advise)
     advise.add_argument("--format", choices=["text", "json", "markdown"], default="text")
     advise.add_argument(
@@ -217,6 +220,7 @@ def parser() -> argparse.ArgumentParser:
         description="The worked cases that come with the program.",
     )
     _looking(commands)
+    records_door.add(commands)
     return top
 
 
@@ -320,7 +324,8 @@ def _advise(options) -> int:
 
     advisor = Advisor(local_file=options.local)
     at = moment.asked_at(options)
-    run = advisor.answer(advisor.read(options.file, options.settings, at, options.assume))
+    cards = records_options.cards(options, advisor)
+    run = advisor.answer(advisor.read(options.file, options.settings, at, options.assume, cards))
     watch, code = Progress(), STOP if run.advice.stops else OK
     text = "\n".join(_answers(options, run, watch)) or _shown(options, run)
     if watch.stopped:  # who breaks off wants what was found, and then the prompt
@@ -499,6 +504,12 @@ def _sketch(options) -> int:
     return sketch(options)
 
 
+def _records(options) -> int:
+    from advisor.records.door import run
+
+    return run(options)
+
+
 _COMMANDS = {
     "advise": _advise,
     "compare": _compare,
@@ -513,4 +524,5 @@ _COMMANDS = {
     "rules": _rules,
     "facts": _facts,
     "audit": _audit,
+    **dict.fromkeys((*records_door.HELPS, "records"), _records),
 }

@@ -36,6 +36,9 @@ FIRST_WORDS = {
 }
 ASSUMING = "{told}. Not known; it clears nothing."
 
+ON_FILE = "From cards: {cards} (as of entry {entry})."
+EXPIRED = "No longer known: {fact}."
+
 SCREEN = {
     "stops": "STOP. Do not go on until this is put right",
     "rig": "RIG IT LIKE THIS",
@@ -60,6 +63,7 @@ SCREEN = {
     "more asked": "{n} more (--find-out): {names}",
     "and so on": "{names} …",
     "asked too": "ALSO",
+    "on file": "ON FILE",
     "assumed": "ASSUMED",
     "more like it": "{text} (And {n} more like it.)",
     "more steps": "… {n} more steps: {all}.",
@@ -89,6 +93,7 @@ DOORS_SAID = Doors(
     "{n} to be seen true at the head (say 'at the head').",
 )
 SECTIONS = {
+    "on file": "From cards",
     "assumed": "Assumed, to look ahead",
     "call": "CALL NOW",
     "call when": "Call",

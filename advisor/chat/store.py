@@ -15,21 +15,9 @@ from advisor.chat.session import About
 from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
 from advisor.faults import Fault, Faults, Place
 from advisor.load.tree import UNSHOWABLE
+from advisor.user_data import folder
 
 FORM = 1
-
-
-def folder() -> Path:
-    """Where sessions are kept: the user's data folder, or PITCH_ADVISOR_DATA."""
-    chosen = os.environ.get("PITCH_ADVISOR_DATA")
-    if chosen:
-        return Path(chosen)
-    from platformdirs import user_data_dir
-
-    place = Path(user_data_dir("ladder-pitch-advisor", appauthor=False))
-    return (
-        place if place.is_absolute() else Path(os.devnull) / "no home"
-    )  # without a home nothing is kept; it is said where that matters
 
 
 class Store:

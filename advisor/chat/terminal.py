@@ -14,7 +14,7 @@ from prompt_toolkit.completion import Completer, Completion
 from prompt_toolkit.history import FileHistory, InMemoryHistory
 from prompt_toolkit.output import ColorDepth
 
-from advisor.chat.store import folder
+from advisor.user_data import folder
 
 MOST = 40  # completions offered at once
 LONGEST_PHRASE = 5  # words looked back at

@@ -93,6 +93,7 @@ def tell(
         case=case.title,
         about=tuple(case.topics),
         moment=moment,
+        on_file=case.on_file,
         calculations=calculations,
         stops=stops,
         first=first,

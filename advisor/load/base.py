@@ -24,6 +24,8 @@ from advisor.load.new_plan import read_new_plan
 from advisor.load.order import ordered, unknown_rules
 from advisor.load.papers import read_lists
 from advisor.load.phrases import read_phrases
+from advisor.load.records import FILE as RECORDS
+from advisor.load.records import read_records
 from advisor.load.rules import read_rules, twice
 from advisor.load.tree import Document, read_document
 from advisor.load.vocabulary import loose_links, read_entity, read_more, unserved
@@ -89,6 +91,8 @@ def _besides(folder: Path, base: Base) -> list[Fault]:
     )
     if (folder / NEW_PLAN).exists():
         readers.append(lambda: read_new_plan(base.vocabulary, folder))
+    if (folder / RECORDS).exists():
+        readers.append(lambda: read_records(base.vocabulary, folder))
     for read in readers + [
         lambda path=path: read_local(os.path.relpath(path), base)
         for path in files_of(folder)
@@ -116,7 +120,7 @@ def _documents(folder: Path) -> tuple[dict[str, Document], list[Fault]]:
             )
         except Faults as error:
             faults += error.faults
-    for name in ("papers.yaml", NEW_PLAN):  # read where they are asked for
+    for name in ("papers.yaml", NEW_PLAN, RECORDS):  # read where they are asked for
         documents.pop(name, None)
     return documents, faults
 

@@ -3,21 +3,25 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeAlias
 
 from advisor.facts.times import run_on
 from advisor.facts.values import ASSUMED, CASE_FILE, HALF_PAIR, Fact, one_blank, read_fact
 from advisor.facts.vocabulary import AT_THE_HEAD
 from advisor.facts.world import KNOWN
 from advisor.faults import Fault, Faults, Place, did_you_mean
-from advisor.load.based_on import Said, laid_out
+from advisor.load.based_on import Laid, Said, laid_out
 from advisor.load.case_file import document_of
 from advisor.load.tree import Document
+from advisor.model.advice import OnFile
 from advisor.model.base import Base
 from advisor.model.names import INCIDENT_KIND
+
+# What the cards that a document names come to: facts, and what is told of them.
+Cards: TypeAlias = "Callable[[Document], tuple[Laid, OnFile]]"
 
 NAME = re.compile(
     r"[^\x00-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufeff\ufffe\uffff]{1,60}\Z"
@@ -39,6 +43,7 @@ class Case:
     facts: dict[tuple[str, str], Fact] = field(default_factory=dict)
     expect: dict[str, Any] = field(default_factory=dict)
     at: str = AT_THE_HEAD
+    on_file: OnFile | None = None  # what is told of the cards it names
 
 
 @dataclass(frozen=True)
@@ -56,20 +61,27 @@ def read_case(
     base: Base,
     settings: Iterable[str] = (),
     assumed: Iterable[str] = (),
+    cards: Cards | None = None,
 ) -> Case:
-    """Read a case file ('-' is standard input) and apply what `--set` sets and `--assume` assumes;
-    raises Faults.
+    """Read a case file ('-' is standard input) and apply what `--set` sets and `--assume` assumes,
+    over what the `cards` it names say; raises Faults.
     """
-    return build_case(document_of(path), base, settings, assumed)
+    return build_case(document_of(path), base, settings, assumed, cards)
 
 
 def build_case(
-    document: Document, base: Base, settings: Iterable[str] = (), assumed: Iterable[str] = ()
+    document: Document,
+    base: Base,
+    settings: Iterable[str] = (),
+    assumed: Iterable[str] = (),
+    cards: Cards | None = None,
 ) -> Case:
     """A Case from a Document; raises Faults with all that is wrong."""
     laid, data = laid_out(document), document.data
     faults: list[Fault] = []
     case = Case(data.get("case") or "", data.get("teaches") or "", expect=data.get("expect") or {})
+    if "with" in data:
+        laid, case.on_file = _with_cards(document, laid, cards)
     given: list[Given] = []
     for thing, said in laid.things.items():
         kind = _name(case, base, thing, said.place, faults)
@@ -90,6 +102,15 @@ def build_case(
     case.about = laid.about
     case.topics = topics_of(base, case, case.about)
     return case
+
+
+def _with_cards(document: Document, laid: Laid, cards: Cards | None) -> tuple[Laid, OnFile]:
+    """What a case gives over what the cards that it names say, and what is told of these."""
+    if cards is None:
+        text = "this command looks at no cards; 'advise' and 'export' do."
+        raise Faults([Fault(document.place(("with",)), text)])
+    below, told = cards(document)
+    return laid.over(below), told
 
 
 def name_fault(key: str) -> str:

@@ -429,6 +429,17 @@ class LocalUsed(Record):
 
 
 @dataclass(frozen=True, kw_only=True)
+class OnFile(Record):
+    """What a plan took from cards: what was named, what of it no longer stands and why, and the
+    entry that it is as of.
+    """
+
+    cards: tuple[str, ...]
+    expired: tuple[str, ...]
+    as_of: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class RuleBase(Record):
     """Which rules gave the advice."""
 
@@ -463,6 +474,7 @@ class Advice(Record):
     checks: tuple[Check, ...] = ()
     # Ids of the facts that are not known and only assumed, to look ahead.
     assumed: tuple[str, ...] = field(default=(), metadata=LEFT_OUT_WHEN_EMPTY)
+    on_file: OnFile | None = field(default=None, metadata=LEFT_OUT_WHEN_EMPTY)
     cautions: tuple[str, ...]
     derivations: tuple[Derivation, ...]
 

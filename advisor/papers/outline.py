@@ -17,6 +17,7 @@ from advisor.model.advice import (
     NOT_YET,
     Advice,
     KitVerdict,
+    OnFile,
     Question,
     Response,
     Step,
@@ -24,7 +25,17 @@ from advisor.model.advice import (
 )
 from advisor.papers.blocks import Bullets, Heading, Line, Paper, Para, lines, shortened
 from advisor.papers.checks import AT_A_TIME, CheckLine, check_lines
-from advisor.words import ASSUMING, CALL_IF, HEADLINES, NO_LOCAL, ONE_ENGINE, SECTIONS, STANDINGS
+from advisor.words import (
+    ASSUMING,
+    CALL_IF,
+    EXPIRED,
+    HEADLINES,
+    NO_LOCAL,
+    ON_FILE,
+    ONE_ENGINE,
+    SECTIONS,
+    STANDINGS,
+)
 
 CLEARED = {CLEAR: "clear", CLEAR_AT_HOME: "clear at home"}  # the choice and its headline
 UNTITLED = "Advice for a ladder pitch"
@@ -82,10 +93,31 @@ def opening(advice: Advice, most: int | None = None, more: str = "") -> tuple:
         title = _stop_words(advice) if name == "stops" else SECTIONS[name]
         blocks += [bullets] if len(blocks) == 1 else [Heading(2, title), bullets]
     assumed = looking_ahead(advice)
+    blocks += [Heading(2, SECTIONS["on file"]), _on_file(advice.on_file)] if advice.on_file else []
     return (
         *blocks,
         *((Heading(2, SECTIONS["assumed"]), Bullets((Line(assumed),))) if assumed else ()),
     )
+
+
+def _on_file(told: OnFile) -> Bullets:
+    """What was taken from cards, and each fact of them that no longer stands."""
+    taken = ON_FILE.format(cards=", ".join(told.cards), entry=told.as_of)
+    return Bullets(lines(taken, *(EXPIRED.format(fact=fact) for fact in told.expired)))
+
+
+def from_cards(advice: Advice, most: int) -> str:
+    """What was taken from cards and how much of it no longer stands, in one sentence; '' where
+    none was named.
+    """
+    told = advice.on_file
+    if told is None:
+        return ""
+    text = ON_FILE.format(cards=", ".join(told.cards), entry=told.as_of)
+    left = len(told.expired) - most
+    more = f"; and {left} more" if left > 0 else ""
+    gone = "; ".join(told.expired[:most]) + more
+    return f"{text} {EXPIRED.format(fact=gone)}" if told.expired else text
 
 
 def looking_ahead(advice: Advice) -> str:

@@ -12,10 +12,11 @@ from advisor.papers.blocks import Heading, Para
 from advisor.papers.one_screen import incident, kit
 from advisor.papers.one_screen.fit import GRAVE, PEOPLE, Fitted, Piece, Section, fitted
 from advisor.papers.one_screen.plan import Plan
-from advisor.papers.outline import UNTITLED, headline, looking_ahead
+from advisor.papers.outline import UNTITLED, from_cards, headline, looking_ahead
 from advisor.screen import clean, fitting, welcome_colour
 from advisor.words import DOORS, ONE_ENGINE, SCREEN, Doors
 
+NAMED_EXPIRED = 3  # of the facts of cards that no longer stand
 NUMBERS = 7  # that local guidance makes others, named on the screen
 
 
@@ -46,10 +47,13 @@ def screen(base: Base, advice: Advice, width: int | None = None, doors: Doors = 
 
 
 def _assumed(advice: Advice) -> Iterator[Section]:
-    """What is only assumed; it is never left out."""
+    """What is only assumed, which is never left out, and what came from cards."""
     text = looking_ahead(advice)
     if text:
         yield Section("", (Piece(text, name=SCREEN["assumed"]),))
+    cards = from_cards(advice, NAMED_EXPIRED)
+    if cards:
+        yield Section("", (Piece(cards, GRAVE, name=SCREEN["on file"]),))
 
 
 def _one_row(text: str, width: int) -> str:

@@ -1,0 +1,168 @@
+"""A card at a date: what its entries say then, and what no longer stands.
+
+What is good of a piece stands only as long as the vocabulary says; what speaks against it stays
+until an entry mends it, so that time and use never make a card better.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from advisor.facts.vocabulary import Attribute, Vocabulary
+from advisor.load.records import Event, Layout
+from advisor.records.dates import months_before, whole_months
+from advisor.records.entry import Entry
+
+# Kinds of entries beside the events of rules/records.yaml.
+CARD, TOLD, CORRECTED = "card", "told", "corrected"
+EXAMINED = "examined"  # the event from which the time to the next examination is counted
+
+
+@dataclass(frozen=True)
+class Held:
+    """A fact on a card, the day it is of, and the entry that says it."""
+
+    raw: str
+    on: str
+    entry: Entry
+
+
+@dataclass(frozen=True)
+class Expired:
+    """A fact that no longer stands, since when, and why."""
+
+    held: Held
+    since: str
+    why: str
+
+
+@dataclass(frozen=True)
+class Card:
+    """A card at a date. `facts` and `expired` by (thing, key), the thing as the card names it."""
+
+    mark: str
+    kind: str
+    on: date
+    facts: Mapping[tuple[str, str], Held] = field(default_factory=dict)
+    expired: Mapping[tuple[str, str], Expired] = field(default_factory=dict)
+    dates: Mapping[str, Entry] = field(default_factory=dict)
+    findings: tuple[Entry, ...] = ()
+    entries: tuple[Entry, ...] = ()
+
+    def value(self, key: str) -> str:
+        """A fact of the card as it was said, '' where it is not known."""
+        return next((held.raw for (_, k), held in self.facts.items() if k == key), "")
+
+
+def standing(entries: Iterable[Entry]) -> list[Entry]:
+    """The entries that were not corrected, in the order of the days they are of."""
+    listed = list(entries)
+    corrected = {e.body["entry"] for e in listed if e.what == CORRECTED}
+    kept = [e for e in listed if e.number not in corrected and e.what != CORRECTED]
+    return sorted(kept, key=lambda entry: (entry.on, entry.number))
+
+
+def card_at(
+    entries: Iterable[Entry], on: date, layout: Layout, vocabulary: Vocabulary
+) -> Card | None:
+    """The card that its entries make at a date; None where there is none yet."""
+    told = [e for e in standing(entries) if e.on <= on.isoformat()]
+    kind = next((str(e.body["kind"]) for e in told if e.what == CARD), "")
+    if not kind:
+        return None
+    making = _Making(layout, vocabulary)
+    for entry in told:
+        making.take(entry)
+    making.age(on)
+    return Card(
+        told[0].card,
+        kind,
+        on,
+        making.facts,
+        making.expired,
+        making.dates,
+        tuple(making.findings),
+        tuple(told),
+    )
+
+
+class _Making:
+    """A card while its entries are taken, one day after the other."""
+
+    def __init__(self, layout: Layout, vocabulary: Vocabulary) -> None:
+        self.layout, self.vocabulary = layout, vocabulary
+        self.facts: dict[tuple[str, str], Held] = {}
+        self.expired: dict[tuple[str, str], Expired] = {}
+        self.dates: dict[str, Entry] = {}  # by the name of the date, the entry that says it
+        self.findings: list[Entry] = []
+
+    def take(self, entry: Entry) -> None:
+        """What one entry says."""
+        event = self.layout.events.get(entry.what)
+        if event:
+            self._happened(event, entry)
+        self.dates.update(dict.fromkeys(entry.body.get("dates", {}), entry))
+        for name, raw in entry.body.get("facts", {}).items():
+            thing, _, short = name.rpartition(".")
+            split = self.vocabulary.split(thing)
+            key = f"{split[0].name}.{short}" if split else name
+            if self.vocabulary.attribute(key):  # a rule base may have lost it since
+                self._set((thing, key), Held(str(raw), entry.on, entry))
+        if entry.body.get("findings"):
+            self.findings.append(entry)
+
+    def _happened(self, event: Event, entry: Entry) -> None:
+        if event.name == EXAMINED:
+            self.dates[EXAMINED] = entry
+            self.findings = []
+        for ref, held in list(self.facts.items()):
+            attribute = self.vocabulary.by_key[ref[1]]
+            if attribute.stands in event.ends and not _speaks_against(attribute, held.raw):
+                self._end(ref, entry.on, event.says)
+        for key, raw in event.sets.items():
+            thing, attribute = key.partition(".")[0], self.vocabulary.by_key[key]
+            known = self.facts.get((thing, key))
+            milder = known and _grade(attribute, known.raw) > _grade(attribute, raw)
+            if self._is_of(thing) and (not milder or key in event.mends):
+                self._set((thing, key), Held(raw, entry.on, entry))
+
+    def _is_of(self, thing: str) -> bool:
+        """Whether the card speaks of a thing: a ladder's of no kit, and the other way round."""
+        return any(named == thing for named, _ in (*self.facts, *self.expired))
+
+    def _set(self, ref: tuple[str, str], held: Held) -> None:
+        self.facts[ref] = held
+        self.expired.pop(ref, None)
+
+    def _end(self, ref: tuple[str, str], since: str, why: str) -> None:
+        self.expired[ref] = Expired(self.facts.pop(ref), since, why)
+
+    def age(self, on: date) -> None:
+        """End what has stood its time, and count what is counted from a date."""
+        for ref, held in list(self.facts.items()):
+            attribute = self.vocabulary.by_key[ref[1]]
+            months = attribute.stands.partition(" month")[0]
+            if not months.isdigit() or _speaks_against(attribute, held.raw):
+                continue
+            if date.fromisoformat(held.on) < months_before(on, int(months)):
+                self._end(ref, held.on, f"seen over {months} months ago")
+        for key, since in self.layout.since.items():
+            thing = key.partition(".")[0]
+            if since in self.dates and self._is_of(thing):
+                entry = self.dates[since]
+                day = entry.on if since == EXAMINED else str(entry.body["dates"][since])
+                months_since = whole_months(date.fromisoformat(day), on)
+                self.facts[thing, key] = Held(f"{months_since} month", day, entry)
+
+
+def _grade(attribute: Attribute, raw: str) -> int:
+    """How bad a value is in the vocabulary's order, 0 where it has none."""
+    if raw not in attribute.values or not attribute.ranks:
+        return 0
+    return attribute.ranks[attribute.values.index(raw)]
+
+
+def _speaks_against(attribute: Attribute, raw: str) -> bool:
+    return _grade(attribute, raw) > 0

@@ -1,0 +1,179 @@
+"""Where cards are worked at: the store, the rules and the day, and what is written down there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from advisor.facts.values import read_fact
+from advisor.facts.vocabulary import Attribute
+from advisor.faults import Fault, Faults, Place, did_you_mean
+from advisor.load.folder import find_folder
+from advisor.load.records import Layout, read_records
+from advisor.records.card import CARD, CORRECTED, TOLD, Card, card_at
+from advisor.records.dates import NotADate, read_date
+from advisor.records.entry import Entry, New
+from advisor.records.laid import Cards
+from advisor.records.store import Store
+from advisor.records.verdict import passes
+
+if TYPE_CHECKING:
+    from advisor.advise import Advisor
+
+LADDER = "ladder"  # a type of kit with facts of its own
+KIT = "kit"
+
+
+@dataclass(frozen=True)
+class Desk:
+    """The cards of one file on one day. `by`: initials of whoever writes."""
+
+    advisor: Advisor
+    store: Store
+    today: date
+    by: str = ""
+
+    @cached_property
+    def layout(self) -> Layout:
+        return read_records(self.advisor.base.vocabulary, find_folder("rules"))
+
+    @cached_property
+    def cards(self) -> Cards:
+        """The cards as a case takes them."""
+        return Cards(
+            self.store,
+            self.today,
+            self.layout,
+            self.advisor.base.vocabulary,
+            lambda card: passes(self.advisor, card),
+        )
+
+    def on(self, day: date) -> Desk:
+        """The same desk on another day."""
+        return replace(self, today=day)
+
+    def day(self, text: str, *, ahead: bool = False) -> date:
+        """A date as it was written; today where nothing was. Raises Faults."""
+        try:
+            return read_date(text, self.today, ahead=ahead) if text else self.today
+        except NotADate as error:
+            raise Faults([Fault(Place("--on"), str(error))]) from None
+
+    def card(self, mark: str, kind: str = "") -> Card:
+        """A card by its mark; raises Faults where there is none, or none of the kind."""
+        vocabulary = self.advisor.base.vocabulary
+        card = card_at(self.store.entries(mark), self.today, self.layout, vocabulary)
+        if card is None or (kind and card.kind != kind):
+            known = [c.mark for c in self.all(kind)]
+            text = f"there is no {kind or 'such'} card on {self.today.isoformat()}."
+            raise Faults([Fault(Place(mark), text + did_you_mean(mark, known))])
+        return card
+
+    def all(self, kind: str = "") -> list[Card]:
+        """All cards, or those of a kind, by their marks."""
+        found, vocabulary = list[Card](), self.advisor.base.vocabulary
+        by_mark: dict[str, list[Entry]] = {}
+        for entry in self.store.entries():
+            by_mark.setdefault(entry.card, []).append(entry)
+        for mark in sorted(by_mark):
+            card = card_at(by_mark[mark], self.today, self.layout, vocabulary)
+            if card and kind in ("", card.kind):
+                found.append(card)
+        return found
+
+    def begin(
+        self, mark: str, kind: str, type_: str, facts: Mapping[str, str], dates: Mapping[str, date]
+    ) -> list[Entry]:
+        """Make a card; raises Faults where there is one of that mark."""
+        if self.store.entries(mark):
+            text = "there is a card of this mark already; 'change' adds to it."
+            raise Faults([Fault(Place(mark), text)])
+        if not mark.strip() or len(mark) > 60 or not mark.isprintable() or "," in mark:
+            text = "a mark is of 1 to 60 plain characters, without a comma."
+            raise Faults([Fault(Place(mark), text)])
+        if kind == KIT:
+            facts = facts if type_ == LADDER else {"kit.type": type_, **facts}
+        body = {"kind": kind, **self._told(kind, type_, facts), **_dates(dates)}
+        body |= {"type": type_} if kind == KIT else {}
+        return self._write([New(mark, CARD, self.today.isoformat(), body, self.by)])
+
+    def tell(self, card: Card, facts: Mapping[str, str], dates: Mapping[str, date]) -> list[Entry]:
+        """Add to a card what is known of it."""
+        body = {**self._told(card.kind, type_of(card), facts), **_dates(dates)}
+        return self._write([New(card.mark, TOLD, self.today.isoformat(), body, self.by)])
+
+    def happened(
+        self, marks: Iterable[str], names: Iterable[str], body: Mapping[str, object] = {}
+    ) -> list[Entry]:
+        """Write down what happened to pieces; all of it or, with Faults, nothing."""
+        faults, on = list[Fault](), self.today.isoformat()
+        known = list(self.layout.events)
+        for name in names:
+            if name not in known:
+                near = did_you_mean(name, known)
+                text = f"this is nothing that is noted; expected one of: {', '.join(known)}.{near}"
+                faults.append(Fault(Place(name), text))
+        for mark in marks:
+            self.card(mark, KIT)
+        if faults:
+            raise Faults(faults)
+        return self._write(
+            [New(mark, name, on, dict(body), self.by) for mark in marks for name in names]
+        )
+
+    def correct(self, number: int, reason: str) -> list[Entry]:
+        """Say that an entry is wrong: it no longer counts, and stays to be read."""
+        entry = next((e for e in self.store.entries() if e.number == number), None)
+        if entry is None or entry.what in (CARD, CORRECTED):
+            text = "there is no such entry that could be corrected; 'history' shows the numbers."
+            raise Faults([Fault(Place(str(number)), text)])
+        body = {"entry": number, "reason": reason}
+        return self._write([New(entry.card, CORRECTED, self.today.isoformat(), body, self.by)])
+
+    def _write(self, entries: list[New]) -> list[Entry]:
+        return self.store.add(entries)
+
+    def _told(self, kind: str, type_: str, facts: Mapping[str, str]) -> dict[str, object]:
+        """The facts of a body, each under its full name; raises Faults."""
+        told, faults = dict[str, str](), list[Fault]()
+        for name, raw in facts.items():
+            found = list(self._named(kind, type_, name))
+            if not found:
+                near = did_you_mean(name, self._may_stand(kind, type_))
+                text = f"this is no fact that stands on a card of a {type_ or kind}.{near}"
+                faults.append(Fault(Place(name), text))
+            for full, thing, attribute in found:
+                message = read_fact(attribute, thing, raw, {}, "card", Place(name))[1]
+                if message:
+                    faults.append(Fault(Place(name), message))
+                told[full] = raw
+        if faults:
+            raise Faults(faults)
+        return {"facts": told} if told else {}
+
+    def _named(self, kind: str, type_: str, name: str) -> Iterable[tuple[str, str, Attribute]]:
+        """(full name, thing, attribute) of what a name means on a card of a kind."""
+        things = self.layout.things_of(type_) if kind == KIT else self.layout.kinds[kind]
+        entity, _, short = name.rpartition(".")
+        for thing in [entity] if entity else things:
+            split = self.advisor.base.vocabulary.split(thing)
+            attribute = split[0].attributes.get(short) if split else None
+            if attribute and attribute.entity in things and self.layout.holds(kind, attribute):
+                yield f"{thing}.{short}", thing, attribute
+
+    def _may_stand(self, kind: str, type_: str) -> list[str]:
+        things = self.layout.things_of(type_) if kind == KIT else self.layout.kinds[kind]
+        every = self.advisor.base.vocabulary.by_key.values()
+        return [a.name for a in every if a.entity in things and self.layout.holds(kind, a)]
+
+
+def type_of(card: Card) -> str:
+    """What a piece of kit is: a ladder, a rope, a connector …; '' for what is no kit."""
+    return next((str(e.body["type"]) for e in card.entries if "type" in e.body), "")
+
+
+def _dates(dates: Mapping[str, date]) -> dict[str, object]:
+    return {"dates": {name: day.isoformat() for name, day in dates.items()}} if dates else {}

@@ -1,0 +1,181 @@
+"""The cards that a case names under `with:`, as facts of that case.
+
+    with: {place: quarry shaft, ladder: L3, lifeline: R2, tether: T1, leader: AB, practice: usual,
+           as of: "214 3f9a0c1d22e4"}
+
+'as of' pins the last entry looked at, so that an old answer can be given again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from advisor.facts.vocabulary import Vocabulary
+from advisor.faults import Fault, Faults, Place, did_you_mean
+from advisor.load.based_on import Laid, Said, Thing
+from advisor.load.records import Layout
+from advisor.load.tree import Document
+from advisor.model.advice import OnFile
+from advisor.records.card import Card, Held, card_at
+from advisor.records.entry import Entry
+from advisor.records.store import Store
+
+WITH, AS_OF = "with", "as of"
+SHORT = 12  # characters of a hash that are written down
+USUAL = "usual"
+# What a case names, and which kind of card that must be.
+ROLES = {
+    "place": "place",
+    "ladder": "kit",
+    "lifeline": "kit",
+    "tether": "kit",
+    "leader": "leader",
+    "practice": "practice",
+}
+PIECES = ("ladder", "lifeline", "tether")  # kit, of which it is asked whether it passed
+PASSED = "examined and passed"
+
+
+@dataclass(frozen=True)
+class Named:
+    """A card that a case names, as what, and where."""
+
+    role: str
+    mark: str
+    place: Place
+
+
+class Cards:
+    """The cards of a store at a date."""
+
+    def __init__(
+        self,
+        store: Store,
+        on: date,
+        layout: Layout,
+        vocabulary: Vocabulary,
+        passes: Callable[[Card], bool | None],
+    ) -> None:
+        self.store, self.on, self.layout = store, on, layout
+        self.vocabulary, self.passes = vocabulary, passes
+
+    def card(self, mark: str, up_to: int = 0) -> Card | None:
+        """A card by its mark, as of an entry."""
+        return card_at(self.store.entries(mark, up_to), self.on, self.layout, self.vocabulary)
+
+    def of(self, document: Document) -> tuple[Laid, OnFile]:
+        """What the cards named by a case say, and what is told of them; raises Faults for a card
+        that is not there.
+        """
+        named, as_of = self._named(document)
+        laid, expired = Laid(), list[str]()
+        for one in named:
+            card = self.card(one.mark, as_of.number if as_of else 0)
+            if card is None or card.kind != ROLES[one.role]:
+                raise Faults([self._no_card(one, card)])
+            laid = Laid(_things(one, card, self._passed(one, card))).over(laid)
+            expired += _told(one, card)
+        last = as_of or self.store.last()
+        cards = tuple(f"{one.role} {one.mark}" for one in named)
+        told = OnFile(cards=cards, expired=tuple(expired), as_of=pin(last) if last else "")
+        return laid, told
+
+    def _passed(self, named: Named, card: Card) -> bool | None:
+        return self.passes(card) if named.role in PIECES else None
+
+    def _named(self, document: Document) -> tuple[list[Named], Entry | None]:
+        """(the cards that a case names, the entry it pins)"""
+        section = document.data.get(WITH) or {}
+        as_of = None
+        if AS_OF in section:
+            as_of = self._pinned(str(section[AS_OF]), document.place((WITH, AS_OF)))
+        return [
+            Named(role, str(mark), document.place((WITH, role)))
+            for role, mark in section.items()
+            if role != AS_OF
+        ], as_of
+
+    def _pinned(self, text: str, place: Place) -> Entry:
+        number, _, short = text.partition(" ")
+        found = self.store.entries(up_to=int(number)) if number.isdigit() else []
+        if not found or found[-1].number != int(number) or not short:
+            text = f"'{text}' names no entry here: write its number and the start of its hash."
+            raise Faults([Fault(place, text)])
+        if not found[-1].hash.startswith(short):
+            raise Faults(
+                [
+                    Fault(
+                        place,
+                        f"entry {number} is another than the one this case was"
+                        " made with; take the records it was made with.",
+                    )
+                ]
+            )
+        return found[-1]
+
+    def _no_card(self, named: Named, card: Card | None) -> Fault:
+        if card:
+            text = f"'{named.mark}' is a card of a {card.kind}, not of a {ROLES[named.role]}."
+        else:
+            near = did_you_mean(named.mark, self.store.cards())
+            text = f"there is no card '{named.mark}' in {self.store.path}.{near}"
+        return Fault(named.place, text)
+
+
+def pin(entry: Entry) -> str:
+    """What a case writes under 'as of'."""
+    return f"{entry.number} {entry.hash[:SHORT]}"
+
+
+def _things(named: Named, card: Card, passed: bool | None) -> dict[str, Thing]:
+    """The facts of a card as those of the case."""
+    things: dict[str, Thing] = {}
+    for (thing, key), held in card.facts.items():
+        if _is_for(named, thing):
+            _put(things, _thing(named, thing), key, held.raw, _said_by(held), named.place)
+    if passed is not None:
+        entity = _thing(named, named.role)
+        said_by = f"records of {card.mark}, by the rules, on {card.on.isoformat()}"
+        raw = "yes" if passed else "no"
+        _put(things, entity, f"{named.role}.{PASSED}", raw, said_by, named.place)
+    return things
+
+
+def _put(
+    things: dict[str, Thing], entity: str, key: str, raw: str, said_by: str, place: Place
+) -> None:
+    thing = things.setdefault(entity, Thing(place))
+    thing.facts[key.partition(".")[2]] = Said(raw, place, place, said_by)
+
+
+def _said_by(held: Held) -> str:
+    return held.entry.called
+
+
+def _is_for(named: Named, thing: str) -> bool:
+    """Whether facts of a thing belong to what the case takes the card for: a rope is a lifeline or
+    a tether, and what it is as kit decides whether it passed.
+    """
+    return named.role not in PIECES or thing == named.role
+
+
+def _thing(named: Named, thing: str) -> str:
+    """The thing of the case that a thing of the card is."""
+    return f"ladder {named.mark}" if thing == named.role == "ladder" else thing
+
+
+def facts_of(card: Card) -> Iterator[tuple[str, str, str]]:
+    """(thing, key, value as said) of a card as a case about kit would say them."""
+    for (thing, key), held in card.facts.items():
+        if thing in ("kit", "ladder"):
+            yield f"{thing} {card.mark}", key, held.raw
+
+
+def _told(named: Named, card: Card) -> Iterator[str]:
+    """What of a card no longer stands, and why, as far as the case would take it."""
+    for (thing, key), gone in sorted(card.expired.items()):
+        if _is_for(named, thing):
+            name = f"{_thing(named, thing)} {key.partition('.')[2]}"
+            yield f"{name} ({gone.why}, {gone.since})"

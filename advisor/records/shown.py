@@ -1,0 +1,124 @@
+"""Cards in words: a card, its history, the list of them, what is due."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from advisor.facts.vocabulary import Vocabulary
+from advisor.records.card import CARD, CORRECTED, EXAMINED, TOLD, Card, Held
+from advisor.records.dates import in_words, months_before
+from advisor.records.desk import type_of
+from advisor.records.entry import Entry
+
+INTERVAL, STANDING = "examination interval", "standing"
+RETIRED = "retired"
+
+
+def words(day: str) -> str:
+    """A day of an entry in words."""
+    return in_words(date.fromisoformat(day))
+
+
+def card_lines(card: Card, verdict: str = "") -> list[str]:
+    """A card: what it is, what is known and since when, what no longer stands."""
+    what = type_of(card) or card.kind
+    head = f"{card.mark}: {what}, as of {in_words(card.on)}"
+    lines = [f"{head}. By the rules: {verdict.upper()}." if verdict else f"{head}."]
+    lines += [
+        f"  {name} {words(str(e.body['dates'][name]))}"
+        for name, e in card.dates.items()
+        if name != EXAMINED
+    ]
+    for (thing, key), held in sorted(card.facts.items()):
+        lines.append(f"  {_called(thing, key)}: {held.raw} ({_since(held)})")
+    for (thing, key), gone in sorted(card.expired.items()):
+        lines.append(
+            f"  {_called(thing, key)}: NOT KNOWN any more; {gone.held.raw} until"
+            f" {words(gone.since)}: {gone.why}"
+        )
+    found = [f for e in card.findings for f in e.body["findings"]]
+    lines += [f"  Found: {', '.join(str(v) for v in finding.values())}" for finding in found]
+    return lines
+
+
+def _called(thing: str, key: str) -> str:
+    return f"{thing} {key.partition('.')[2]}"
+
+
+def _since(held: Held) -> str:
+    return f"{words(held.on)}, entry {held.entry.number}"
+
+
+def entry_line(entry: Entry, says: str = "") -> str:
+    """One entry in one line."""
+    body = entry.body
+    told = {CARD: "card made", TOLD: "told", CORRECTED: f"entry {body.get('entry')} is wrong"}
+    parts = [
+        told.get(entry.what, says or entry.what),
+        *(f"{name} {raw}" for name, raw in body.get("dates", {}).items()),
+        *(f"{name} {raw}" for name, raw in body.get("facts", {}).items()),
+        *(f"found: {', '.join(map(str, f.values()))}" for f in body.get("findings", ())),
+        *(
+            f"{name}: {body[name]}"
+            for name in ("verdict", "reason", "disposal", "to")
+            if body.get(name)
+        ),
+    ]
+    by = f" ({entry.by})" if entry.by else ""
+    return f"{entry.number:5d}  {entry.on}  {entry.card}: {'; '.join(parts)}{by}"
+
+
+@dataclass(frozen=True)
+class Due:
+    """When a piece is to be examined next: no `day` where that cannot be told."""
+
+    card: Card
+    day: date | None
+    why: str
+
+    @property
+    def overdue(self) -> bool:
+        return self.day is None or self.day <= self.card.on
+
+
+def due(card: Card) -> Due | None:
+    """When a piece is due; None for what is retired or is no kit."""
+    if card.kind != "kit" or _of(card, STANDING) == RETIRED:
+        return None
+    interval = _of(card, INTERVAL).partition(" ")
+    if EXAMINED not in card.dates:
+        return Due(card, None, "no examination on its card")
+    if not interval[0].isdigit() or not interval[2].startswith("month"):
+        return Due(card, None, "its examination interval is not on its card")
+    seen = date.fromisoformat(card.dates[EXAMINED].on)
+    return Due(card, months_before(seen, -int(interval[0])), f"examined {in_words(seen)}")
+
+
+def _of(card: Card, name: str) -> str:
+    return next((held.raw for (_, k), held in card.facts.items() if k.endswith(f".{name}")), "")
+
+
+def due_lines(cards: Iterable[Card], by: date) -> list[str]:
+    """What is due by a day, the longest overdue first."""
+    found = [d for d in map(due, cards) if d and (d.day is None or d.day <= by)]
+    found.sort(key=lambda d: (d.day is not None, d.day or by, d.card.mark))
+    lines = [f"{len(found)} due by {in_words(by)}" + (":" if found else ".")]
+    for one in found:
+        when = in_words(one.day) if one.day else "NOW"
+        late = " OVERDUE" if one.day and one.overdue else ""
+        lines.append(f"  {one.card.mark}: {type_of(one.card)}, {when}{late}; {one.why}")
+    return lines
+
+
+def list_line(card: Card, vocabulary: Vocabulary) -> str:
+    """A card in one line."""
+    told = [held.raw for (_, key), held in card.facts.items() if vocabulary.by_key[key].is_number]
+    parts = [type_of(card) or card.kind, *told[:2]]
+    return f"  {card.mark}: {', '.join(parts)}{_state(card)}"
+
+
+def _state(card: Card) -> str:
+    state = _of(card, STANDING)
+    return f"; {state.upper()}" if state and state != "in use" else ""

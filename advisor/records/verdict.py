@@ -1,0 +1,58 @@
+"""What the rules say of a piece of kit on its card, as they would of the same facts in a case."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from advisor.facts.values import read_fact
+from advisor.faults import Place
+from advisor.load.case import Case, nameable
+from advisor.model.advice import Advice
+from advisor.records.card import Card
+from advisor.records.laid import facts_of
+
+if TYPE_CHECKING:
+    from advisor.advise import Advisor
+
+FIT = ("keep", "keep and watch")
+
+
+def case_of(advisor: Advisor, card: Card) -> Case:
+    """A card as a case about kit: its facts, and what was found since it was last examined."""
+    vocabulary = advisor.base.vocabulary
+    facts = list(facts_of(card))
+    whole = next((thing for thing, _, _ in facts), "")
+    for entry in card.findings:
+        for n, finding in enumerate(entry.body["findings"], 1):
+            thing = f"finding {entry.number} {n}"
+            facts.append((thing, "finding.item", whole))
+            facts += [(thing, f"finding.{name}", str(raw)) for name, raw in finding.items()]
+    case = Case(f"{card.mark} on {card.on.isoformat()}", topics=("kit",), about=("kit",))
+    for thing, _, _ in facts:
+        found = vocabulary.split(thing)
+        if found:
+            case.names.setdefault(found[0].name, set()).add(thing)
+    for thing, key, raw in facts:
+        attribute, names = vocabulary.by_key[key], nameable(advisor.base, case.names)
+        fact, message = read_fact(
+            attribute, thing, raw, names, f"records of {card.mark}", Place("")
+        )
+        if fact and not message:
+            case.facts[thing, key] = fact
+    return case
+
+
+def advice_on(advisor: Advisor, card: Card) -> Advice:
+    """The advice on a piece of kit as it stands on its card."""
+    return advisor.advise(case_of(advisor, card))
+
+
+def verdict(advice: Advice) -> str:
+    """The verdict on the one piece an advice is about."""
+    return next((item.verdict for item in advice.items), "")
+
+
+def passes(advisor: Advisor, card: Card) -> bool | None:
+    """Whether a piece is fit for use by the rules; None where the card is of no piece."""
+    word = verdict(advice_on(advisor, card))
+    return word in FIT if word else None

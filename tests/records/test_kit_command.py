@@ -1,0 +1,150 @@
+"""The commands: what is kept is said back, an examination gives the verdict of the rules, and a
+case takes what its cards say.
+"""
+
+import io
+import json
+
+import pytest
+import yaml
+from desks import LADDER
+from worked import program
+
+from advisor.cli import main
+from advisor.load.case import read_case
+
+SOUND = "\n" * 10
+BROKEN = "\n\n\nbroken wire, count 2\n\n" + "\n" * 7
+
+
+@pytest.fixture
+def kit(tmp_path, capsys, monkeypatch):
+    """Runs `kit …` on records of its own: (code, what was said)."""
+    file = str(tmp_path / "club.sqlite")
+
+    def run(*arguments, typed="", command="kit"):
+        monkeypatch.setattr("sys.stdin", io.StringIO(typed))
+        code = main([command, *arguments, "--records", file])
+        told = capsys.readouterr()
+        return code, told.out + told.err
+
+    run.file = file
+    return run
+
+
+def add_ladder(kit, mark="L3"):
+    facts = [part for name, raw in LADDER.items() for part in ("--fact", f"{name}={raw}")]
+    return kit(
+        "add", mark, "--type", "ladder", "--made", "March 2024", *facts, "--on", "2026-01-05"
+    )
+
+
+def test_what_is_kept_is_said_back_and_shown(kit):
+    code, said = add_ladder(kit)
+    assert code == 0 and "ladder.length 12 m" in said and "kit correct" in said
+    code, said = kit("show", "L3", "--on", "2026-01-06")
+    assert code == 0 and "made 1 March 2024" in said and "CLEAN AND LOOK AGAIN" in said
+
+
+def test_a_sound_piece_passes_by_ten_keys(kit):
+    add_ladder(kit)
+    code, said = kit("examine", "L3", "--on", "2026-06-01", "--by", "cd", typed=SOUND)
+    assert code == 0 and "L3: KEEP." in said and "10 keys" in said
+
+
+def test_an_examination_gives_the_verdict_of_a_case_file(kit, tmp_path):
+    add_ladder(kit)
+    code, said = kit("examine", "L3", "--on", "2026-06-01", typed=BROKEN)
+    assert code == 3
+    case = {
+        "about": ["kit"],
+        "given": {
+            "ladder L3": {**LADDER, "inspection": "full by fingertip", "clean": "yes", "dry": "yes",
+                          "last examined": "0 month", "age": "27 month", "standing": "in use"},
+            "finding a": {"item": "ladder L3", "part": "eye or ferrule", "what": "broken wire",
+                          "count": 2},
+        },
+    }  # fmt: skip
+    file = tmp_path / "same.yaml"
+    file.write_text(yaml.safe_dump(case), "utf-8")
+    items = program().advise(read_case(file, program().base)).items
+    assert f"L3: {items[0].verdict.upper()}." in said
+
+
+def test_a_walk_broken_off_keeps_nothing(kit):
+    add_ladder(kit)
+    code, said = kit("examine", "L3", typed="\n\n")
+    assert code == 2 and "nothing is kept" in said
+    assert len(kit("history", "L3")[1].splitlines()) == 1
+
+
+def test_due_names_what_is_late_and_what_has_no_date(kit):
+    add_ladder(kit)
+    kit("add", "R2", "--type", "rope", "--fact", "length=30 m", "--on", "2026-01-05")
+    kit("examine", "L3", "--on", "2026-06-01", typed=SOUND)
+    said = kit("due", "--on", "2026-12-24")[1]
+    assert "L3: ladder, 1 December 2026 OVERDUE" in said and "R2: rope, NOW" in said
+    assert "L3" not in kit("due", "--on", "2026-08-01")[1]
+    kit("retire", "L3", "--reason", "old", "--on", "2026-08-02")
+    assert "L3" not in kit("due", "--on", "2026-12-24")[1]
+
+
+@pytest.mark.parametrize(
+    "arguments, words",
+    [
+        (("show", "L9"), "no kit card"),
+        (("add", "X", "--fact", "length=3 m"), "say what it is"),
+        (("add", "X", "--type", "ladder", "--fact", "lenght=3 m"), "length"),
+        (("add", "X", "--type", "ladder", "--fact", "length=long"), "length"),
+        (("used", "L3", "eaten"), "expected one of"),
+        (("used", "L3", "--on", "2999-01-01"), "still to come"),
+        (("correct", "77", "--reason", "x"), "no such entry"),
+    ],
+)
+def test_a_fault_is_one_sentence_and_keeps_nothing(kit, arguments, words):
+    add_ladder(kit)
+    code, said = kit(*arguments)
+    assert code == 2 and words in said and "Traceback" not in said
+    assert len(kit("list")[1].splitlines()) == 2
+
+
+def test_a_case_takes_its_cards_and_says_so(kit, tmp_path, capsys):
+    add_ladder(kit)
+    kit("examine", "L3", "--on", "2026-06-01", typed=SOUND)
+    file = tmp_path / "trip.yaml"
+    file.write_text(
+        "based on: cases/group/two-leaders-sound.yaml\nwithout: [ladder main]\n"
+        "with: {ladder: L3}\n",
+        "utf-8",
+    )
+    main(["advise", str(file), "--records", kit.file, "--on", "2026-06-02", "--format", "json"])
+    advice = json.loads(capsys.readouterr().out)
+    facts = {fact["id"]: fact for fact in advice["facts"]}
+    assert facts["ladder L3.length"]["said_by"].startswith("record L3 entry 1, 2026-01-05")
+    assert facts["ladder L3.examined and passed"]["value"] == "yes"
+    assert advice["on_file"]["cards"] == ["ladder L3"] and not advice["on_file"]["expired"]
+    kit("used", "L3", "--on", "2026-06-03")
+    main(["advise", str(file), "--records", kit.file, "--on", "2026-06-04", "--format", "json"])
+    later = json.loads(capsys.readouterr().out)
+    assert any("inspection" in gone for gone in later["on_file"]["expired"])
+    assert {f["id"]: f["value"] for f in later["facts"]}["ladder L3.examined and passed"] == "no"
+    pinned = file.read_text("utf-8").replace("L3}", f'L3, as of: "{advice["on_file"]["as_of"]}"}}')
+    file.write_text(pinned, "utf-8")
+    main(["advise", str(file), "--records", kit.file, "--on", "2026-06-02", "--format", "json"])
+    again = json.loads(capsys.readouterr().out)
+    assert again["decisions"] == advice["decisions"] and again["facts"] == advice["facts"]
+
+
+def test_a_case_with_a_card_that_is_not_there_says_where(kit, tmp_path, capsys):
+    file = tmp_path / "trip.yaml"
+    file.write_text("with: {ladder: L8}\n", "utf-8")
+    assert main(["advise", str(file), "--records", kit.file]) == 2
+    assert "trip.yaml:1:16" in capsys.readouterr().err
+
+
+def test_places_and_practice_come_from_a_case(kit, capsys):
+    case = "cases/group/two-leaders-sound.yaml"
+    code, said = kit("add", "shaft", "--from", case, command="place")
+    assert code == 0 and "pitch.depth" in said and "anchor" in said and "moves" not in said
+    code, said = kit("add", "usual", "--from", case, command="practice")
+    assert code == 0 and "lifeline.way" in said and "depth" not in said
