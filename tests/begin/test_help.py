@@ -13,6 +13,14 @@ ROOT = Path(__file__).resolve().parents[2]
 COMMANDS = next(a for a in parser()._actions if a.dest == "command").choices
 
 
+def options_of(command):
+    """The options of a command, and of what it can do."""
+    for action in command._actions:
+        yield from action.option_strings
+        for within in action.choices.values() if isinstance(action.choices, dict) else ():
+            yield from options_of(within)
+
+
 def said(capsys, *arguments):
     code = main(list(arguments))
     shown = capsys.readouterr()
@@ -33,7 +41,7 @@ def test_every_command_and_option_of_a_topic_exists(name):
         r"^    ([a-z]+) CASE", text, re.M
     )
     assert set(used) <= set(COMMANDS)
-    options = {o for c in COMMANDS.values() for a in c._actions for o in a.option_strings}
+    options = {option for command in COMMANDS.values() for option in options_of(command)}
     assert set(re.findall(r"(--[a-z-]+)", text)) <= options
     assert set(re.findall(r"help ([a-z]+)[,.]", text)) <= set(topics())
 

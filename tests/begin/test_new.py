@@ -64,7 +64,7 @@ def facts_of(file):
 def test_what_is_answered_is_what_the_file_says(talk, tmp_path):
     file = tmp_path / "plan.yaml"
     code, shown, _ = talk(file, lines_for(ANSWERS))
-    assert code == 0 and "Written: " in shown
+    assert code == 0 and "Written:" in shown
     assert facts_of(file) == {
         ("pitch", "pitch.depth"): "12.192 m",
         ("pitch", "pitch.hang"): "free",
