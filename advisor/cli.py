@@ -149,6 +149,7 @@ def parser() -> argparse.ArgumentParser:
     )
     chat.add_argument("--sessions", action="store_true", help="list the sessions that were kept")
     guidance.add(chat)
+    records_options.add(chat)
     chat.add_argument("--plain", action="store_true", help="plain lines, for screen readers")
     chat.add_argument("--format", choices=["text", "json"], default="text")
     compare = commands.add_parser(

@@ -11,9 +11,12 @@ a later moment than the one asked at (later), and answers not taken (missed).
 from __future__ import annotations
 
 import argparse
+import itertools
 import sys
+import tempfile
 from collections import Counter
 from dataclasses import dataclass, field
+from datetime import date
 from pathlib import Path
 from typing import NamedTuple
 
@@ -31,18 +34,25 @@ from advisor.faults import Place  # noqa: E402
 from advisor.load.case import read_case  # noqa: E402
 from advisor.load.tree import read_document  # noqa: E402
 from advisor.model.advice import CLEAR, CLEAR_AT_HOME  # noqa: E402
+from advisor.records.desk import Desk  # noqa: E402
+from advisor.records.store import Store  # noqa: E402
 
 PLANS = ROOT / "tests/effort.yaml"
 SHOWN, SAMPLE = "arrival-left", ROOT / "tests/samples/talk-effort.txt"
+KIT_TYPES = {"ladder": "ladder", "lifeline": "rope", "tether": "cord"}
+SEEN, TRIP = date(2026, 11, 20), date(2026, 11, 27)
 MOST = 200  # lines, after which a leader gives up
 WRONG = ("implied", "absurd", "repeated", "later", "missed")
 
 
 class Plan(NamedTuple):
-    """A plan as its leader knows it: {(entity, key): words}, and what is said of it first."""
+    """A plan as its leader knows it: {(entity, key): words}, what is said of it first, and what
+    stands on cards.
+    """
 
-    opening: str
+    opening: list[str]
     facts: dict
+    cards: dict  # what stands on cards: role -> mark
 
 
 @dataclass
@@ -69,14 +79,56 @@ def _plan(base, spec, also) -> Plan:
     for path in spec["knows"]:
         known |= {r: f.text for r, f in read_case(ROOT / "cases" / path, base).facts.items()}
     called = dict(spec["called"])
-    facts = {ref: words for ref, words in known.items() if not ref[0].startswith("anchor ")}
+    renamed = any(talk.startswith("anchor ") for talk in called)
+    facts = {r: words for r, words in known.items() if not (renamed and r[0].startswith("anchor "))}
     for talk, name in called.items():
         facts |= {(talk, key): words for (entity, key), words in known.items() if entity == name}
         facts |= {(talk, key): words for (entity, key), words in known.items() if entity == talk}
     for key, words in also.items():
         kind = key.partition(".")[0]
         facts |= {(e, key): words for e, _ in known if base.vocabulary.split(e)[0].name == kind}
-    return Plan(spec["opening"], facts)
+    opening = spec["opening"]
+    lines = opening if isinstance(opening, list) else [opening]
+    return Plan(lines, facts, spec.get("cards", {}))
+
+
+def desk_with(advisor, plan: Plan, folder: Path) -> Desk:
+    """A desk with the cards of a plan, each with what may stand on it, seen a week before."""
+    sound = read_document(PLANS).data["sound kit"]
+    ticks = itertools.count()
+    store = Store(folder / "cards.sqlite", lambda: str(next(ticks)))
+    desk = Desk(advisor, store, SEEN)
+    for role, mark in plan.cards.items():
+        kind = role if role in desk.layout.kinds else "kit"
+        type_ = KIT_TYPES.get(role, "")
+        things = desk.layout.things_of(type_) if type_ else desk.layout.kinds[kind]
+        facts = {}
+        for (entity, key), words in plan.facts.items():
+            attribute = advisor.base.vocabulary.by_key[key]
+            if attribute.entity in things and desk.layout.holds(kind, attribute):
+                thing = attribute.entity if kind == "kit" else entity
+                facts[f"{thing}.{attribute.name}"] = words
+        if type_:
+            own = "ladder" if type_ == "ladder" else "kit"
+            known = advisor.base.vocabulary.entities[own].attributes
+            told = {
+                f"{own}.{name}": words
+                for name, words in sound["facts"].items()
+                if name in known and desk.layout.holds(kind, known[name])
+            }
+            days = {name: date.fromisoformat(day) for name, day in sound["dates"].items()}
+            desk.begin(mark, kind, type_, {**told, **facts}, days)
+            every = {**told, **facts}
+            of_examination = {k: w for k, w in every.items() if _until_examined(desk, k)}
+            desk.happened([mark], sound["events"], {"facts": of_examination})
+        else:
+            desk.begin(mark, kind, type_, facts, {})
+    return desk.on(TRIP)
+
+
+def _until_examined(desk: Desk, name: str) -> bool:
+    """Whether an examination has to say it again."""
+    return desk.advisor.base.vocabulary.by_key[name].stands == "until examined"
 
 
 class Leader:
@@ -88,7 +140,8 @@ class Leader:
         self.base = session.advisor.base
 
     def go(self) -> Run:
-        self.say(self.plan.opening)
+        for line in self.plan.opening:
+            self.say(line, of_its_own=True)
         self.until(CLEAR_AT_HOME)
         self.run.at_home = len(self.run.lines)
         told = take(self.session, "what should I do")
@@ -111,8 +164,9 @@ class Leader:
                 return
             self.say(line)
 
-    def say(self, line):
-        asked = self.asked()
+    def say(self, line, of_its_own=False):
+        """Type a line, as an answer or of one's own accord."""
+        asked = [] if of_its_own else self.asked()
         self.run.lines.append((line, take(self.session, line)))
         unclear = self.run.lines[-1][1].unclear
         if unclear:
@@ -238,7 +292,11 @@ MEANS_NOTHING = {
 
 def play(advisor, name) -> Run:
     """The conversation of one plan."""
-    return Leader(Session(advisor), plans(advisor.base)[name]).go()
+    plan, session = plans(advisor.base)[name], Session(advisor)
+    with tempfile.TemporaryDirectory() as folder:
+        if plan.cards:
+            session.desk = desk_with(advisor, plan, Path(folder))
+        return Leader(session, plan).go()
 
 
 def talk(run) -> str:
@@ -263,7 +321,7 @@ def main(arguments=None):
         run = play(advisor, name)
         figures = "".join(f"{run.wrong[kind]:>10}" for kind in WRONG)
         print(f"{name:34}{run.at_home:>9}{run.at_the_head:>9}{run.screen:>7}{figures}  {run.clear}")
-        print(f"  > {plans(advisor.base)[name].opening}")
+        print("".join(f"  > {line}\n" for line in plans(advisor.base)[name].opening), end="")
         print("".join(f"  {line}\n" for line in run.what), end="")
         if options.told:
             for number, (line, reply) in enumerate(run.lines, 1):

@@ -124,7 +124,8 @@ def load_case(session, name) -> list:
     """Take all facts of a case file as one step and say so; raises Faults."""
     from advisor.load.case import read_case
 
-    case = read_case(name, session.advisor.base)
+    looked_up = session.desk.cards.of if session.desk else None
+    case = read_case(name, session.advisor.base, cards=looked_up)
     session.title = session.title or case.title
     named = {entity for entity, _ in case.facts}
     facts = [(f.entity, f.key, f.raw) for f in case.facts.values()]

@@ -13,6 +13,7 @@ from advisor.chat.later import Later
 from advisor.chat.screen import say
 from advisor.chat.store import Store, load, sessions
 from advisor.faults import Fault, Faults, Place
+from advisor.records.options import desk
 from advisor.screen import clean, wrapped
 from advisor.streams import NotShown
 
@@ -59,6 +60,7 @@ def _talk(options, store, unseen):
 
     session, lines = Session(Advisor(local_file=options.local)), []
     session.clock = lambda: time.strftime("%Y-%m-%d %H:%M")
+    session.desk = desk(options, session.advisor)
     if session.guidance:
         lines.append(f"With local guidance: {session.guidance}.")
     if options.resume:

@@ -54,6 +54,8 @@ class Session:
         # What was only assumed, as it was said; said otherwise since, it is known.
         self.assumed: dict[tuple[str, str], object] = {}
         self.checker = ""  # initials of whoever answers what is read out
+        self.desk = None  # where cards are looked at; told at the door
+        self.usual_read = ""  # the card of usual practice that was read out last
         self.clock = lambda: ""  # the date and time in words; told at the door
         self.turn = 0
         self.watch = Watch  # makes what looks on at a long search
@@ -158,7 +160,11 @@ class Session:
             self.assumed[reference] = raw
         elif self.assumed.get(reference) == raw:
             del self.assumed[reference]
-            self._kept = None  # the same words now count
+            self.forget_kept()  # the same words now count
+
+    def forget_kept(self):
+        """Work the advice out anew: who said what is another now."""
+        self._kept = None
 
     def step(self, said: dict):
         """Make these the facts, as a step that can be undone."""

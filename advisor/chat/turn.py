@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from advisor.chat import assuming, checks, incident, intents, subject
+from advisor.chat import assuming, cards, checks, incident, intents, subject
 from advisor.chat.changes import changed
 from advisor.chat.closed import closed
 from advisor.chat.session import names_of
@@ -30,6 +30,8 @@ PUSHING = (
     "unknowns",
     *MOVING,
     *checks.KINDS,
+    "cards",
+    "as usual",
 )  # after these the next question is asked
 
 
@@ -59,11 +61,20 @@ def take(session, text: str, asking: bool = True) -> Reply:
         "utf-8"
     )  # half a character pair can be neither shown nor saved
     before, said_before = session.advice, session.said
-    order = checks.order(session, " ".join(text.split())) or closed(session, text)
+    but = cards.exception(session, text)
+    told = _listen(session, but)[0] if but else None  # what is told stands over what is usual
+    order = (
+        checks.order(session, " ".join(text.split()))
+        or cards.order(session, text)
+        or closed(session, text)
+    )
     session.read_out, session.choosing = (), False
     if order:
         taken = _taken(said_before, session.said) if order[0] in checks.KINDS else ()
         heard = _Heard(taken, (), (), (order[0],), tuple(order[1]), False)
+        if told:
+            answer = (*heard.answer, *told.answer)
+            heard = told._replace(kinds=heard.kinds, answer=answer, leave=False)
         return _told(session, before, said_before, heard, asking)
     heard, refused = _listen(session, text)
     subject.remember(session, heard, refused, before, session.advice)

@@ -51,6 +51,11 @@ class Card:
     findings: tuple[Entry, ...] = ()
     entries: tuple[Entry, ...] = ()
 
+    @property
+    def type(self) -> str:
+        """What a piece of kit is: a ladder, a rope …; '' for what is no kit."""
+        return next((str(e.body["type"]) for e in self.entries if "type" in e.body), "")
+
     def value(self, key: str) -> str:
         """A fact of the card as it was said, '' where it is not known."""
         return next((held.raw for (_, k), held in self.facts.items() if k == key), "")

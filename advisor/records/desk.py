@@ -102,7 +102,7 @@ class Desk:
 
     def tell(self, card: Card, facts: Mapping[str, str], dates: Mapping[str, date]) -> list[Entry]:
         """Add to a card what is known of it."""
-        body = {**self._told(card.kind, type_of(card), facts), **_dates(dates)}
+        body = {**self._told(card.kind, card.type, facts), **_dates(dates)}
         return self._write([New(card.mark, TOLD, self.today.isoformat(), body, self.by)])
 
     def happened(
@@ -168,11 +168,6 @@ class Desk:
         things = self.layout.things_of(type_) if kind == KIT else self.layout.kinds[kind]
         every = self.advisor.base.vocabulary.by_key.values()
         return [a.name for a in every if a.entity in things and self.layout.holds(kind, a)]
-
-
-def type_of(card: Card) -> str:
-    """What a piece of kit is: a ladder, a rope, a connector …; '' for what is no kit."""
-    return next((str(e.body["type"]) for e in card.entries if "type" in e.body), "")
 
 
 def _dates(dates: Mapping[str, date]) -> dict[str, object]:

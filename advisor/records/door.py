@@ -145,15 +145,16 @@ def _kept(desk: Desk, options: Namespace, entries: list[Entry]) -> int:
     return _say("Kept:", *lines, f"Wrong? '{options.command} correct ENTRY --reason WHY' says so.")
 
 
-def _given(desk: Desk, options: Namespace) -> dict[str, str]:
-    """The facts typed, over those taken from a case."""
-    facts = {}
+def _given(desk: Desk, options: Namespace, type_: str) -> dict[str, str]:
+    """The facts typed, over those that may stand on the card taken from a case."""
+    facts, layout = {}, desk.layout
+    of = layout.things_of(type_) if type_ else layout.kinds[options.command]
     if options.case:
         case = desk.advisor.read(options.case)
         for (entity, key), fact in case.facts.items():
             attribute = desk.advisor.base.vocabulary.by_key[key]
             thing = attribute.entity if options.command == "kit" else entity
-            if desk.layout.holds(options.command, attribute):
+            if attribute.entity in of and layout.holds(options.command, attribute):
                 facts[f"{thing}.{attribute.name}"] = fact.text
     return {**facts, **dict(options.fact)}
 
@@ -169,13 +170,13 @@ def _add(desk: Desk, options: Namespace) -> int:
     if options.command == "kit" and not type_:
         text = "say what it is: --type ladder, rope, cord, sling, connector, harness …"
         raise Faults([Fault(Place(options.mark), text)])
-    facts, days = _given(desk, options), _days(desk, options)
+    facts, days = _given(desk, options, type_), _days(desk, options)
     return _kept(desk, options, desk.begin(options.mark, options.command, type_, facts, days))
 
 
 def _change(desk: Desk, options: Namespace) -> int:
     card = desk.card(options.mark, options.command)
-    facts, days = _given(desk, options), _days(desk, options)
+    facts, days = _given(desk, options, card.type), _days(desk, options)
     if not (facts or days):
         raise Faults([Fault(Place(options.mark), "nothing to add; use --fact NAME=VALUE.")])
     return _kept(desk, options, desk.tell(card, facts, days))
@@ -245,7 +246,6 @@ def _due(desk: Desk, options: Namespace) -> int:
 
 def _examine(desk: Desk, options: Namespace) -> int:
     from advisor.records.card import EXAMINED, card_at
-    from advisor.records.desk import type_of
     from advisor.records.entry import Entry
     from advisor.records.examine import BrokenOff, ask_open, examined
     from advisor.records.verdict import FIT, advice_on, verdict
@@ -262,7 +262,7 @@ def _examine(desk: Desk, options: Namespace) -> int:
         return advice_on(desk.advisor, then)
 
     try:
-        seen = examined(card, desk.layout.walk_of(type_of(card)), vocabulary, _ask, _tell)
+        seen = examined(card, desk.layout.walk_of(card.type), vocabulary, _ask, _tell)
         ask_open(trial(seen.body), desk, card, seen, _ask)
     except BrokenOff:
         text = "broken off before the last point: nothing is kept, and the piece is not examined."

@@ -8,7 +8,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 
@@ -70,17 +70,27 @@ class Cards:
         that is not there.
         """
         named, as_of = self._named(document)
-        laid, expired = Laid(), list[str]()
+        return self.taken(named, as_of)
+
+    def taken(self, named: Iterable[Named], as_of: Entry | None = None) -> tuple[Laid, OnFile]:
+        """What these cards say, as of an entry or as they stand."""
+        laid, expired, cards = Laid(), list[str](), list[str]()
         for one in named:
             card = self.card(one.mark, as_of.number if as_of else 0)
             if card is None or card.kind != ROLES[one.role]:
                 raise Faults([self._no_card(one, card)])
             laid = Laid(_things(one, card, self._passed(one, card))).over(laid)
             expired += _told(one, card)
+            cards.append(f"{one.role} {one.mark}")
         last = as_of or self.store.last()
-        cards = tuple(f"{one.role} {one.mark}" for one in named)
-        told = OnFile(cards=cards, expired=tuple(expired), as_of=pin(last) if last else "")
+        told = OnFile(cards=tuple(cards), expired=tuple(expired), as_of=pin(last) if last else "")
         return laid, told
+
+    def role_of(self, card: Card) -> str:
+        """What a plan takes a card for; '' for kit that no plan names by itself."""
+        if card.kind != "kit":
+            return card.kind
+        return next((t for t in self.layout.things_of(card.type) if t in PIECES), "")
 
     def _passed(self, named: Named, card: Card) -> bool | None:
         return self.passes(card) if named.role in PIECES else None

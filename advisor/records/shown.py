@@ -9,7 +9,6 @@ from datetime import date
 from advisor.facts.vocabulary import Vocabulary
 from advisor.records.card import CARD, CORRECTED, EXAMINED, TOLD, Card, Held
 from advisor.records.dates import in_words, months_before
-from advisor.records.desk import type_of
 from advisor.records.entry import Entry
 
 INTERVAL, STANDING = "examination interval", "standing"
@@ -23,7 +22,7 @@ def words(day: str) -> str:
 
 def card_lines(card: Card, verdict: str = "") -> list[str]:
     """A card: what it is, what is known and since when, what no longer stands."""
-    what = type_of(card) or card.kind
+    what = card.type or card.kind
     head = f"{card.mark}: {what}, as of {in_words(card.on)}"
     lines = [f"{head}. By the rules: {verdict.upper()}." if verdict else f"{head}."]
     lines += [
@@ -108,14 +107,14 @@ def due_lines(cards: Iterable[Card], by: date) -> list[str]:
     for one in found:
         when = in_words(one.day) if one.day else "NOW"
         late = " OVERDUE" if one.day and one.overdue else ""
-        lines.append(f"  {one.card.mark}: {type_of(one.card)}, {when}{late}; {one.why}")
+        lines.append(f"  {one.card.mark}: {one.card.type}, {when}{late}; {one.why}")
     return lines
 
 
 def list_line(card: Card, vocabulary: Vocabulary) -> str:
     """A card in one line."""
     told = [held.raw for (_, key), held in card.facts.items() if vocabulary.by_key[key].is_number]
-    parts = [type_of(card) or card.kind, *told[:2]]
+    parts = [card.type or card.kind, *told[:2]]
     return f"  {card.mark}: {', '.join(parts)}{_state(card)}"
 
 

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from advisor.advise import Advisor
 
 FIT = ("keep", "keep and watch")
+OPEN = "clean and look again"  # what a piece comes to of which too little is known
 
 
 def case_of(advisor: Advisor, card: Card) -> Case:
@@ -53,6 +54,10 @@ def verdict(advice: Advice) -> str:
 
 
 def passes(advisor: Advisor, card: Card) -> bool | None:
-    """Whether a piece is fit for use by the rules; None where the card is of no piece."""
-    word = verdict(advice_on(advisor, card))
-    return word in FIT if word else None
+    """Whether a piece is fit for use by the rules; None where that is not known, or the card is of
+    no piece.
+    """
+    item = next(iter(advice_on(advisor, card).items), None)
+    if item is None or (item.verdict == OPEN and item.open):
+        return None
+    return item.verdict in FIT

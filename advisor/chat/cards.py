@@ -1,0 +1,155 @@
+"""Cards in the talk: 'on L3 and R2 at the shaft', 'as usual but voice only', 'used L3 on Saturday,
+muddy', 'what is due', 'show L3'.
+"""
+
+from __future__ import annotations
+
+import re
+
+from advisor.faults import Faults, Place
+from advisor.records.laid import Named
+from advisor.records.shown import card_lines, due_lines, entry_line
+from advisor.words import EXPIRED, ON_FILE
+
+USUAL, KIT = "practice", "kit"
+KINDS = ("cards", "as usual", "kept")  # of these the first two change the plan
+_WORD = r"(?:(?:we|i)(?:'re|'m| are| am)? |going |go |this time |again )*"
+_ON = re.compile(
+    _WORD + r"(?:on|with|taking|take|using|at|from|cards?) (?P<marks>\S.*?)[.!]?", re.I
+)
+_USUAL = re.compile(
+    r"(?:all |everything |rigged |done )?as usual"
+    r"(?:[,;:]? (?:but|except)(?: for)?:? (?P<but>.+?))?[.!]?",
+    re.I,
+)
+_HAPPENED = re.compile(
+    r"(?P<what>used|washed|dried|dropped|lent|flooded|inspected) (?P<marks>\S.*?)"
+    r"(?:,? (?P<day>(?:on |last )?\b(?:mon|tues|wednes|thurs|fri|satur|sun)day|yesterday|today"
+    r"|on \d\S*(?: \w+(?: \d{4})?)?))?(?:[,;:] (?P<also>.+?))?[.!]?",
+    re.I,
+)
+_DUE = re.compile(r"(?:what(?:'s| is) |kit |is any(?:thing)? )?due(?: for examination)?[?.]?", re.I)
+_SHOW = re.compile(r"(?:show|card|history of) (?P<marks>\S.*?)[?.]?", re.I)
+
+
+def order(session, text: str):
+    """(kind, lines) of an order about cards, or None when the line is talk."""
+    if session.desk is None or not session.desk.store.there:
+        return None
+    line = " ".join(text.split())
+    for kind, form, answer in _FORMS:
+        match = form.fullmatch(line)
+        lines = match and answer(session, match)
+        if lines:  # what was only read out is no answer yet
+            return ("kept" if session.usual_read and kind == "as usual" else kind), lines
+    return None
+
+
+def exception(session, text: str) -> str:
+    """What is otherwise than usual, where that is confirmed now; '' else."""
+    match = _USUAL.fullmatch(" ".join(text.split()))
+    return (match["but"] or "") if match and session.desk and session.usual_read else ""
+
+
+def _marks(session, text) -> list:
+    """The cards that words name; none where one of the words names none."""
+    known = {mark.lower(): mark for mark in session.desk.store.cards()}
+    words = re.split(r",\s*(?:and )?| and | & | at (?:the )?| on | with ", text.lower())
+    words = [re.sub(r"^(?:the|ladder|rope|line|card) (?=.)", "", word.strip()) for word in words]
+    found = [known.get(word) for word in words if word]
+    return [session.desk.card(mark) for mark in found if mark] if all(found) else []
+
+
+def _taken(session, match) -> list:
+    cards = _marks(session, match["marks"])
+    roles = [(session.desk.cards.role_of(card), card) for card in cards]
+    without = [card.mark for role, card in roles if not role]
+    lines = (
+        _take(session, [Named(r, c.mark, Place("chat")) for r, c in roles if r]) if cards else []
+    )
+    return lines + [f"{', '.join(without)}: a plan names no such piece; nothing taken."] * bool(
+        without
+    )
+
+
+def _take(session, named) -> list:
+    """Take what cards say into the plan; what was told already stands."""
+    if not named:
+        return []
+    try:
+        laid, told = session.desk.cards.taken(named)
+    except Faults as error:
+        return [fault.message for fault in error.faults]
+    facts = []
+    for entity, thing in laid.things.items():
+        kind = session.advisor.base.vocabulary.split(entity)[0].name
+        for name, said in thing.facts.items():
+            if (entity, f"{kind}.{name}") not in session.said:
+                facts.append((entity, f"{kind}.{name}", said.raw, said.said_by))
+    messages = session.say([fact[:3] for fact in facts])
+    for entity, key, raw, said_by in facts:
+        if session.said.get((entity, key)) == raw:
+            session.checked[entity, key] = raw, said_by
+    session.forget_kept()
+    lines = [
+        ON_FILE.format(cards=", ".join(told.cards), entry=told.as_of) + f" {len(facts)} facts."
+    ]
+    return [*lines, *(EXPIRED.format(fact=gone) for gone in told.expired), *messages]
+
+
+def _usual(session, match) -> list:
+    """Read out how it is usually done; said again it is confirmed, but for what is said after
+    'but'.
+    """
+    card = next(iter(session.desk.all(USUAL)), None)
+    if card is None:
+        return ["There is no card of usual practice: 'practice add usual --from CASE' makes one."]
+    if session.usual_read != card.mark:
+        session.usual_read = card.mark
+        told = [
+            f"  {thing} {key.partition('.')[2]}: {held.raw}"
+            for (thing, key), held in sorted(card.facts.items())
+        ]
+        return ["Usually:", *told, "Still so? 'as usual', or 'as usual but …'."]
+    session.usual_read = ""
+    return _take(session, [Named(USUAL, card.mark, Place("chat"))])
+
+
+def _happened(session, match) -> list:
+    """Write down what happened to pieces."""
+    cards = [card for card in _marks(session, match["marks"]) if card.kind == KIT]
+    if not cards:
+        return []
+    also = [w.strip() for w in re.split(r",| and ", match["also"] or "") if w.strip()]
+    desk = session.desk
+    try:
+        day = desk.day(re.sub(r"^on ", "", match["day"] or ""))
+        kept = desk.on(day).happened([c.mark for c in cards], [match["what"].lower(), *also])
+    except Faults as error:
+        return [fault.message[:1].upper() + fault.message[1:] for fault in error.faults]
+    events = desk.layout.events
+    return [
+        "Kept:",
+        *(entry_line(e, events[e.what].says) for e in kept),
+        f"Wrong? 'kit correct {kept[-1].number} --reason WHY' at the command line says so.",
+    ]
+
+
+def _due(session, _match) -> list:
+    return due_lines(session.desk.all(KIT), session.desk.today)
+
+
+def _shown(session, match) -> list:
+    cards = _marks(session, match["marks"])
+    if match[0].lower().startswith("history"):
+        return [entry_line(e) for c in cards for e in session.desk.store.entries(c.mark)]
+    return [line for card in cards for line in card_lines(card)]
+
+
+_FORMS = (
+    ("as usual", _USUAL, _usual),
+    ("kept", _HAPPENED, _happened),
+    ("kept", _DUE, _due),
+    ("kept", _SHOW, _shown),
+    ("cards", _ON, _taken),
+)
