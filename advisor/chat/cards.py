@@ -5,6 +5,7 @@ muddy', 'what is due', 'show L3'.
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from advisor.faults import Faults, Place
 from advisor.records.laid import Named
@@ -90,6 +91,12 @@ def _take(session, named) -> list:
     for entity, key, raw, said_by in facts:
         if session.said.get((entity, key)) == raw:
             session.checked[entity, key] = raw, said_by
+    before = session.on_file or told
+    session.on_file = replace(
+        told,
+        cards=tuple(dict.fromkeys((*before.cards, *told.cards))),
+        expired=tuple(dict.fromkeys((*before.expired, *told.expired))),
+    )
     session.forget_kept()
     lines = [
         ON_FILE.format(cards=", ".join(told.cards), entry=told.as_of) + f" {len(facts)} facts."

@@ -55,6 +55,7 @@ class Session:
         self.assumed: dict[tuple[str, str], object] = {}
         self.checker = ""  # initials of whoever answers what is read out
         self.desk = None  # where cards are looked at; told at the door
+        self.on_file = None  # what is told of the cards that were taken
         self.usual_read = ""  # the card of usual practice that was read out last
         self.clock = lambda: ""  # the date and time in words; told at the door
         self.turn = 0
@@ -83,7 +84,7 @@ class Session:
         for reference, raw in self.assumed.items():
             if reference in case.facts and said[reference] == raw:
                 case.facts[reference] = case.facts[reference]._replace(said_by=ASSUMED)
-        return replace(case, at=self.at)
+        return replace(case, at=self.at, on_file=self.on_file)
 
     def is_assumed(self, reference) -> bool:
         """Whether an (entity, key) is not known and only assumed."""
@@ -205,6 +206,7 @@ class Session:
         self.step({})
         self.asked, self.skipped, self.twice = set(), set(), set()
         self.question, self.supposed, self.read_out, self.to_ask = None, (), (), ()
+        self.on_file, self.usual_read = None, ""
 
     def next_question(self, advice):
         """((entity, key), item) of the open question that matters most and was not put yet, or

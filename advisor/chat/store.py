@@ -15,6 +15,7 @@ from advisor.chat.session import About
 from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
 from advisor.faults import Fault, Faults, Place
 from advisor.load.tree import UNSHOWABLE
+from advisor.model.advice import OnFile
 from advisor.user_data import folder
 
 FORM = 1
@@ -95,6 +96,7 @@ def _data(session) -> dict:
         "checked": [[*ref, raw, words] for ref, (raw, words) in session.checked.items()],
         "checker": session.checker,
         "assumed": _rows(session.assumed),
+        "on_file": session.on_file.to_json() if session.on_file else None,
         "branches": {name: _rows(b) for name, b in session.branches.items()},
     }
 
@@ -170,6 +172,16 @@ def _fill(session, data) -> list:
     session.assumed = {  # not in the files of older versions
         (str(e), str(k)): raw for e, k, raw in data.get("assumed", ())
     }
+    on_file = data.get("on_file")  # not in the files of older versions
+    session.on_file = (
+        OnFile(
+            cards=tuple(map(str, on_file["cards"])),
+            expired=tuple(map(str, on_file["expired"])),
+            as_of=str(on_file["as_of"]),
+        )
+        if on_file
+        else None
+    )
     session.checker = str(data.get("checker", ""))
     local = data.get("local") or ""  # not in the files of older versions
     session.missed_guidance = "" if local == session.guidance else str(local)

@@ -44,13 +44,14 @@ class Point:
 @dataclass(frozen=True)
 class Layout:
     """kinds: kind of card -> kinds of things its facts are of; also: type of kit -> the same;
-    usual: the facts of usual practice; since: fact -> the date it is counted from; dates: names of
-    the dates of a card; events and walks by name.
+    usual: the facts of usual practice; columns: what columns of a sheet are called; since: fact ->
+    the date it is counted from; dates: names of the dates of a card; events and walks by name.
     """
 
     kinds: Mapping[str, tuple[str, ...]]
     also: Mapping[str, tuple[str, ...]]
     usual: tuple[str, ...]
+    columns: Mapping[str, tuple[str, ...]]
     since: Mapping[str, str]
     dates: tuple[str, ...]
     events: Mapping[str, Event]
@@ -86,6 +87,7 @@ def read_records(vocabulary: Vocabulary, folder: Path) -> Layout:
         {kind: tuple(things) for kind, things in data["cards"].items()},
         {type_: tuple(things) for type_, things in data["also"].items()},
         tuple(data["usual practice"]),
+        {name: tuple(words) for name, words in data["columns"].items()},
         {row["fact"]: row["since"] for row in data["from dates"]},
         tuple(data["dates"]),
         {name: _event(name, row) for name, row in data["events"].items()},

@@ -102,6 +102,8 @@ class _Making:
         self.expired: dict[tuple[str, str], Expired] = {}
         self.dates: dict[str, Entry] = {}  # by the name of the date, the entry that says it
         self.findings: list[Entry] = []
+        self.things = set[str]()
+        self.good = dict[str, set[tuple[str, str]]]()  # what can end, by how long it stands
 
     def take(self, entry: Entry) -> None:
         """What one entry says."""
@@ -122,9 +124,8 @@ class _Making:
         if event.name == EXAMINED:
             self.dates[EXAMINED] = entry
             self.findings = []
-        for ref, held in list(self.facts.items()):
-            attribute = self.vocabulary.by_key[ref[1]]
-            if attribute.stands in event.ends and not _speaks_against(attribute, held.raw):
+        for stands in event.ends:
+            for ref in list(self.good.get(stands, ())):
                 self._end(ref, entry.on, event.says)
         for key, raw in event.sets.items():
             thing, attribute = key.partition(".")[0], self.vocabulary.by_key[key]
@@ -135,24 +136,27 @@ class _Making:
 
     def _is_of(self, thing: str) -> bool:
         """Whether the card speaks of a thing: a ladder's of no kit, and the other way round."""
-        return any(named == thing for named, _ in (*self.facts, *self.expired))
+        return thing in self.things
 
     def _set(self, ref: tuple[str, str], held: Held) -> None:
+        attribute = self.vocabulary.by_key[ref[1]]
         self.facts[ref] = held
         self.expired.pop(ref, None)
+        self.things.add(ref[0])
+        those = self.good.setdefault(attribute.stands, set())
+        (those.discard if _speaks_against(attribute, held.raw) else those.add)(ref)
 
     def _end(self, ref: tuple[str, str], since: str, why: str) -> None:
+        self.good[self.vocabulary.by_key[ref[1]].stands].discard(ref)
         self.expired[ref] = Expired(self.facts.pop(ref), since, why)
 
     def age(self, on: date) -> None:
         """End what has stood its time, and count what is counted from a date."""
-        for ref, held in list(self.facts.items()):
-            attribute = self.vocabulary.by_key[ref[1]]
-            months = attribute.stands.partition(" month")[0]
-            if not months.isdigit() or _speaks_against(attribute, held.raw):
-                continue
-            if date.fromisoformat(held.on) < months_before(on, int(months)):
-                self._end(ref, held.on, f"seen over {months} months ago")
+        for stands, refs in self.good.items():
+            months = stands.partition(" month")[0]
+            first = months_before(on, int(months)).isoformat() if months.isdigit() else ""
+            for ref in [ref for ref in refs if self.facts[ref].on < first]:
+                self._end(ref, self.facts[ref].on, f"seen over {months} months ago")
         for key, since in self.layout.since.items():
             thing = key.partition(".")[0]
             if since in self.dates and self._is_of(thing):

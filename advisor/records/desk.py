@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from advisor.facts.values import read_fact
 from advisor.facts.vocabulary import Attribute
@@ -94,16 +94,22 @@ class Desk:
         if not mark.strip() or len(mark) > 60 or not mark.isprintable() or "," in mark:
             text = "a mark is of 1 to 60 plain characters, without a comma."
             raise Faults([Fault(Place(mark), text)])
+        body = self.body(kind, type_, facts, dates)
+        return self.write([New(mark, CARD, self.today.isoformat(), body, self.by)])
+
+    def body(
+        self, kind: str, type_: str, facts: Mapping[str, str], dates: Mapping[str, date]
+    ) -> dict[str, Any]:
+        """What a new card is written down with; raises Faults for facts that cannot stand."""
         if kind == KIT:
             facts = facts if type_ == LADDER else {"kit.type": type_, **facts}
         body = {"kind": kind, **self._told(kind, type_, facts), **_dates(dates)}
-        body |= {"type": type_} if kind == KIT else {}
-        return self._write([New(mark, CARD, self.today.isoformat(), body, self.by)])
+        return body | ({"type": type_} if kind == KIT else {})
 
     def tell(self, card: Card, facts: Mapping[str, str], dates: Mapping[str, date]) -> list[Entry]:
         """Add to a card what is known of it."""
         body = {**self._told(card.kind, card.type, facts), **_dates(dates)}
-        return self._write([New(card.mark, TOLD, self.today.isoformat(), body, self.by)])
+        return self.write([New(card.mark, TOLD, self.today.isoformat(), body, self.by)])
 
     def happened(
         self, marks: Iterable[str], names: Iterable[str], body: Mapping[str, object] = {}
@@ -120,7 +126,7 @@ class Desk:
             self.card(mark, KIT)
         if faults:
             raise Faults(faults)
-        return self._write(
+        return self.write(
             [New(mark, name, on, dict(body), self.by) for mark in marks for name in names]
         )
 
@@ -131,9 +137,10 @@ class Desk:
             text = "there is no such entry that could be corrected; 'history' shows the numbers."
             raise Faults([Fault(Place(str(number)), text)])
         body = {"entry": number, "reason": reason}
-        return self._write([New(entry.card, CORRECTED, self.today.isoformat(), body, self.by)])
+        return self.write([New(entry.card, CORRECTED, self.today.isoformat(), body, self.by)])
 
-    def _write(self, entries: list[New]) -> list[Entry]:
+    def write(self, entries: list[New]) -> list[Entry]:
+        """Write entries down together."""
         return self.store.add(entries)
 
     def _told(self, kind: str, type_: str, facts: Mapping[str, str]) -> dict[str, object]:

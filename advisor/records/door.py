@@ -15,11 +15,13 @@ if TYPE_CHECKING:
     from datetime import date
 
     from advisor.model.advice import Advice
+    from advisor.records.card import Card
     from advisor.records.desk import Desk
     from advisor.records.entry import Entry
 
-OK, OUT_OF_USE = 0, 3
-READING = ("show", "history", "list", "due", "where", "check", "backup")
+OK, SOME_LEFT, OUT_OF_USE = 0, 2, 3
+FIT = ("keep", "keep and watch")  # verdicts under which a piece stays in use
+READING = ("show", "history", "list", "due", "export", "labels", "where", "check", "backup")
 NOT_YET_KEPT = 2**40  # the number of an entry that is only tried
 HELPS = {
     "kit": "cards of ladders, ropes and all other kit",
@@ -97,6 +99,15 @@ def _cards(actions: Any, kind: str) -> None:
     _action(actions, "show", "tell a card, with what no longer stands", mark=True)
     _action(actions, "history", "tell every entry of a card", mark=True)
     _action(actions, "list", "list the cards")
+    taking = _action(actions, "import", "make cards out of a spreadsheet (.csv, .xlsx)")
+    taking.add_argument("file", metavar="FILE")
+    taking.add_argument(
+        "--column", type=_fact, action="append", default=[], metavar="HEADING=FACT",
+        help="what a column is; it is remembered",
+    )  # fmt: skip
+    taking.add_argument("--yes", action="store_true", help="keep the good rows without asking")
+    giving = _action(actions, "export", "write the cards as a spreadsheet (.csv, .xlsx)")
+    giving.add_argument("file", metavar="FILE")
     wrong = _action(actions, "correct", "say that an entry is wrong; it stays to be read")
     wrong.add_argument("number", type=int, metavar="ENTRY")
     wrong.add_argument("--reason", required=True)
@@ -111,9 +122,14 @@ def _kit(actions: Any) -> None:
     note.add_argument("marks", metavar="MARKS")
     note.add_argument("also", metavar="EVENT", nargs="+")
     note.add_argument("--to", default="", help="whom it was lent to: a club, no names")
-    _action(actions, "examine", "go through a piece point by point; gives the verdict", mark=True)
+    walk = _action(actions, "examine", "go through pieces point by point; gives the verdict")
+    walk.add_argument("marks", metavar="MARKS")
     due = _action(actions, "due", "tell what is to be examined")
     due.add_argument("--until", metavar="DATE", default="", help="up to a day to come")
+    due.add_argument("--ics", metavar="FILE", default="", help="write them as a calendar file")
+    label = _action(actions, "labels", "write labels to print, with a QR code of each mark")
+    label.add_argument("file", metavar="FILE")
+    label.add_argument("marks", metavar="MARKS", nargs="?", default="")
     aside = _action(actions, "set-aside", "take a piece out of use until it is examined", mark=True)
     aside.add_argument("--reason", required=True)
     retire = _action(actions, "retire", "take a piece out of use for good", mark=True)
@@ -241,22 +257,73 @@ def _due(desk: Desk, options: Namespace) -> int:
     from advisor.records.shown import due_lines
 
     by = desk.day(options.until, ahead=True)
+    if options.ics:
+        from advisor.records.traffic import calendar_of
+
+        calendar_of(desk, options, _tell)
+        return OK
     return _say(*due_lines(desk.all("kit"), by))
 
 
+def _import(desk: Desk, options: Namespace) -> int:
+    from advisor.records.traffic import take_in
+
+    return OK if take_in(desk, options, _answer, _tell) else SOME_LEFT
+
+
+def _export(desk: Desk, options: Namespace) -> int:
+    from advisor.records.traffic import give_out
+
+    give_out(desk, options, _tell)
+    return OK
+
+
+def _labels(desk: Desk, options: Namespace) -> int:
+    from advisor.records.traffic import labels_of
+
+    labels_of(desk, options, _tell)
+    return OK
+
+
+def _answer(text: str) -> str:
+    """One line typed; '' where the input ends."""
+    from advisor.records.examine import BrokenOff
+
+    try:
+        return _ask(text)
+    except BrokenOff:
+        return ""
+
+
 def _examine(desk: Desk, options: Namespace) -> int:
+    """One piece after the other; what was finished is kept where the next is broken off."""
+    marks, keys = _marks(options), 0
+    cards = [desk.card(mark, "kit") for mark in marks]
+    words = []
+    for card in cards:
+        if len(cards) > 1:
+            _say(f"{card.mark}, {card.type}:")
+        word, typed = _examined(desk, card)
+        words.append(word)
+        keys += typed
+    if len(cards) > 1:
+        _say(*(f"{card.mark}: {word.upper()}" for card, word in zip(cards, words)), f"{keys} keys.")
+    return OK if set(words) <= set(FIT) else OUT_OF_USE
+
+
+def _examined(desk: Desk, card: Card) -> tuple[str, int]:
+    """(the verdict on a piece gone through, how many keys that took)"""
     from advisor.records.card import EXAMINED, card_at
     from advisor.records.entry import Entry
     from advisor.records.examine import BrokenOff, ask_open, examined
-    from advisor.records.verdict import FIT, advice_on, verdict
+    from advisor.records.verdict import advice_on, verdict
 
-    card = desk.card(options.mark, "kit")
     vocabulary = desk.advisor.base.vocabulary
 
     def trial(body: dict[str, Any]) -> Advice:
         """The advice as it would be with this examination."""
-        entry = Entry(options.mark, EXAMINED, desk.today.isoformat(), body, number=NOT_YET_KEPT)
-        entries = [*desk.store.entries(options.mark), entry]
+        entry = Entry(card.mark, EXAMINED, desk.today.isoformat(), body, number=NOT_YET_KEPT)
+        entries = [*desk.store.entries(card.mark), entry]
         then = card_at(entries, desk.today, desk.layout, vocabulary)
         assert then is not None
         return advice_on(desk.advisor, then)
@@ -266,17 +333,17 @@ def _examine(desk: Desk, options: Namespace) -> int:
         ask_open(trial(seen.body), desk, card, seen, _ask)
     except BrokenOff:
         text = "broken off before the last point: nothing is kept, and the piece is not examined."
-        raise Faults([Fault(Place(options.mark), text)]) from None
+        raise Faults([Fault(Place(card.mark), text)]) from None
     body, advice = seen.body, trial(seen.body)
     word = verdict(advice)
-    desk.happened([options.mark], [EXAMINED], {**body, "verdict": word})
+    desk.happened([card.mark], [EXAMINED], {**body, "verdict": word})
     reasons = [f"  - {g.said}: {g.because}" for item in advice.items for g in item.grounds]
-    told = [f"{options.mark}: {word.upper()}.", *(reasons if word != "keep" else [])]
+    told = [f"{card.mark}: {word.upper()}.", *(reasons if word != "keep" else [])]
     open_yet = [f"  - {q.text}" for q in advice.blocking]
     if word not in FIT and open_yet:
         told += ["Not known, and each could change it:", *open_yet[:4]]
     _say(*told, f"Kept. {seen.typed} keys.")
-    return OK if word in FIT else OUT_OF_USE
+    return word, seen.typed
 
 
 def _tell(line: str) -> None:
@@ -328,6 +395,9 @@ _ACTIONS = {
     "note": _note,
     "examine": _examine,
     "due": _due,
+    "import": _import,
+    "export": _export,
+    "labels": _labels,
     "set-aside": _out,
     "retire": _out,
 }

@@ -99,10 +99,15 @@ def _of(card: Card, name: str) -> str:
     return next((held.raw for (_, k), held in card.facts.items() if k.endswith(f".{name}")), "")
 
 
-def due_lines(cards: Iterable[Card], by: date) -> list[str]:
+def due_by(cards: Iterable[Card], by: date) -> list[Due]:
     """What is due by a day, the longest overdue first."""
     found = [d for d in map(due, cards) if d and (d.day is None or d.day <= by)]
-    found.sort(key=lambda d: (d.day is not None, d.day or by, d.card.mark))
+    return sorted(found, key=lambda d: (d.day is not None, d.day or by, d.card.mark))
+
+
+def due_lines(cards: Iterable[Card], by: date) -> list[str]:
+    """What is due by a day, in words."""
+    found = due_by(cards, by)
     lines = [f"{len(found)} due by {in_words(by)}" + (":" if found else ".")]
     for one in found:
         when = in_words(one.day) if one.day else "NOW"
@@ -118,6 +123,11 @@ def list_line(card: Card, vocabulary: Vocabulary) -> str:
     return f"  {card.mark}: {', '.join(parts)}{_state(card)}"
 
 
+def standing_of(card: Card) -> str:
+    """Whether it is in use, set aside or retired; '' where nobody said."""
+    return _of(card, STANDING)
+
+
 def _state(card: Card) -> str:
-    state = _of(card, STANDING)
+    state = standing_of(card)
     return f"; {state.upper()}" if state and state != "in use" else ""
