@@ -9,9 +9,10 @@ import textwrap
 
 def rows(text, width, first="", then="") -> list:
     """A text in rows; rule ids stay whole."""
-    return textwrap.wrap(
+    found = textwrap.wrap(
         clean(text), width, initial_indent=first, subsequent_indent=then, break_on_hyphens=False
     )
+    return [row.rstrip() for row in found]
 
 
 def wrapped(lines, width: int | None = None) -> str:

@@ -63,6 +63,12 @@ def once_stated(item, ref):
     )
 
 
+def said_by_nobody(item):
+    """Whether a rule speaks because nobody has said something."""
+    walked = advisor().base.rule(item.rule).condition.walk()
+    return any(isinstance(part, State) and part.word == "unknown" for part in walked)
+
+
 @not_quick
 def test_every_open_fact_that_could_forbid_is_a_check():
     for seed in SETS:
@@ -104,6 +110,8 @@ def test_a_plan_that_lacks_only_what_is_seen_on_the_spot_is_clear_and_firm_if_th
         assert not stated & {question.fact for question in advice.blocking}, seed
         if go.choice == NOT_YET and advice.blocking:
             continue  # what is left open lets another fact count that the plan never told
+        if go.choice == NOT_YET and all(said_by_nobody(item) for item in advice.first):
+            continue  # put right first until somebody has said what became of it
         clear += 1
         assert go.choice == CLEAR_AT_HOME, (seed, told(opened), go.reasons[:2])
         assert go.open == tuple(check.fact for check in advice.checks)

@@ -63,6 +63,7 @@ PLACES = {"anchor.distance from lip", "anchor.height", "pitch head.run to lip"}
 BOTH_WAYS = {
     "pitch.surplus counted": {"pitch.depth", "ladder.length", *PLACES},
     "lifeline.catch at lip": PLACES,
+    "tether.bridle shortfall": {"tether.eyes"},  # both eyes in one connector need no bridle
 }
 
 
