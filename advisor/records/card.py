@@ -13,10 +13,11 @@ from datetime import date
 from advisor.facts.vocabulary import Attribute, Vocabulary
 from advisor.load.records import Event, Layout
 from advisor.records.dates import months_before, whole_months
+from advisor.records.entry import CARD as CARD
 from advisor.records.entry import Entry
 
 # Kinds of entries beside the events of rules/records.yaml.
-CARD, TOLD, CORRECTED = "card", "told", "corrected"
+TOLD, CORRECTED = "told", "corrected"
 EXAMINED = "examined"  # the event from which the time to the next examination is counted
 
 

@@ -55,10 +55,12 @@ class Desk:
         """The same desk on another day."""
         return replace(self, today=day)
 
-    def day(self, text: str, *, ahead: bool = False) -> date:
-        """A date as it was written; today where nothing was. Raises Faults."""
+    def day(self, text: str, *, ahead: bool = False, whole: bool = True) -> date:
+        """A date as it was written, or the first of a `whole` month; today where nothing was.
+        Raises Faults.
+        """
         try:
-            return read_date(text, self.today, ahead=ahead) if text else self.today
+            return read_date(text, self.today, ahead=ahead, whole=whole) if text else self.today
         except NotADate as error:
             raise Faults([Fault(Place("--on"), str(error))]) from None
 

@@ -145,6 +145,9 @@ def run(options: Namespace) -> int:
     desk = cards_options.desk(options, Advisor(), writes=not reads)
     if options.command == "records":
         return _RECORDS[options.action](desk, options)
+    fault = desk.store.doubt() if reads else None
+    if fault:
+        print(fault, file=sys.stderr)
     return _ACTIONS[options.action](desk, options)
 
 
