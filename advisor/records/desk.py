@@ -69,6 +69,10 @@ class Desk:
         vocabulary = self.advisor.base.vocabulary
         card = card_at(self.store.entries(mark), self.today, self.layout, vocabulary)
         if card is None or (kind and card.kind != kind):
+            begun = next((e.on for e in self.store.entries(mark)), "")
+            if card is None and begun > self.today.isoformat():
+                text = f"its card begins on {begun}; nothing is known of it before."
+                raise Faults([Fault(Place(mark), text)])
             known = [c.mark for c in self.all(kind)]
             text = f"there is no {kind or 'such'} card on {self.today.isoformat()}."
             raise Faults([Fault(Place(mark), text + did_you_mean(mark, known))])
@@ -110,6 +114,7 @@ class Desk:
 
     def tell(self, card: Card, facts: Mapping[str, str], dates: Mapping[str, date]) -> list[Entry]:
         """Add to a card what is known of it."""
+        self._still_in_play(card)
         body = {**self._told(card.kind, card.type, facts), **_dates(dates)}
         return self.write([New(card.mark, TOLD, self.today.isoformat(), body, self.by)])
 
@@ -125,12 +130,21 @@ class Desk:
                 text = f"this is nothing that is noted; expected one of: {', '.join(known)}.{near}"
                 faults.append(Fault(Place(name), text))
         for mark in marks:
-            self.card(mark, KIT)
+            self._still_in_play(self.card(mark, KIT))
         if faults:
             raise Faults(faults)
         return self.write(
             [New(mark, name, on, dict(body), self.by) for mark in marks for name in names]
         )
+
+    def _still_in_play(self, card: Card) -> None:
+        last = card.final(self.layout)
+        if last:
+            says = self.layout.events[last.what].says
+            text = (
+                f"it was {says} on {last.on}; only a correction of entry {last.number} ends that."
+            )
+            raise Faults([Fault(Place(card.mark), text)])
 
     def correct(self, number: int, reason: str) -> list[Entry]:
         """Say that an entry is wrong: it no longer counts, and stays to be read."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from advisor.decide.verdicts import VERDICTS
 from advisor.facts.values import read_fact
 from advisor.faults import Place
 from advisor.load.case import Case, nameable
@@ -49,15 +50,22 @@ def advice_on(advisor: Advisor, card: Card) -> Advice:
 
 
 def verdict(advice: Advice) -> str:
-    """The verdict on the one piece an advice is about."""
-    return next((item.verdict for item in advice.items), "")
+    """The verdict on the one piece an advice is about: the gravest on it or on any part of it."""
+    return max((item.verdict for item in advice.items), key=VERDICTS.index, default="")
+
+
+def takes_out(advisor: Advisor, word: str) -> bool:
+    """Whether a verdict takes a piece out of use until somebody puts it right."""
+    out = advisor.base.out_of_use
+    return bool(word and out) and VERDICTS.index(word) >= VERDICTS.index(out["from"])
 
 
 def passes(advisor: Advisor, card: Card) -> bool | None:
     """Whether a piece is fit for use by the rules; None where that is not known, or the card is of
     no piece.
     """
-    item = next(iter(advice_on(advisor, card).items), None)
-    if item is None or (item.verdict == OPEN and item.open):
-        return None
-    return item.verdict in FIT
+    advice = advice_on(advisor, card)
+    bad = [item for item in advice.items if item.verdict not in FIT]
+    if advice.stops or any(item.verdict != OPEN or not item.open for item in bad):
+        return False
+    return True if advice.items and not bad else None

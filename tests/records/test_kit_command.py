@@ -13,6 +13,7 @@ from worked import program
 from advisor.cli import main
 from advisor.load.case import read_case
 
+EXAMINER = ("--by", "cd", "--competence", "kit course")
 SOUND = "\n" * 10
 BROKEN = "\n\n\nbroken wire, count 2\n\n" + "\n" * 7
 
@@ -48,13 +49,13 @@ def test_what_is_kept_is_said_back_and_shown(kit):
 
 def test_a_sound_piece_passes_by_ten_keys(kit):
     add_ladder(kit)
-    code, said = kit("examine", "L3", "--on", "2026-06-01", "--by", "cd", typed=SOUND)
+    code, said = kit("examine", "L3", "--on", "2026-06-01", *EXAMINER, typed=SOUND)
     assert code == 0 and "L3: KEEP." in said and "10 keys" in said
 
 
 def test_an_examination_gives_the_verdict_of_a_case_file(kit, tmp_path):
     add_ladder(kit)
-    code, said = kit("examine", "L3", "--on", "2026-06-01", typed=BROKEN)
+    code, said = kit("examine", "L3", "--on", "2026-06-01", *EXAMINER, typed=BROKEN)
     assert code == 3
     case = {
         "about": ["kit"],
@@ -73,7 +74,7 @@ def test_an_examination_gives_the_verdict_of_a_case_file(kit, tmp_path):
 
 def test_a_walk_broken_off_keeps_nothing(kit):
     add_ladder(kit)
-    code, said = kit("examine", "L3", typed="\n\n")
+    code, said = kit("examine", "L3", *EXAMINER, typed="\n\n")
     assert code == 2 and "nothing is kept" in said
     assert len(kit("history", "L3")[1].splitlines()) == 1
 
@@ -81,7 +82,7 @@ def test_a_walk_broken_off_keeps_nothing(kit):
 def test_due_names_what_is_late_and_what_has_no_date(kit):
     add_ladder(kit)
     kit("add", "R2", "--type", "rope", "--fact", "length=30 m", "--on", "2026-01-05")
-    kit("examine", "L3", "--on", "2026-06-01", typed=SOUND)
+    kit("examine", "L3", "--on", "2026-06-01", *EXAMINER, typed=SOUND)
     said = kit("due", "--on", "2026-12-24")[1]
     assert "L3: ladder, 1 December 2026 OVERDUE" in said and "R2: rope, NOW" in said
     assert "L3" not in kit("due", "--on", "2026-08-01")[1]
@@ -110,7 +111,7 @@ def test_a_fault_is_one_sentence_and_keeps_nothing(kit, arguments, words):
 
 def test_a_case_takes_its_cards_and_says_so(kit, tmp_path, capsys):
     add_ladder(kit)
-    kit("examine", "L3", "--on", "2026-06-01", typed=SOUND)
+    kit("examine", "L3", "--on", "2026-06-01", *EXAMINER, typed=SOUND)
     file = tmp_path / "trip.yaml"
     file.write_text(
         "based on: cases/group/two-leaders-sound.yaml\nwithout: [ladder main]\n"
