@@ -113,6 +113,8 @@ class _Making:
 
     def take(self, entry: Entry) -> None:
         """What one entry says."""
+        if "type" in entry.body:
+            self.things.update(self.layout.things_of(str(entry.body["type"])))
         event = self.layout.events.get(entry.what)
         if event:
             self._happened(event, entry)

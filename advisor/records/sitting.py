@@ -50,7 +50,9 @@ def sit(
         try:
             word, typed = _one(desk, card, examiner, ask, tell)
         except BrokenOff:
-            text = "broken off before the last point: nothing is kept of it, and it is not examined."
+            text = (
+                "broken off before the last point: nothing is kept of it, and it is not examined."
+            )
             raise Faults([Fault(Place(card.mark), text)]) from None
         words.append(word)
         keys += typed

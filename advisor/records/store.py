@@ -23,6 +23,7 @@ from advisor.user_data import folder
 WAIT = 30  # seconds that one writer waits for another
 VERSION = 3  # of the tables; see MIGRATIONS
 FILE = "records.sqlite"
+LONGEST = 60  # characters of a mark
 LAST = 2**62  # no entry has a greater number
 
 TABLE = """
@@ -242,7 +243,7 @@ def _head(db: sqlite3.Connection) -> tuple[int, str] | None:
 
 
 def _marks_taken(every: Iterable[Entry], entries: Iterable[New]) -> Iterator[Fault]:
-    """What is wrong with the marks of new cards: two that differ only by a capital or a blank would
+    """What is wrong with the marks of new cards; two that differ only by a capital or a blank would
     be taken for one another.
     """
     known = {_plain(mark): mark for mark in sorted({e.card for e in every})}
@@ -251,7 +252,11 @@ def _marks_taken(every: Iterable[Entry], entries: Iterable[New]) -> Iterator[Fau
             continue
         like = known.setdefault(_plain(new.card), "")
         known[_plain(new.card)] = new.card
-        if like == new.card:
+        odd = not new.card.isprintable() or "," in new.card or "?" in new.card  # 'L3?' is in doubt
+        if odd or not new.card or new.card != new.card.strip() or len(new.card) > LONGEST:
+            text = "a mark is of 1 to 60 plain characters, without a comma or a question mark."
+            yield Fault(Place(new.card), text)
+        elif like == new.card:
             text = "there is a card of this mark already; 'change' adds to it."
             yield Fault(Place(new.card), text)
         elif like:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from advisor.decide.verdicts import VERDICTS
 from advisor.facts.values import read_fact
-from advisor.faults import Place
+from advisor.faults import Fault, Faults, Place
 from advisor.load.case import Case, nameable
 from advisor.model.advice import Advice
 from advisor.records.card import Card
@@ -16,31 +16,37 @@ if TYPE_CHECKING:
     from advisor.advise import Advisor
 
 FIT = ("keep", "keep and watch")
+LADDER, KIT = "ladder", "kit"  # what a piece is a thing of
 OPEN = "clean and look again"  # what a piece comes to of which too little is known
 
 
 def case_of(advisor: Advisor, card: Card) -> Case:
-    """A card as a case about kit: its facts, and what was found since it was last examined."""
+    """A card as a case about kit: its facts, and what was found since it was last examined. Raises
+    Faults for what the rules do not read any more: left out, it would speak for the piece.
+    """
     vocabulary = advisor.base.vocabulary
     facts = list(facts_of(card))
-    whole = next((thing for thing, _, _ in facts), "")
+    whole = f"{LADDER if card.type == LADDER else KIT} {card.mark}"
     for entry in card.findings:
         for n, finding in enumerate(entry.body["findings"], 1):
             thing = f"finding {entry.number} {n}"
             facts.append((thing, "finding.item", whole))
             facts += [(thing, f"finding.{name}", str(raw)) for name, raw in finding.items()]
     case = Case(f"{card.mark} on {card.on.isoformat()}", topics=("kit",), about=("kit",))
-    for thing, _, _ in facts:
+    for thing in (whole, *(thing for thing, _, _ in facts)):
         found = vocabulary.split(thing)
         if found:
             case.names.setdefault(found[0].name, set()).add(thing)
     for thing, key, raw in facts:
-        attribute, names = vocabulary.by_key[key], nameable(advisor.base, case.names)
-        fact, message = read_fact(
-            attribute, thing, raw, names, f"records of {card.mark}", Place("")
-        )
-        if fact and not message:
-            case.facts[thing, key] = fact
+        fact, message = None, "no such fact"
+        attribute = vocabulary.attribute(key)
+        if attribute:
+            names, said_by = nameable(advisor.base, case.names), f"records of {card.mark}"
+            fact, message = read_fact(attribute, thing, raw, names, said_by, Place(""))
+        if fact is None or message:
+            text = f"its entries say '{raw}', which is not read here ({message}); tell it anew."
+            raise Faults([Fault(Place(f"{card.mark}, {key}"), text)])
+        case.facts[thing, key] = fact
     return case
 
 
