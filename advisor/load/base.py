@@ -92,7 +92,7 @@ def _besides(folder: Path, base: Base) -> list[Fault]:
     if (folder / NEW_PLAN).exists():
         readers.append(lambda: read_new_plan(base.vocabulary, folder))
     if (folder / RECORDS).exists():
-        readers.append(lambda: read_records(base.vocabulary, folder))
+        readers.append(lambda: read_records(base.vocabulary, folder, base.sources))
     for read in readers + [
         lambda path=path: read_local(os.path.relpath(path), base)
         for path in files_of(folder)

@@ -5,7 +5,7 @@ against the vocabulary and the sources.
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -22,13 +22,19 @@ USUAL = "practice"  # the card that says how it is usually done
 
 @dataclass(frozen=True)
 class Event:
-    """Something that happens to a card: which facts it ends, sets, and may set for the better."""
+    """Something that happens to a card: which facts it ends, sets, may set for the better, and does
+    not set where something was found; whether it is the last that happens, and the command that
+    alone notes it.
+    """
 
     name: str
     says: str
     ends: tuple[str, ...]
     sets: Mapping[str, str]
     mends: frozenset[str]
+    unless_found: frozenset[str]
+    final: bool
+    own_command: str
     because: str
 
 
@@ -76,10 +82,15 @@ class Layout:
         )
 
 
-def read_records(vocabulary: Vocabulary, folder: Path) -> Layout:
-    """The layout in a rules folder; raises Faults."""
+def read_records(
+    vocabulary: Vocabulary, folder: Path, sources: Collection[str] | None = None
+) -> Layout:
+    """The layout in a rules folder, its sources looked up where these are given; raises Faults."""
     document = read_document(folder / FILE, os.path.relpath(folder / FILE))
-    faults = form_faults(document, "records") or list(_unknown(document, vocabulary))
+    faults = form_faults(document, "records") or [
+        *_unknown(document, vocabulary),
+        *_unknown_sources(document, sources),
+    ]
     if faults:
         raise Faults(faults)
     data = document.data
@@ -92,22 +103,26 @@ def read_records(vocabulary: Vocabulary, folder: Path) -> Layout:
         tuple(data["dates"]),
         {name: _event(name, row) for name, row in data["events"].items()},
         {
-            kind: tuple(Point(p["part"], p["look"], p.get("finding", "")) for p in points)
-            for kind, points in data["walk"].items()
+            kind: tuple(Point(p["part"], p["look"], p.get("finding", "")) for p in walk["points"])
+            for kind, walk in data["walk"].items()
         },
     )
 
 
 def _event(name: str, row: Mapping[str, object]) -> Event:
     sets, mends, ends = row.get("sets", {}), row.get("mends", ()), row.get("ends", ())
+    found = row.get("unless found", ())
     assert isinstance(sets, dict) and isinstance(mends, (list, tuple))
-    assert isinstance(ends, (list, tuple))
+    assert isinstance(ends, (list, tuple)) and isinstance(found, (list, tuple))
     return Event(
         name,
         str(row["says"]),
         tuple(ends),
         {key: _word(value) for key, value in sets.items()},
         frozenset(mends),
+        frozenset(found),
+        bool(row.get("final")),
+        str(row.get("own command", "")),
         str(row["because"]),
     )
 
@@ -134,9 +149,23 @@ def _unknown(document: Document, vocabulary: Vocabulary) -> Iterator[Fault]:
     yield from _unknown_points(document, vocabulary)
 
 
+def _unknown_sources(document: Document, sources: Collection[str] | None) -> Iterator[Fault]:
+    if sources is None:
+        return
+    for section in ("events", "walk"):
+        for name, row in document.data[section].items():
+            named = [row["source"]] if isinstance(row["source"], str) else row["source"]
+            for source in named:
+                if source not in sources:
+                    near = did_you_mean(source, sources)
+                    text = f"'{source}' is not in sources.yaml.{near}"
+                    yield Fault(document.place((section, name, "source")), text)
+
+
 def _unknown_events(document: Document, vocabulary: Vocabulary, keys: list[str]) -> Iterator[Fault]:
     for name, event in document.data["events"].items():
-        yield from _not_in(document, ("events", name, "mends"), event.get("mends", ()), keys)
+        for word in ("mends", "unless found"):
+            yield from _not_in(document, ("events", name, word), event.get(word, ()), keys)
         for key, value in event.get("sets", {}).items():
             yield from _not_in(document, ("events", name, "sets", key), [key], keys)
             attribute = vocabulary.attribute(key)
@@ -150,11 +179,11 @@ def _unknown_points(document: Document, vocabulary: Vocabulary) -> Iterator[Faul
         "part": vocabulary.attribute("finding.part"),
         "finding": vocabulary.attribute("finding.what"),
     }
-    for kind, points in document.data["walk"].items():
-        for n, point in enumerate(points):
+    for kind, walk in document.data["walk"].items():
+        for n, point in enumerate(walk["points"]):
             for word, attribute in of_findings.items():
                 if attribute and point.get(word, attribute.values[0]) not in attribute.values:
-                    place = document.place(("walk", kind, n, word))
+                    place = document.place(("walk", kind, "points", n, word))
                     text = f"'{point[word]}' is not a value of {attribute.key}."
                     yield Fault(place, text + did_you_mean(point[word], attribute.values))
 

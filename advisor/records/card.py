@@ -13,10 +13,11 @@ from datetime import date
 from advisor.facts.vocabulary import Attribute, Vocabulary
 from advisor.load.records import Event, Layout
 from advisor.records.dates import months_before, whole_months
+from advisor.records.entry import CARD as CARD
 from advisor.records.entry import Entry
 
 # Kinds of entries beside the events of rules/records.yaml.
-CARD, TOLD, CORRECTED = "card", "told", "corrected"
+TOLD, CORRECTED = "told", "corrected"
 EXAMINED = "examined"  # the event from which the time to the next examination is counted
 
 
@@ -55,6 +56,11 @@ class Card:
     def type(self) -> str:
         """What a piece of kit is: a ladder, a rope …; '' for what is no kit."""
         return next((str(e.body["type"]) for e in self.entries if "type" in e.body), "")
+
+    def final(self, layout: Layout) -> Entry | None:
+        """The entry after which nothing happens to it any more."""
+        ends = (e for e in self.entries if e.what in layout.events and layout.events[e.what].final)
+        return next(ends, None)
 
     def value(self, key: str) -> str:
         """A fact of the card as it was said, '' where it is not known."""
@@ -107,6 +113,8 @@ class _Making:
 
     def take(self, entry: Entry) -> None:
         """What one entry says."""
+        if "type" in entry.body:
+            self.things.update(self.layout.things_of(str(entry.body["type"])))
         event = self.layout.events.get(entry.what)
         if event:
             self._happened(event, entry)
@@ -127,7 +135,12 @@ class _Making:
         for stands in event.ends:
             for ref in list(self.good.get(stands, ())):
                 self._end(ref, entry.on, event.says)
+        unsaid = event.unless_found if entry.body.get("findings") else frozenset[str]()
+        for ref in [ref for those in self.good.values() for ref in those if ref[1] in unsaid]:
+            self._end(ref, entry.on, event.says)
         for key, raw in event.sets.items():
+            if key in unsaid:
+                continue
             thing, attribute = key.partition(".")[0], self.vocabulary.by_key[key]
             known = self.facts.get((thing, key))
             milder = known and _grade(attribute, known.raw) > _grade(attribute, raw)
@@ -139,7 +152,10 @@ class _Making:
         return thing in self.things
 
     def _set(self, ref: tuple[str, str], held: Held) -> None:
-        attribute = self.vocabulary.by_key[ref[1]]
+        attribute, known = self.vocabulary.by_key[ref[1]], self.facts.get(ref)
+        last = self.layout.events.get(known.entry.what) if known else None
+        if last and last.final and ref[1] in last.sets:
+            return  # as two writers at once may come to tell
         self.facts[ref] = held
         self.expired.pop(ref, None)
         self.things.add(ref[0])

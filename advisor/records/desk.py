@@ -55,10 +55,12 @@ class Desk:
         """The same desk on another day."""
         return replace(self, today=day)
 
-    def day(self, text: str, *, ahead: bool = False) -> date:
-        """A date as it was written; today where nothing was. Raises Faults."""
+    def day(self, text: str, *, ahead: bool = False, whole: bool = True) -> date:
+        """A date as it was written, or the first of a `whole` month; today where nothing was.
+        Raises Faults.
+        """
         try:
-            return read_date(text, self.today, ahead=ahead) if text else self.today
+            return read_date(text, self.today, ahead=ahead, whole=whole) if text else self.today
         except NotADate as error:
             raise Faults([Fault(Place("--on"), str(error))]) from None
 
@@ -67,6 +69,10 @@ class Desk:
         vocabulary = self.advisor.base.vocabulary
         card = card_at(self.store.entries(mark), self.today, self.layout, vocabulary)
         if card is None or (kind and card.kind != kind):
+            begun = next((e.on for e in self.store.entries(mark)), "")
+            if card is None and begun > self.today.isoformat():
+                text = f"its card begins on {begun}; nothing is known of it before."
+                raise Faults([Fault(Place(mark), text)])
             known = [c.mark for c in self.all(kind)]
             text = f"there is no {kind or 'such'} card on {self.today.isoformat()}."
             raise Faults([Fault(Place(mark), text + did_you_mean(mark, known))])
@@ -91,9 +97,6 @@ class Desk:
         if self.store.entries(mark):
             text = "there is a card of this mark already; 'change' adds to it."
             raise Faults([Fault(Place(mark), text)])
-        if not mark.strip() or len(mark) > 60 or not mark.isprintable() or "," in mark:
-            text = "a mark is of 1 to 60 plain characters, without a comma."
-            raise Faults([Fault(Place(mark), text)])
         body = self.body(kind, type_, facts, dates)
         return self.write([New(mark, CARD, self.today.isoformat(), body, self.by)])
 
@@ -108,6 +111,7 @@ class Desk:
 
     def tell(self, card: Card, facts: Mapping[str, str], dates: Mapping[str, date]) -> list[Entry]:
         """Add to a card what is known of it."""
+        self._still_in_play(card)
         body = {**self._told(card.kind, card.type, facts), **_dates(dates)}
         return self.write([New(card.mark, TOLD, self.today.isoformat(), body, self.by)])
 
@@ -123,12 +127,21 @@ class Desk:
                 text = f"this is nothing that is noted; expected one of: {', '.join(known)}.{near}"
                 faults.append(Fault(Place(name), text))
         for mark in marks:
-            self.card(mark, KIT)
+            self._still_in_play(self.card(mark, KIT))
         if faults:
             raise Faults(faults)
         return self.write(
             [New(mark, name, on, dict(body), self.by) for mark in marks for name in names]
         )
+
+    def _still_in_play(self, card: Card) -> None:
+        last = card.final(self.layout)
+        if last:
+            says = self.layout.events[last.what].says
+            text = (
+                f"it was {says} on {last.on}; only a correction of entry {last.number} ends that."
+            )
+            raise Faults([Fault(Place(card.mark), text)])
 
     def correct(self, number: int, reason: str) -> list[Entry]:
         """Say that an entry is wrong: it no longer counts, and stays to be read."""

@@ -14,15 +14,11 @@ from advisor.streams import give
 if TYPE_CHECKING:
     from datetime import date
 
-    from advisor.model.advice import Advice
-    from advisor.records.card import Card
     from advisor.records.desk import Desk
     from advisor.records.entry import Entry
 
 OK, SOME_LEFT, OUT_OF_USE = 0, 2, 3
-FIT = ("keep", "keep and watch")  # verdicts under which a piece stays in use
 READING = ("show", "history", "list", "due", "export", "labels", "where", "check", "backup")
-NOT_YET_KEPT = 2**40  # the number of an entry that is only tried
 HELPS = {
     "kit": "cards of ladders, ropes and all other kit",
     "place": "cards of pitches: depth, anchors, how water answers",
@@ -57,14 +53,17 @@ def add(commands: Any) -> None:
             command.add_argument("to", metavar="FILE")
 
 
-def _action(actions: Any, name: str, help_: str, mark: bool = False) -> ArgumentParser:
+def _action(
+    actions: Any, name: str, help_: str, mark: bool = False, writes: bool = True
+) -> ArgumentParser:
     command: ArgumentParser = actions.add_parser(
         name, help=help_, description=help_[0].upper() + help_[1:] + "."
     )
     if mark:
         command.add_argument("mark", metavar=BY_CARD)
     cards_options.add(command)
-    command.add_argument("--by", metavar="AB", default="", type=_initials, help="your initials")
+    if writes:
+        command.add_argument("--by", metavar="AB", default="", type=_initials, help="your initials")
     return command
 
 
@@ -118,14 +117,27 @@ def _kit(actions: Any) -> None:
     used = _action(actions, "used", "note that pieces were used, and how they came back")
     used.add_argument("marks", metavar="MARKS", help="marks parted by commas")
     used.add_argument("also", metavar="EVENT", nargs="*", help="muddy, wet, 'fall held' …")
+    used.add_argument("--trip", default="", help="which trip it was")
+    used.add_argument("--people", type=int, default=0, help="how many it carried, no names")
     note = _action(actions, "note", "note what happened: washed, dried, 'fall held', lent …")
     note.add_argument("marks", metavar="MARKS")
     note.add_argument("also", metavar="EVENT", nargs="+")
-    note.add_argument("--to", default="", help="whom it was lent to: a club, no names")
+    lend = _action(actions, "lend", "note that pieces are lent to others")
+    lend.add_argument("marks", metavar="MARKS")
+    lend.add_argument("--to", default="", help="whom they are lent to: a club, no names")
+    back = _action(actions, "back", "note that lent pieces came back, and how")
+    back.add_argument("marks", metavar="MARKS")
+    back.add_argument("also", metavar="EVENT", nargs="*", help="muddy, wet, 'fall held' …")
     walk = _action(actions, "examine", "go through pieces point by point; gives the verdict")
     walk.add_argument("marks", metavar="MARKS")
-    due = _action(actions, "due", "tell what is to be examined")
-    due.add_argument("--until", metavar="DATE", default="", help="up to a day to come")
+    walk.add_argument(
+        "--competence", default="", metavar="WORDS",
+        help="what makes you competent to examine it; without it this is a look before use",
+    )  # fmt: skip
+    due = _action(actions, "due", "tell what is to be examined", writes=False)
+    due.add_argument(
+        "--by", "--until", dest="until", metavar="DATE", default="", help="up to a day to come"
+    )
     due.add_argument("--ics", metavar="FILE", default="", help="write them as a calendar file")
     label = _action(actions, "labels", "write labels to print, with a QR code of each mark")
     label.add_argument("file", metavar="FILE")
@@ -145,6 +157,9 @@ def run(options: Namespace) -> int:
     desk = cards_options.desk(options, Advisor(), writes=not reads)
     if options.command == "records":
         return _RECORDS[options.action](desk, options)
+    fault = desk.store.doubt() if reads else None
+    if fault:
+        print(fault, file=sys.stderr)
     return _ACTIONS[options.action](desk, options)
 
 
@@ -237,12 +252,35 @@ def _marks(options: Namespace) -> list[str]:
 
 
 def _used(desk: Desk, options: Namespace) -> int:
-    return _kept(desk, options, desk.happened(_marks(options), ["used", *options.also]))
+    body = {name: getattr(options, name) for name in ("trip", "people") if getattr(options, name)}
+    if options.people < 0:
+        raise Faults([Fault(Place("--people"), "a number of people is not below nought.")])
+    events = ["used", *_noted(desk, options)]
+    return _kept(desk, options, desk.happened(_marks(options), events, body))
+
+
+def _noted(desk: Desk, options: Namespace) -> list[str]:
+    """The events typed; raises Faults for one that has a command of its own."""
+    for name in options.also:
+        event = desk.layout.events.get(name)
+        if event and event.own_command:
+            text = f"'{event.own_command}' notes that, since it asks what has to stand beside it."
+            raise Faults([Fault(Place(name), text)])
+    return list(options.also)
 
 
 def _note(desk: Desk, options: Namespace) -> int:
+    return _kept(desk, options, desk.happened(_marks(options), _noted(desk, options)))
+
+
+def _lend(desk: Desk, options: Namespace) -> int:
     body = {"to": options.to} if options.to else {}
-    return _kept(desk, options, desk.happened(_marks(options), options.also, body))
+    return _kept(desk, options, desk.happened(_marks(options), ["lent"], body))
+
+
+def _back(desk: Desk, options: Namespace) -> int:
+    events = ["came back", *_noted(desk, options)]
+    return _kept(desk, options, desk.happened(_marks(options), events))
 
 
 def _out(desk: Desk, options: Namespace) -> int:
@@ -296,54 +334,10 @@ def _answer(text: str) -> str:
 
 
 def _examine(desk: Desk, options: Namespace) -> int:
-    """One piece after the other; what was finished is kept where the next is broken off."""
-    marks, keys = _marks(options), 0
-    cards = [desk.card(mark, "kit") for mark in marks]
-    words = []
-    for card in cards:
-        if len(cards) > 1:
-            _say(f"{card.mark}, {card.type}:")
-        word, typed = _examined(desk, card)
-        words.append(word)
-        keys += typed
-    if len(cards) > 1:
-        _say(*(f"{card.mark}: {word.upper()}" for card, word in zip(cards, words)), f"{keys} keys.")
-    return OK if set(words) <= set(FIT) else OUT_OF_USE
+    from advisor.records.sitting import Examiner, sit
 
-
-def _examined(desk: Desk, card: Card) -> tuple[str, int]:
-    """(the verdict on a piece gone through, how many keys that took)"""
-    from advisor.records.card import EXAMINED, card_at
-    from advisor.records.entry import Entry
-    from advisor.records.examine import BrokenOff, ask_open, examined
-    from advisor.records.verdict import advice_on, verdict
-
-    vocabulary = desk.advisor.base.vocabulary
-
-    def trial(body: dict[str, Any]) -> Advice:
-        """The advice as it would be with this examination."""
-        entry = Entry(card.mark, EXAMINED, desk.today.isoformat(), body, number=NOT_YET_KEPT)
-        entries = [*desk.store.entries(card.mark), entry]
-        then = card_at(entries, desk.today, desk.layout, vocabulary)
-        assert then is not None
-        return advice_on(desk.advisor, then)
-
-    try:
-        seen = examined(card, desk.layout.walk_of(card.type), vocabulary, _ask, _tell)
-        ask_open(trial(seen.body), desk, card, seen, _ask)
-    except BrokenOff:
-        text = "broken off before the last point: nothing is kept, and the piece is not examined."
-        raise Faults([Fault(Place(card.mark), text)]) from None
-    body, advice = seen.body, trial(seen.body)
-    word = verdict(advice)
-    desk.happened([card.mark], [EXAMINED], {**body, "verdict": word})
-    reasons = [f"  - {g.said}: {g.because}" for item in advice.items for g in item.grounds]
-    told = [f"{card.mark}: {word.upper()}.", *(reasons if word != "keep" else [])]
-    open_yet = [f"  - {q.text}" for q in advice.blocking]
-    if word not in FIT and open_yet:
-        told += ["Not known, and each could change it:", *open_yet[:4]]
-    _say(*told, f"Kept. {seen.typed} keys.")
-    return word, seen.typed
+    examiner = Examiner(options.by, options.competence)
+    return OK if sit(desk, _marks(options), examiner, _ask, _tell) else OUT_OF_USE
 
 
 def _tell(line: str) -> None:
@@ -393,6 +387,8 @@ _ACTIONS = {
     "correct": _correct,
     "used": _used,
     "note": _note,
+    "lend": _lend,
+    "back": _back,
     "examine": _examine,
     "due": _due,
     "import": _import,

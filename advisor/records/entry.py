@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 FIRST = "0" * 64  # the hash before the first entry
+CARD = "card"  # the kind of entry that makes a card
 
 
 @dataclass(frozen=True)

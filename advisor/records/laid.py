@@ -62,7 +62,10 @@ class Cards:
         self.vocabulary, self.passes = vocabulary, passes
 
     def card(self, mark: str, up_to: int = 0) -> Card | None:
-        """A card by its mark, as of an entry."""
+        """A card by its mark, as of an entry; raises Faults where the records are not whole."""
+        fault = self.store.doubt()
+        if fault:  # what is missing may be what spoke against a piece
+            raise Faults([fault])
         return card_at(self.store.entries(mark, up_to), self.on, self.layout, self.vocabulary)
 
     def of(self, document: Document) -> tuple[Laid, OnFile]:

@@ -39,8 +39,9 @@ def desk(options: Namespace, advisor: Advisor, *, writes: bool = False) -> Desk:
 
     path = Path(options.records) if options.records else usual_place()
     by = getattr(options, "by", "")
-    at = Desk(advisor, Store(path, now), date.today(), by)
-    return at.on(at.day(options.on, ahead=not writes)) if options.on else at
+    store = Store(path, now, private=not options.records)
+    at = Desk(advisor, store, date.today(), by)
+    return at.on(at.day(options.on, ahead=not writes, whole=False)) if options.on else at
 
 
 def cards(options: Namespace, advisor: Advisor) -> Cards:

@@ -61,7 +61,7 @@ def entry_line(entry: Entry, says: str = "") -> str:
         *(f"found: {', '.join(map(str, f.values()))}" for f in body.get("findings", ())),
         *(
             f"{name}: {body[name]}"
-            for name in ("verdict", "reason", "disposal", "to")
+            for name in ("trip", "people", "verdict", "competence", "reason", "disposal", "to")
             if body.get(name)
         ),
     ]

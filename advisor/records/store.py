@@ -1,7 +1,9 @@
 """The file of entries: SQLite, only ever added to, each entry chained to the one before.
 
 Two programs may write at once; one waits for the other. Where the chain is broken the file is only
-read, and said to be.
+read, and said to be. The chain shows what was changed, left out, put elsewhere or cut off by chance
+or by a clumsy hand; against one that works all hashes anew stands only an entry's hash kept
+elsewhere, such as a case's 'as of'.
 """
 
 from __future__ import annotations
@@ -15,12 +17,13 @@ from dataclasses import replace
 from pathlib import Path
 
 from advisor.faults import Fault, Faults, Place
-from advisor.records.entry import FIRST, Entry, New
+from advisor.records.entry import CARD, FIRST, Entry, New
 from advisor.user_data import folder
 
 WAIT = 30  # seconds that one writer waits for another
-VERSION = 2  # of the tables; see MIGRATIONS
+VERSION = 3  # of the tables; see MIGRATIONS
 FILE = "records.sqlite"
+LONGEST = 60  # characters of a mark
 LAST = 2**62  # no entry has a greater number
 
 TABLE = """
@@ -34,8 +37,21 @@ CREATE TRIGGER entries_are_kept BEFORE DELETE ON entries
     BEGIN SELECT RAISE(ABORT, 'entries are never removed'); END;
 """
 BY_CARD = "CREATE INDEX IF NOT EXISTS entries_by_card ON entries (card, number);"
+# The end of the chain, by which a tail that was cut off is seen; and a row in place of another is
+# refused, which SQLite would not take for a removal.
+HEAD = f"""
+CREATE TABLE head (
+    one INTEGER PRIMARY KEY CHECK (one = 1), number INTEGER NOT NULL, hash TEXT NOT NULL);
+INSERT INTO head SELECT 1, number, hash FROM entries ORDER BY number DESC LIMIT 1;
+CREATE TRIGGER entries_follow BEFORE INSERT ON entries
+    WHEN NEW.number <> coalesce((SELECT max(number) FROM entries), 0) + 1
+    OR NEW.before <> coalesce((SELECT hash FROM entries ORDER BY number DESC LIMIT 1), '{FIRST}')
+    BEGIN SELECT RAISE(ABORT, 'an entry follows the last one'); END;
+CREATE TRIGGER entries_end AFTER INSERT ON entries
+    BEGIN INSERT OR REPLACE INTO head VALUES (1, NEW.number, NEW.hash); END;
+"""
 # What brings the tables from one version to the next.
-MIGRATIONS = (TABLE, BY_CARD)
+MIGRATIONS = (TABLE, BY_CARD, HEAD)
 COLUMNS = "number, written, card, what, on_day, by, body, before, hash"
 
 
@@ -47,10 +63,13 @@ def usual_place() -> Path:
 
 
 class Store:
-    """The entries of one file. `now` tells the time of writing, in UTC."""
+    """The entries of one file. `now` tells the time of writing, in UTC; a `private` file is
+    readable by this user only.
+    """
 
-    def __init__(self, path: Path, now: Callable[[], str]) -> None:
-        self.path, self.now = path, now
+    def __init__(self, path: Path, now: Callable[[], str], private: bool = False) -> None:
+        self.path, self.now, self.private = path, now, private
+        self._looked: tuple[str, Fault | None] = ("", None)  # (last hash, what was wrong then)
 
     @property
     def there(self) -> bool:
@@ -58,13 +77,17 @@ class Store:
         return self.path.exists()
 
     def add(self, entries: Iterable[New]) -> list[Entry]:
-        """Add entries together, all or none; raises Faults where the file cannot take them."""
+        """Add entries together, all or none; raises Faults where the file cannot take them, or
+        where there is a card already of a mark that they begin.
+        """
+        entries = list(entries)
         with self._open(writing=True) as db:
             db.execute("BEGIN IMMEDIATE")
             every = _all(db)
-            fault = _fault(self.path, every)
-            if fault:
-                raise Faults([fault])
+            fault = _fault(self.path, every, _head(db))
+            faults = [fault] if fault else list(_marks_taken(every, entries))
+            if faults:
+                raise Faults(faults)
             last, added = every[-1] if every else None, list[Entry]()
             for new in entries:
                 number, before = (last.number, last.hash) if last else (0, FIRST)
@@ -107,14 +130,34 @@ class Store:
         if not self.there:
             return None
         with self._open() as db:
-            return _fault(self.path, _all(db))
+            return _fault(self.path, _all(db), _head(db))
+
+    def doubt(self) -> Fault | None:
+        """The same for whoever reads, looked at again only once something was added."""
+        last = self.last()
+        key = last.hash if last else ""
+        if self._looked[0] != key or not key:
+            self._looked = (key, self.check())
+        return self._looked[1]
 
     def back_up(self, to: Path) -> None:
         """Copy the whole file as it stands, also while another writes; raises Faults."""
-        if to.exists():
-            raise Faults([Fault(Place(str(to)), "this file is there already; name another.")])
-        with self._open() as db, closing(sqlite3.connect(to)) as copy:
-            db.backup(copy)
+        if not self.there:
+            raise Faults([Fault(Place(str(self.path)), "there are no records to copy yet.")])
+        try:
+            os.close(os.open(to, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
+        except FileExistsError:
+            text = "this file is there already; name another."
+            raise Faults([Fault(Place(str(to)), text)]) from None
+        except OSError as error:
+            text = f"cannot write the copy ({error.strerror or error})."
+            raise Faults([Fault(Place(str(to)), text)]) from None
+        try:
+            with self._open() as db, closing(sqlite3.connect(to)) as copy:
+                db.backup(copy)
+        except BaseException:
+            to.unlink()  # half a copy would pass for one
+            raise
 
     @contextmanager
     def _open(self, writing: bool = False) -> Iterator[sqlite3.Connection]:
@@ -134,7 +177,8 @@ class Store:
     def _connected(self, writing: bool) -> sqlite3.Connection:
         if writing and not self.there:
             self.path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-            os.close(os.open(self.path, os.O_CREAT | os.O_WRONLY, 0o600))
+            mode = 0o600 if self.private else 0o666  # less what the user's mask takes away
+            os.close(os.open(self.path, os.O_CREAT | os.O_WRONLY, mode))
         db = sqlite3.connect(
             f"{self.path.absolute().as_uri()}?mode=rw", timeout=WAIT, uri=True, isolation_level=None
         )
@@ -145,7 +189,11 @@ class Store:
             raise Faults([Fault(Place(str(self.path)), text)])
         db.execute("PRAGMA foreign_keys = ON")
         db.execute("PRAGMA synchronous = FULL")
-        if version < VERSION:
+        if version == 0 and db.execute("SELECT 1 FROM sqlite_master").fetchone():
+            db.close()
+            raise ValueError("its tables are of another program")
+        # What is broken stays as it was found: it is only read.
+        if version == 0 or (version < VERSION and not _fault(self.path, _all(db), None)):
             db.execute("PRAGMA journal_mode = WAL")
             _migrate(db)
         return db
@@ -186,6 +234,40 @@ def _last(db: sqlite3.Connection) -> Entry | None:
     return _entry(row) if row else None
 
 
+def _head(db: sqlite3.Connection) -> tuple[int, str] | None:
+    """(number, hash) of the entry that was added last; None where the tables do not keep it."""
+    if db.execute("PRAGMA user_version").fetchone()[0] < VERSION:
+        return None
+    row = db.execute("SELECT number, hash FROM head").fetchone()
+    return (int(row[0]), str(row[1])) if row else (0, FIRST)
+
+
+def _marks_taken(every: Iterable[Entry], entries: Iterable[New]) -> Iterator[Fault]:
+    """What is wrong with the marks of new cards; two that differ only by a capital or a blank would
+    be taken for one another.
+    """
+    known = {_plain(mark): mark for mark in sorted({e.card for e in every})}
+    for new in entries:
+        if new.what != CARD:
+            continue
+        like = known.setdefault(_plain(new.card), "")
+        known[_plain(new.card)] = new.card
+        odd = not new.card.isprintable() or "," in new.card or "?" in new.card  # 'L3?' is in doubt
+        if odd or not new.card or new.card != new.card.strip() or len(new.card) > LONGEST:
+            text = "a mark is of 1 to 60 plain characters, without a comma or a question mark."
+            yield Fault(Place(new.card), text)
+        elif like == new.card:
+            text = "there is a card of this mark already; 'change' adds to it."
+            yield Fault(Place(new.card), text)
+        elif like:
+            text = f"it would be taken for the card '{like}', which is there already; mark it anew."
+            yield Fault(Place(new.card), text)
+
+
+def _plain(mark: str) -> str:
+    return "".join(mark.split()).casefold()
+
+
 def _row(entry: Entry) -> tuple[object, ...]:
     body = json.dumps(entry.body, sort_keys=True, ensure_ascii=False)
     return (
@@ -209,18 +291,24 @@ def _entry(row: tuple[object, ...]) -> Entry:
     )
 
 
-def _fault(path: Path, entries: Iterable[Entry]) -> Fault | None:
+def _fault(path: Path, entries: Iterable[Entry], head: tuple[int, str] | None) -> Fault | None:
     """The first place where the chain of all entries is broken."""
-    before = FIRST
-    for n, entry in enumerate(entries, 1):
-        if entry.number != n or entry.before != before or entry.proven != entry.hash:
-            text = (
-                f"entry {n} is not as it was written, or is missing: the records were changed by"
-                " other hands. They are only read; go back to a back-up."
-            )
-            return Fault(Place(str(path)), text)
+    number, before = 0, FIRST
+    for number, entry in enumerate(entries, 1):
+        if entry.number != number or entry.before != before or entry.proven != entry.hash:
+            return _broken(path, number)
         before = entry.hash
+    if head and head != (number, before):
+        return _broken(path, number + 1 if head[0] > number else number)
     return None
+
+
+def _broken(path: Path, number: int) -> Fault:
+    text = (
+        f"entry {number} is not as it was written, or is missing: the records were changed by"
+        " other hands. They are only read; go back to a back-up."
+    )
+    return Fault(Place(str(path)), text)
 
 
 def _cannot(error: sqlite3.OperationalError) -> str:

@@ -4,6 +4,8 @@ case takes what its cards say.
 
 import io
 import json
+import sqlite3
+from contextlib import closing
 
 import pytest
 import yaml
@@ -13,6 +15,7 @@ from worked import program
 from advisor.cli import main
 from advisor.load.case import read_case
 
+EXAMINER = ("--by", "cd", "--competence", "kit course")
 SOUND = "\n" * 10
 BROKEN = "\n\n\nbroken wire, count 2\n\n" + "\n" * 7
 
@@ -48,13 +51,13 @@ def test_what_is_kept_is_said_back_and_shown(kit):
 
 def test_a_sound_piece_passes_by_ten_keys(kit):
     add_ladder(kit)
-    code, said = kit("examine", "L3", "--on", "2026-06-01", "--by", "cd", typed=SOUND)
+    code, said = kit("examine", "L3", "--on", "2026-06-01", *EXAMINER, typed=SOUND)
     assert code == 0 and "L3: KEEP." in said and "10 keys" in said
 
 
 def test_an_examination_gives_the_verdict_of_a_case_file(kit, tmp_path):
     add_ladder(kit)
-    code, said = kit("examine", "L3", "--on", "2026-06-01", typed=BROKEN)
+    code, said = kit("examine", "L3", "--on", "2026-06-01", *EXAMINER, typed=BROKEN)
     assert code == 3
     case = {
         "about": ["kit"],
@@ -73,7 +76,7 @@ def test_an_examination_gives_the_verdict_of_a_case_file(kit, tmp_path):
 
 def test_a_walk_broken_off_keeps_nothing(kit):
     add_ladder(kit)
-    code, said = kit("examine", "L3", typed="\n\n")
+    code, said = kit("examine", "L3", *EXAMINER, typed="\n\n")
     assert code == 2 and "nothing is kept" in said
     assert len(kit("history", "L3")[1].splitlines()) == 1
 
@@ -81,7 +84,7 @@ def test_a_walk_broken_off_keeps_nothing(kit):
 def test_due_names_what_is_late_and_what_has_no_date(kit):
     add_ladder(kit)
     kit("add", "R2", "--type", "rope", "--fact", "length=30 m", "--on", "2026-01-05")
-    kit("examine", "L3", "--on", "2026-06-01", typed=SOUND)
+    kit("examine", "L3", "--on", "2026-06-01", *EXAMINER, typed=SOUND)
     said = kit("due", "--on", "2026-12-24")[1]
     assert "L3: ladder, 1 December 2026 OVERDUE" in said and "R2: rope, NOW" in said
     assert "L3" not in kit("due", "--on", "2026-08-01")[1]
@@ -110,7 +113,7 @@ def test_a_fault_is_one_sentence_and_keeps_nothing(kit, arguments, words):
 
 def test_a_case_takes_its_cards_and_says_so(kit, tmp_path, capsys):
     add_ladder(kit)
-    kit("examine", "L3", "--on", "2026-06-01", typed=SOUND)
+    kit("examine", "L3", "--on", "2026-06-01", *EXAMINER, typed=SOUND)
     file = tmp_path / "trip.yaml"
     file.write_text(
         "based on: cases/group/two-leaders-sound.yaml\nwithout: [ladder main]\n"
@@ -148,3 +151,65 @@ def test_places_and_practice_come_from_a_case(kit, capsys):
     assert code == 0 and "pitch.depth" in said and "anchor" in said and "moves" not in said
     code, said = kit("add", "usual", "--from", case, command="practice")
     assert code == 0 and "lifeline.way" in said and "depth" not in said
+
+
+def test_lent_and_back_are_noted_with_whom_and_how(kit):
+    add_ladder(kit)
+    code, said = kit("lend", "L3", "--to", "a club", "--on", "2026-06-02", "--by", "ab")
+    assert code == 0 and "lent to others; to: a club (AB)" in said
+    code, said = kit("back", "L3", "wet", "--on", "2026-06-09")
+    assert code == 0 and "came back from those it was lent to" in said and "came back wet" in said
+    said = kit("show", "L3", "--on", "2026-06-10")[1]
+    assert "lent out: yes" in said and "ladder dry: no" in said
+
+
+def test_use_is_noted_with_trip_and_people(kit):
+    add_ladder(kit)
+    code, said = kit("used", "L3", "muddy", "--trip", "the shaft", "--people", "9",
+                     "--on", "2026-06-02")  # fmt: skip
+    assert code == 0 and "used; trip: the shaft; people: 9" in said and "came back muddy" in said
+
+
+@pytest.mark.parametrize(
+    "arguments, words",
+    [
+        (("note", "L3", "examined"), "'kit examine' notes that"),
+        (("back", "L3", "retired"), "'kit retire' notes that"),
+        (("used", "L3", "--people", "-1"), "not below nought"),
+        (("used", "L3", "--on", "March 2026"), "whole month"),
+        (("used", "L3", "--on", "2025-12-31"), "begins on 2026-01-05"),
+        (("examine", "L3"), "your initials"),
+        (("add", "l3", "--type", "ladder"), "would be taken for the card 'L3'"),
+        (("add", "L3?", "--type", "ladder"), "a question mark"),
+    ],
+)
+def test_what_cannot_be_noted_is_one_sentence_and_keeps_nothing(kit, arguments, words):
+    add_ladder(kit)
+    code, said = kit(*arguments)
+    assert code == 2 and words in said and len(said.strip().splitlines()) == 1
+    assert len(kit("history", "L3")[1].splitlines()) == 1
+
+
+def test_due_takes_the_day_by_which(kit):
+    add_ladder(kit)
+    kit("examine", "L3", "--on", "2026-06-01", *EXAMINER, typed=SOUND)
+    assert "L3: ladder" not in kit("due", "--by", "30 November 2026", "--on", "2026-06-02")[1]
+    assert "L3: ladder" in kit("due", "--by", "1 December 2026", "--on", "2026-06-02")[1]
+
+
+def test_records_that_are_not_whole_are_read_with_a_word_and_clear_nothing(kit, tmp_path, capsys):
+    add_ladder(kit)
+    kit("used", "L3", "fall held", "--on", "2026-06-02")
+    with closing(sqlite3.connect(kit.file)) as db:
+        db.execute("DROP TRIGGER entries_are_kept")
+        db.execute("DELETE FROM entries WHERE what = 'fall held'")
+        db.commit()
+    for arguments in (("show", "L3"), ("history", "L3"), ("list",), ("due",)):
+        code, said = kit(*arguments)
+        assert code == 0 and "L3" in said and "entry 3 is not as it was written" in said
+    code, said = kit("check", command="records")
+    assert code == 2 and "entry 3 is not" in said
+    file = tmp_path / "trip.yaml"
+    file.write_text("with: {ladder: L3}\n", "utf-8")
+    assert main(["advise", str(file), "--records", kit.file]) == 2
+    assert "entry 3 is not" in capsys.readouterr().err
