@@ -143,14 +143,22 @@ def _happened(session, match) -> list:
 
 
 def _due(session, _match) -> list:
-    return due_lines(session.desk.all(KIT), session.desk.today)
+    return [*_doubt(session), *due_lines(session.desk.all(KIT), session.desk.today)]
+
+
+def _doubt(session) -> list:
+    """What is said where the records are not whole."""
+    fault = session.desk.store.doubt()
+    return [fault.message[:1].upper() + fault.message[1:]] if fault else []
 
 
 def _shown(session, match) -> list:
     cards = _marks(session, match["marks"])
     if match[0].lower().startswith("history"):
-        return [entry_line(e) for c in cards for e in session.desk.store.entries(c.mark)]
-    return [line for card in cards for line in card_lines(card)]
+        lines = [entry_line(e) for c in cards for e in session.desk.store.entries(c.mark)]
+    else:
+        lines = [line for card in cards for line in card_lines(card)]
+    return [*_doubt(session), *lines] if lines else []
 
 
 _FORMS = (

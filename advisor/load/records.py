@@ -13,6 +13,7 @@ from advisor.facts.vocabulary import AFTERWARDS, ON_FILE, Attribute, Vocabulary
 from advisor.faults import Fault, Faults, did_you_mean
 from advisor.load.schema import form_faults
 from advisor.load.tree import Document, read_document
+from advisor.model.names import FINDING_PART, FINDING_WHAT
 
 FILE = "records.yaml"
 THIS_TRIP = "this trip"
@@ -176,8 +177,8 @@ def _unknown_events(document: Document, vocabulary: Vocabulary, keys: list[str])
 
 def _unknown_points(document: Document, vocabulary: Vocabulary) -> Iterator[Fault]:
     of_findings = {
-        "part": vocabulary.attribute("finding.part"),
-        "finding": vocabulary.attribute("finding.what"),
+        "part": vocabulary.attribute(FINDING_PART),
+        "finding": vocabulary.attribute(FINDING_WHAT),
     }
     for kind, walk in document.data["walk"].items():
         for n, point in enumerate(walk["points"]):

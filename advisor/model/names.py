@@ -38,7 +38,11 @@ def _told(entity: str, *attributes: str) -> tuple[Ref, ...]:
 
 INCIDENT_KIND = _of("incident.what")
 FINDING_ITEM = _of_each("finding.item")
-FINDING_TOLD = tuple(map(_of_each, ("finding.what", "finding.part")))
+FINDING_WHAT = _of_each("finding.what")
+FINDING_PART = _of_each("finding.part")
+FINDING_TOLD = (FINDING_WHAT, FINDING_PART)
+FINDING_PLACE = _of_each("finding.place")
+KIT_TYPE = _of_each("kit.type")
 
 ANCHOR_KIND = _of_each("anchor.kind")
 ANCHOR_SOUND = _of_each("anchor.sound", "yes")

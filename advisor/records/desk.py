@@ -13,6 +13,7 @@ from advisor.facts.vocabulary import Attribute
 from advisor.faults import Fault, Faults, Place, did_you_mean
 from advisor.load.folder import find_folder
 from advisor.load.records import Layout, read_records
+from advisor.model.names import KIT_TYPE
 from advisor.records.card import CARD, CORRECTED, TOLD, Card, card_at
 from advisor.records.dates import NotADate, read_date
 from advisor.records.entry import Entry, New
@@ -105,7 +106,7 @@ class Desk:
     ) -> dict[str, Any]:
         """What a new card is written down with; raises Faults for facts that cannot stand."""
         if kind == KIT:
-            facts = facts if type_ == LADDER else {"kit.type": type_, **facts}
+            facts = facts if type_ == LADDER else {KIT_TYPE: type_, **facts}
         body = {"kind": kind, **self._told(kind, type_, facts), **_dates(dates)}
         return body | ({"type": type_} if kind == KIT else {})
 

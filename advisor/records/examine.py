@@ -11,6 +11,7 @@ from advisor.facts.vocabulary import AFTERWARDS, Attribute, Vocabulary
 from advisor.faults import Place, did_you_mean
 from advisor.load.records import Point
 from advisor.model.advice import Advice
+from advisor.model.names import FINDING_PLACE, FINDING_WHAT
 from advisor.records.card import Card
 
 if TYPE_CHECKING:
@@ -50,7 +51,7 @@ def examined(
     end.
     """
     seen = Seen()
-    words = vocabulary.by_key["finding.what"]
+    words = vocabulary.by_key[FINDING_WHAT]
     for n, point in enumerate(points, 1):
         said = _asked(seen, ask, f"{n}/{len(points)} {point.part}: {point.look} [Enter: so] ")
         while said.lower() not in SOUND:
@@ -83,7 +84,7 @@ def _finding(
     finding = {"part": point.part, "what": what}
     for part in more:
         name, _, raw = part.partition(" ")
-        attribute = vocabulary.attribute(f"finding.{name}") or vocabulary.attribute("finding.place")
+        attribute = vocabulary.attribute(f"finding.{name}") or vocabulary.attribute(FINDING_PLACE)
         assert attribute is not None
         told = raw if attribute.name == name else part
         message = read_fact(attribute, "finding", told, {}, "card", Place(""))[1]

@@ -11,6 +11,7 @@ from datetime import date
 
 from advisor.faults import Fault, Faults, Place
 from advisor.load.records import Layout
+from advisor.model.names import KIT_TYPE
 from advisor.records.card import CARD, EXAMINED, TOLD
 from advisor.records.dates import NotADate, read_date
 from advisor.records.desk import KIT, LADDER, Desk
@@ -158,7 +159,7 @@ class _Row:
 
 
 def _types(desk: Desk) -> tuple[str, ...]:
-    attribute = desk.advisor.base.vocabulary.attribute("kit.type")
+    attribute = desk.advisor.base.vocabulary.attribute(KIT_TYPE)
     return (LADDER, *(attribute.values if attribute else ()))
 
 

@@ -9,6 +9,7 @@ from advisor.facts.values import read_fact
 from advisor.faults import Fault, Faults, Place
 from advisor.load.case import Case, nameable
 from advisor.model.advice import Advice
+from advisor.model.names import FINDING_ITEM
 from advisor.records.card import Card
 from advisor.records.laid import facts_of
 
@@ -30,7 +31,7 @@ def case_of(advisor: Advisor, card: Card) -> Case:
     for entry in card.findings:
         for n, finding in enumerate(entry.body["findings"], 1):
             thing = f"finding {entry.number} {n}"
-            facts.append((thing, "finding.item", whole))
+            facts.append((thing, FINDING_ITEM, whole))
             facts += [(thing, f"finding.{name}", str(raw)) for name, raw in finding.items()]
     case = Case(f"{card.mark} on {card.on.isoformat()}", topics=("kit",), about=("kit",))
     for thing in (whole, *(thing for thing, _, _ in facts)):

@@ -1,6 +1,8 @@
 """Cards in the talk: taken, confirmed as usual, written down, and told with the advice."""
 
 import itertools
+import sqlite3
+from contextlib import closing
 from datetime import date
 
 import pytest
@@ -87,3 +89,15 @@ def test_what_came_from_cards_is_kept_with_the_session(talk, advisor):
     load(store.path, again)
     assert again.on_file == talk.on_file
     assert again.case().facts == talk.case().facts
+
+
+def test_records_that_are_not_whole_are_said_and_give_the_talk_nothing(talk):
+    talk.desk.happened(["L3"], ["used", "overloaded"])
+    with closing(sqlite3.connect(talk.desk.store.path)) as db:
+        db.execute("DROP TRIGGER entries_are_kept")
+        db.execute("DELETE FROM entries WHERE what = 'overloaded'")
+        db.commit()
+    for text in ("show L3", "history of L3", "what is due", "on L3"):
+        told = take(talk, text).answer
+        assert any("is not as it was written" in line for line in told), text
+    assert fact(talk, "ladder L3", "ladder.length") is None
