@@ -30,6 +30,7 @@ def card_lines(card: Card, verdict: str = "") -> list[str]:
         for name, e in card.dates.items()
         if name != EXAMINED
     ]
+    lines += [_last_examined(card.dates[EXAMINED])] if EXAMINED in card.dates else []
     for (thing, key), held in sorted(card.facts.items()):
         lines.append(f"  {_called(thing, key)}: {held.raw} ({_since(held)})")
     for (thing, key), gone in sorted(card.expired.items()):
@@ -40,6 +41,15 @@ def card_lines(card: Card, verdict: str = "") -> list[str]:
     found = [f for e in card.findings for f in e.body["findings"]]
     lines += [f"  Found: {', '.join(str(v) for v in finding.values())}" for finding in found]
     return lines
+
+
+def _last_examined(entry: Entry) -> str:
+    """The last examination with the verdict of that day, which is worked anew at the head."""
+    body = entry.body
+    who = ", ".join(part for part in (entry.by, str(body.get("competence", ""))) if part)
+    by = f" by {who}" if who else ""
+    then = f"; the rules then said {body['verdict']}" if "verdict" in body else ""
+    return f"  examined {words(entry.on)}{by}{then} (entry {entry.number})"
 
 
 def _called(thing: str, key: str) -> str:

@@ -5,6 +5,7 @@ The checks look at the entries themselves, each by a rule of its own, and go thr
 """
 
 from datetime import date, timedelta
+from functools import cache
 
 import pytest
 import yaml
@@ -178,45 +179,92 @@ def test_a_mishap_ends_what_stood_until_it_was_examined(tmp_path):
         assert {"kit.identity", "lifeline.state"} <= {key for _, key in desk.card("R2").expired}
 
 
+SOUND = "cases/group/two-leaders-sound.yaml"
+
+
+@cache
+def of_ladder():
+    """(what stands on the card of the sound plan's ladder, what is told of it on the trip)"""
+    facts = read_case(SOUND, program().base).facts
+    told = {k: f.text for (entity, k), f in facts.items() if entity == "ladder main"}
+    on_card = {k for k in told if layout().holds("kit", VOCABULARY.by_key[k])}
+    trip = {k.partition(".")[2]: raw for k, raw in told.items() if k not in on_card}
+    trip.pop("examined and passed", None)
+    return {k: told[k] for k in on_card}, trip
+
+
 def plan_on(desk, day):
     """The advice on a sound plan with this ladder on a day."""
     path = desk.store.path.parent / "trip.yaml"
     case = {
-        "based on": "cases/group/two-leaders-sound.yaml",
+        "based on": SOUND,
         "without": ["ladder main"],
+        "given": {"ladder L3": of_ladder()[1]},
         "with": {"ladder": "L3"},
     }
     path.write_text(yaml.safe_dump(case), "utf-8")
-    read = read_case(path, program().base, cards=desk.on(day).cards.of)
-    return program().advise(read)
+    return program().advise(read_case(path, program().base, cards=desk.on(day).cards.of))
 
 
 def go(advice):
     return GO.index(advice.decisions["go"].choice)
 
 
+def desk_with(folder, history):
+    """A desk with a ladder as the sound plan's, examined on the first day, and a history."""
+    on_card = {f"ladder.{name}": raw for name, raw in LADDER.items()} | of_ladder()[0]
+    seen = [("nothing to report", {}), ("washed", {}), ("dried", {}), ("inspected", {}),
+            ("examined", {"facts": on_card})]  # fmt: skip
+    desk = desk_in(folder)
+    days = [*((0, event) for event in seen), *history]
+    desk.store.add(entries_of(sorted(days, key=lambda one: one[0])))
+    return desk
+
+
+def test_a_plan_with_cards_can_be_clear_and_is_not_once_they_are_old(tmp_path):
+    desk = desk_with(tmp_path, [])
+    days = (1, 30, 250, 500)
+    assert [go(plan_on(desk, START + timedelta(day))) for day in days] == [3, 3, 0, 0]
+    desk = desk_with(tmp_path / "used", [(10, ("used", {}))])
+    assert go(plan_on(desk, START + timedelta(9))) == 3 > go(plan_on(desk, START + timedelta(11)))
+
+
 @settings(
-    max_examples=examples(12, 20),
+    max_examples=examples(20, 20),
     deadline=None,
     derandomize=True,
     suppress_health_check=list(HealthCheck),
     phases=[Phase.explicit, Phase.generate],  # a plan takes its time, and shrinking many of them
 )
 @given(
-    st.lists(st.tuples(st.integers(0, 300), happening), max_size=5),
-    st.integers(0, 400),
+    st.lists(st.tuples(st.integers(0, 60), happening), max_size=3),
+    st.integers(0, 120),
     st.integers(1, 500),
 )
 def test_time_never_makes_a_plan_with_cards_more_permissive(tmp_path_factory, history, day, later):
-    desk = desk_in(tmp_path_factory.mktemp("desk"))
-    confirmed = {f"ladder.{k}": LADDER[k] for k in ("history", "identity", "record", "repair")}
-    seen = [(0, (event, {})) for event in ("nothing to report", "washed", "dried")]
-    seen.append((0, ("examined", {"facts": confirmed})))
-    desk.store.add(entries_of(sorted([*seen, *history], key=lambda one: one[0])))
-    base = START + timedelta(300 + day)
+    desk = desk_with(tmp_path_factory.mktemp("desk"), history)
+    base = START + timedelta(60 + day)
     now, then = (plan_on(desk, base + timedelta(n)) for n in (0, later))
     assert go(then) <= go(now)
     assert {s.id for s in now.stops} <= {s.id for s in then.stops}
+
+
+@settings(
+    max_examples=examples(20, 20),
+    deadline=None,
+    derandomize=True,
+    suppress_health_check=list(HealthCheck),
+    phases=[Phase.explicit, Phase.generate],
+)
+@given(st.lists(st.tuples(st.integers(0, 60), happening), max_size=3))
+def test_use_and_mishap_never_make_a_plan_more_permissive(tmp_path_factory, history):
+    """What mends nothing and tells no fact, added last, clears nothing."""
+    worse = [e for e in layout().events.values() if not e.mends and e.name != "nothing to report"]
+    folder, base = tmp_path_factory.mktemp("desk"), START + timedelta(90)
+    before = plan_on(desk_with(folder / "before", history), base)
+    event = worse[sum(day for day, _ in history) % len(worse)]
+    desk = desk_with(folder / "after", [*history, (70, (event.name, {}))])
+    assert go(plan_on(desk, base)) <= go(before), event.name
 
 
 def test_records_that_are_not_whole_give_a_plan_nothing(tmp_path):

@@ -53,6 +53,9 @@ def test_a_sound_piece_passes_by_ten_keys(kit):
     add_ladder(kit)
     code, said = kit("examine", "L3", "--on", "2026-06-01", *EXAMINER, typed=SOUND)
     assert code == 0 and "L3: KEEP." in said and "10 keys" in said
+    said = kit("show", "L3", "--on", "2027-06-02")[1]
+    assert "examined 1 June 2026 by CD, kit course; the rules then said keep (entry 2)" in said
+    assert "By the rules: SET ASIDE FOR A COMPETENT PERSON." in said
 
 
 def test_an_examination_gives_the_verdict_of_a_case_file(kit, tmp_path):
