@@ -8,7 +8,7 @@ import re
 from dataclasses import replace
 
 from advisor.faults import Faults, Place
-from advisor.records.laid import Named
+from advisor.records.laid import PIECES, Named
 from advisor.records.shown import card_lines, due_lines, entry_line
 from advisor.words import EXPIRED, ON_FILE
 
@@ -37,10 +37,12 @@ def order(session, text: str):
     """(kind, lines) of an order about cards, or None when the line is talk."""
     if session.desk is None or not session.desk.store.there:
         return None
-    line = " ".join(text.split())
+    line, before = " ".join(text.split()), session.said
     for kind, form, answer in _FORMS:
         match = form.fullmatch(line)
         lines = match and answer(session, match)
+        if lines and kind == "kept" and session.said != before:
+            return "cards", lines
         if lines:  # what was only read out is no answer yet
             return ("kept" if session.usual_read and kind == "as usual" else kind), lines
     return None
@@ -74,9 +76,12 @@ def _taken(session, match) -> list:
 
 
 def _take(session, named) -> list:
-    """Take what cards say into the plan; what was told already stands."""
+    """Take what cards say into the plan, in place of what these said before; what was told in
+    words stands.
+    """
     if not named:
         return []
+    _forget(session, [one.mark for one in named])
     try:
         laid, told = session.desk.cards.taken(named)
     except Faults as error:
@@ -102,6 +107,33 @@ def _take(session, named) -> list:
         ON_FILE.format(cards=", ".join(told.cards), entry=told.as_of) + f" {len(facts)} facts."
     ]
     return [*lines, *(EXPIRED.format(fact=gone) for gone in told.expired), *messages]
+
+
+def _forget(session, marks) -> None:
+    """Take out what came from these cards: they may say otherwise now, or nothing."""
+    begins = tuple(
+        text for mark in marks for text in (f"record {mark} entry ", f"records of {mark},")
+    )
+    said = {
+        ref: raw
+        for ref, raw in session.said.items()
+        if not (
+            ref in session.checked
+            and session.checked[ref][0] == raw
+            and session.checked[ref][1].startswith(begins)
+        )
+    }
+    session.step(said)
+
+
+def again(session) -> list:
+    """Take the cards of the talk anew, as they stand on this day; how it is usually done was
+    confirmed, and stays.
+    """
+    if session.desk is None or session.on_file is None:
+        return []
+    cards = [card.partition(" ") for card in session.on_file.cards]
+    return _take(session, [Named(r, m, Place("chat")) for r, _, m in cards if r != USUAL])
 
 
 def _usual(session, match) -> list:
@@ -139,7 +171,14 @@ def _happened(session, match) -> list:
         "Kept:",
         *(entry_line(e, events[e.what].says) for e in kept),
         f"Wrong? 'kit correct {kept[-1].number} --reason WHY' at the command line says so.",
+        *(again(session) if _in_plan(session, cards) else ()),
     ]
+
+
+def _in_plan(session, cards) -> bool:
+    """Whether the plan took one of these cards."""
+    named = session.on_file.cards if session.on_file else ()
+    return any(f"{role} {card.mark}" in named for card in cards for role in PIECES)
 
 
 def _due(session, _match) -> list:

@@ -54,6 +54,7 @@ def _unseen(show):
 def _talk(options, store, unseen):
     """The rule base read, a session on it, and what it begins with."""
     from advisor.advise import Advisor
+    from advisor.chat.cards import again
     from advisor.chat.session import Session
     from advisor.chat.talk import Talk
     from advisor.language.index import index_of
@@ -65,6 +66,7 @@ def _talk(options, store, unseen):
         lines.append(f"With local guidance: {session.guidance}.")
     if options.resume:
         store = _resumed(options, session, lines)
+        lines += again(session)
     index_of(session.advisor.base)
     talk = Talk(session, store, options.format, options.plain)
     talk.interactive = sys.stdin.isatty()

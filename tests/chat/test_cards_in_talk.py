@@ -7,6 +7,7 @@ from datetime import date
 
 import pytest
 
+from advisor.chat.cards import again as taken_again
 from advisor.chat.session import Session
 from advisor.chat.store import Store, load
 from advisor.chat.turn import take
@@ -101,3 +102,38 @@ def test_records_that_are_not_whole_are_said_and_give_the_talk_nothing(talk):
         told = take(talk, text).answer
         assert any("is not as it was written" in line for line in told), text
     assert fact(talk, "ladder L3", "ladder.length") is None
+
+
+def test_what_a_card_says_no_more_goes_out_of_the_plan(talk):
+    talk.desk.happened(["L3"], ["nothing to report", "inspected"])
+    take(talk, "on L3")
+    assert fact(talk, "ladder L3", "ladder.overloaded").text == "no"
+    assert fact(talk, "ladder L3", "ladder.inspection")
+    told = take(talk, "used L3, overloaded").answer
+    assert any("inspection" in line and "No longer known" in line for line in told)
+    assert fact(talk, "ladder L3", "ladder.inspection") is None
+    assert fact(talk, "ladder L3", "ladder.overloaded").text == "yes"
+    assert fact(talk, "ladder L3", "ladder.length").text == "12 m"
+
+
+def test_what_was_told_in_words_stands_beside_what_a_card_says_now(talk):
+    take(talk, "on L3 and R2")
+    talk.say([("ladder L3", "ladder.inspection", "quick look")])
+    take(talk, "used L3")
+    assert fact(talk, "ladder L3", "ladder.inspection").text == "quick look"
+    assert fact(talk, "lifeline", "lifeline.length").text == "30 m"
+
+
+def test_a_talk_gone_on_with_later_takes_its_cards_as_they_stand_then(talk):
+    talk.desk.happened(["L3"], ["inspected"])
+    take(talk, "on L3")
+    store = Store.new()
+    store.save(talk)
+    store.close()
+    other = Session(talk.advisor)
+    load(store.path, other)
+    other.desk = talk.desk
+    other.desk.happened(["L3"], ["used"])
+    taken_again(other)
+    assert fact(other, "ladder L3", "ladder.inspection") is None
+    assert fact(other, "ladder L3", "ladder.length").text == "12 m"
