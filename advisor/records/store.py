@@ -182,14 +182,17 @@ class Store:
         db = sqlite3.connect(
             f"{self.path.absolute().as_uri()}?mode=rw", timeout=WAIT, uri=True, isolation_level=None
         )
+        db.execute("BEGIN")  # both of one moment: another program may be making the tables
         version = db.execute("PRAGMA user_version").fetchone()[0]
+        tables = db.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
+        db.execute("COMMIT")
         if version > VERSION:
             db.close()
             text = "these records were written by a newer version; update the program."
             raise Faults([Fault(Place(str(self.path)), text)])
         db.execute("PRAGMA foreign_keys = ON")
         db.execute("PRAGMA synchronous = FULL")
-        if version == 0 and db.execute("SELECT 1 FROM sqlite_master").fetchone():
+        if version == 0 and tables:
             db.close()
             raise ValueError("its tables are of another program")
         # What is broken stays as it was found: it is only read.

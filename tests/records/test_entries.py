@@ -242,6 +242,16 @@ def test_two_writers_at_once_lose_nothing(tmp_path):
     assert {card: len(store.entries(card)) for card in store.cards()} == {"A": each, "B": each}
 
 
+def test_two_who_begin_a_file_at_once_both_write(tmp_path):
+    for n in range(examples(6, 5)):
+        store = store_in(tmp_path, f"{n}.sqlite")
+        writers = [writer(store, card, 1) for card in ("A", "B", "C")]
+        assert [process.wait() for process in writers] == [0, 0, 0]
+        for process in writers:
+            process.stdout.close()
+        assert store.check() is None and store.cards() == ["A", "B", "C"]
+
+
 def test_a_kill_loses_at_most_the_entry_in_flight(tmp_path):
     told = 0
     for n in range(examples(20, 10)):
