@@ -36,7 +36,7 @@ def test_the_whole_talk_is_shown_among_the_samples(advisor):
 @not_quick
 def test_the_leader_notices_a_question_put_in_vain(advisor, session):
     leader = effort.Leader(session, effort.plans(advisor.base)["arrival-left"])
-    leader.say(leader.plan.opening)
+    leader.say(*leader.plan.opening, of_its_own=True)
     leader.judge("group", "group.youngest")  # "no children" was said
     leader.judge("pitch", "pitch.depth")
     leader.judge("anchor left bolt", "anchor.moves")
@@ -46,7 +46,7 @@ def test_the_leader_notices_a_question_put_in_vain(advisor, session):
 @not_quick
 def test_the_status_line_fits_and_tells_the_moment_and_what_is_left(advisor, session):
     leader = effort.Leader(session, effort.plans(advisor.base)["arrival-left"])
-    leader.say(leader.plan.opening)
+    leader.say(*leader.plan.opening, of_its_own=True)
     assert faces.status(session).startswith("depth 12 m | group 8 | NOT YET | home: ")
     leader.until("clear at home")
     assert faces.status(session).endswith(
