@@ -11,7 +11,7 @@ from sound_plans import advised, at_home, attribute, name, sound_plans, values
 from advisor.facts.values import ASSUMED
 from advisor.model.advice import CAUTIOUS
 
-SETS = [*range(examples(40, 50))]
+SETS = [*range(examples(12, 170))]
 
 
 def grave(advice):

@@ -21,7 +21,7 @@ from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
 from advisor.facts.world import KNOWN
 from advisor.model.advice import CLEAR, CLEAR_AT_HOME, NOT_YET, STOPPED
 
-SETS = [*range(examples(50, 40))]
+SETS = [*range(examples(30, 67))]
 FARTHER = [STOPPED, NOT_YET, "another way or no pitch", CLEAR_AT_HOME, CLEAR]
 
 
