@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from advisor.decide import advice as writing
-from advisor.decide.assumed import assumed, looked_ahead, without_assumed
+from advisor.decide.assumed import assumed, looked_ahead, taken_as_known, without_assumed
 from advisor.decide.checks import held, if_held
 from advisor.decide.doubt import as_said, contradicted, doubted, grave
 from advisor.decide.from_plan import with_plan
@@ -97,8 +97,19 @@ class Advisor:
 
     def tell(self, case, outcome, choices) -> Advice:
         """The advice of a run; with what is assumed, only as far as what is known bears it."""
-        advice, names = self._held(case, outcome, choices), assumed(case)
-        return looked_ahead(self.advise(without_assumed(case)), advice, names) if names else advice
+        advice, known = self._held(case, outcome, choices), self.known(case)
+        if known is None:
+            return advice
+        return looked_ahead(self.advise(known), advice, assumed(self._as_stated(case)))
+
+    def known(self, case):
+        """The case on what is known alone; None where nothing is assumed."""
+        stated = self._as_stated(case)
+        return self.under_local(without_assumed(stated)) if assumed(stated) else None
+
+    def as_given(self, case):
+        """The case with what is assumed taken as known."""
+        return self.under_local(taken_as_known(self._as_stated(case)))
 
     def _held(self, case, outcome, choices) -> Advice:
         """The advice of a run on all its facts, under local guidance where there is any."""
@@ -116,15 +127,15 @@ class Advisor:
 
     def _as_stated(self, case):
         """A case as it was before local guidance was laid over it."""
+        if self.local is None:
+            return case
         from advisor.load.local import as_stated
 
         return as_stated(case)
 
     def stated(self, case) -> Run:
         """The run of the built-in rules alone, on a case as it was stated."""
-        if self.local is None:
-            return self.answer(case)
-        return self.built_in.answer(self._as_stated(case))
+        return (self.built_in or self).answer(self._as_stated(case))
 
     def _tell(self, case, outcome, choices) -> Advice:
         """The advice of a run by the rules alone."""

@@ -20,13 +20,13 @@ def go(built_in: Advice, advice: Advice, held: Advice) -> dict[str, Decision]:
     old, new = built_in.decisions.get("go"), advice.decisions.get("go")
     if old is None or new is None:
         return {"go": new} if new else {}
-    choice = _choice(old.choice or "", new.choice or "", held)
+    choice = more_cautious(old.choice or "", new.choice or "", held)
     added = in_the_way(tuple(_added(built_in, held)))
     if choice == old.choice:
         reasons = (*old.reasons, *added)
         standings = [d.standing for d in (old, new) if d.choice == choice]
     else:
-        reasons, standings = (*added, *old.reasons), [_standing(choice)]
+        reasons, standings = (*added, *old.reasons), [standing_of(choice)]
     return {
         "go": replace(
             old,
@@ -38,7 +38,7 @@ def go(built_in: Advice, advice: Advice, held: Advice) -> dict[str, Decision]:
     }
 
 
-def _choice(old: str, new: str, held: Advice) -> str:
+def more_cautious(old: str, new: str, held: Advice) -> str:
     """What it comes to: a stop, else what is built in to send the plan another way, else the more
     cautious.
     """
@@ -58,7 +58,7 @@ def _open(held: Advice) -> bool:
     return bool(held.first or held.contradictions or held.blocking or checks)
 
 
-def _standing(choice: str) -> str:
+def standing_of(choice: str) -> str:
     return "stop" if choice == STOPPED else "provisional"
 
 

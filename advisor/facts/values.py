@@ -26,6 +26,24 @@ ASSUMED = "assumed"
 UNKNOWN_WORDS = {"unknown", "not known", "not sure", "no idea", "don't know", "?"}
 
 
+class Assumed(str):
+    """A value as it was said, that is only assumed: the same words told as a fact are another."""
+
+    __slots__ = ()
+    __hash__ = str.__hash__
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Assumed) and str.__eq__(self, other)
+
+    def __ne__(self, other: object) -> bool:
+        return not self == other
+
+
+def as_assumed(raw: object) -> Assumed:
+    """A value as it was written, only assumed."""
+    return Assumed(" or ".join(map(str, raw)) if isinstance(raw, (list, tuple)) else str(raw))
+
+
 class Fact(NamedTuple):
     """entity id, attribute key, state (world.DOUBTFUL or KNOWN), value (mask, interval, text or
     tuple of names), and who said it.

@@ -7,10 +7,11 @@ Only facts and `about` are taken over. What a case itself gives stands over its 
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from advisor.facts.values import ASSUMED, CASE_FILE, one_blank
+from advisor.facts.values import ASSUMED, CASE_FILE, UNKNOWN_WORDS, one_blank
 from advisor.faults import Fault, Faults, Place, did_you_mean
 from advisor.load.case_file import check_form, shipped
 from advisor.load.tree import Document, read_document
@@ -30,10 +31,25 @@ class Said:
 
 @dataclass(frozen=True)
 class Thing:
-    """What is said of one thing; `place` is where it is named first."""
+    """What is said of one thing; `place` is where it is named first, `ahead` whether it is named
+    only among what is assumed.
+    """
 
     place: Place
     facts: dict[str, Said] = field(default_factory=dict)
+    ahead: bool = False
+
+    def over(self, below: Thing) -> Thing:
+        """This over what is said of it below; what is known stands over what is assumed."""
+        known = {key for key, fact in below.facts.items() if is_known(fact)}
+        own = {k: f for k, f in self.facts.items() if not (f.said_by == ASSUMED and k in known)}
+        return replace(below, facts={**below.facts, **own}, ahead=below.ahead and self.ahead)
+
+
+def is_known(fact: Said) -> bool:
+    """Whether it tells something that is not only assumed."""
+    unknown = str(fact.raw).strip().lower() in UNKNOWN_WORDS
+    return fact.said_by != ASSUMED and not unknown
 
 
 @dataclass(frozen=True)
@@ -47,10 +63,7 @@ class Laid:
         """This laid over another: its facts replace those below."""
         things = dict(below.things)
         for name, thing in self.things.items():
-            if name in things:
-                things[name] = replace(things[name], facts={**things[name].facts, **thing.facts})
-            else:
-                things[name] = thing
+            things[name] = thing.over(things[name]) if name in things else thing
         return Laid(things, self.about or below.about)
 
 
@@ -78,6 +91,7 @@ def _laid(document: Document, above: tuple[Step, ...], known: dict[str, Laid]) -
     for number, text in enumerate(document.data.get("without") or ()):
         faults += _take_away(things, one_blank(text), document.place(["without", number]))
     own, more = _own(document)
+    more += _known_below(own, things)
     if faults + more:
         raise Faults(faults + more)
     about = tuple(document.data.get("about") or ())
@@ -213,15 +227,30 @@ def _take_away(things: dict[str, Thing], text: str, place: Place) -> list[Fault]
 
 def _own(document: Document) -> tuple[dict[str, Thing], list[Fault]]:
     """({name: Thing} of what a document itself gives or assumes, faults)."""
-    things, faults = _things(document, "given", CASE_FILE)
-    looked_ahead, more = _things(document, "assumed", ASSUMED)
-    for name, thing in looked_ahead.items():
-        given = things.setdefault(name, Thing(thing.place))
-        for key in sorted(given.facts.keys() & thing.facts.keys()):
-            place = thing.facts[key].key_place
-            more.append(Fault(place, f"'{name}.{key}' is given and assumed; keep one of the two."))
-        things[name] = replace(given, facts={**thing.facts, **given.facts})
-    return things, faults + more
+    given, faults = _things(document, "given", CASE_FILE)
+    ahead, more = _things(document, "assumed", ASSUMED)
+    for name, key, fact in _assumed_of(ahead):
+        if name in given and key in given[name].facts:
+            text = f"'{name}.{key}' is given and assumed; keep one of the two."
+            more.append(Fault(fact.key_place, text))
+    return Laid(given).over(Laid(ahead)).things, faults + more
+
+
+def _known_below(own: dict[str, Thing], below: dict[str, Thing]) -> list[Fault]:
+    """Faults for what is assumed although a case below gives it."""
+    faults = []
+    for name, key, fact in _assumed_of(own):
+        given = below[name].facts.get(key) if name in below else None
+        if given and is_known(given):
+            text = f"'{name}.{key}' is given at {given.place}; to assume it instead take it away"
+            faults.append(Fault(fact.key_place, f"{text} with 'without: [{name}.{key}]'."))
+    return faults
+
+
+def _assumed_of(things: dict[str, Thing]) -> Iterator[tuple[str, str, Said]]:
+    """(thing, attribute, fact) of each fact that is assumed."""
+    for name, thing in things.items():
+        yield from ((name, key, f) for key, f in thing.facts.items() if f.said_by == ASSUMED)
 
 
 def _things(document: Document, section: str, said_by: str) -> tuple[dict[str, Thing], list[Fault]]:
@@ -243,5 +272,6 @@ def _things(document: Document, section: str, said_by: str) -> tuple[dict[str, T
                 )
                 for attribute, raw in attributes.items()
             },
+            said_by == ASSUMED,
         )
     return things, faults

@@ -40,6 +40,8 @@ class Case:
     # What the case itself says it is about; () where that is worked out.
     about: tuple[str, ...] = ()
     names: dict[str, set[str]] = field(default_factory=dict)
+    # The things it names not only to look ahead; what a fact is known of is one of them anyhow.
+    named: frozenset[str] = frozenset()
     facts: dict[tuple[str, str], Fact] = field(default_factory=dict)
     expect: dict[str, Any] = field(default_factory=dict)
     at: str = AT_THE_HEAD
@@ -82,6 +84,7 @@ def build_case(
     case = Case(data.get("case") or "", data.get("teaches") or "", expect=data.get("expect") or {})
     if "with" in data:
         laid, case.on_file = _with_cards(document, laid, cards)
+    case.named = frozenset(name for name, thing in laid.things.items() if not thing.ahead)
     given: list[Given] = []
     for thing, said in laid.things.items():
         kind = _name(case, base, thing, said.place, faults)

@@ -489,6 +489,12 @@ class Advice(Record):
         return tuple(q for q in self.open_questions if q.gravity in BLOCKING)
 
     @property
+    def assumed_words(self) -> str:
+        """What is only assumed, in words; '' where all that was told is known."""
+        told = (f for f in self.facts if f.id in self.assumed)
+        return "; ".join(f"{f.id.replace('.', ' ')} {f.value}" for f in told)
+
+    @property
     def said(self) -> tuple[Item | Question, ...]:
         """Everything in its lists that rests on one rule or fact, gravest first."""
         return (
