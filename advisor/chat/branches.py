@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 
+from advisor.facts.values import ASSUMED, Assumed
 from advisor.language.echo import echo
 from advisor.language.understand import Said
 from advisor.screen import terminal_width
@@ -65,8 +66,13 @@ def said_back(session, facts) -> list:
     """(entity, key, raw) facts as they are said back."""
     return [
         echo(Said(e, k, raw, isinstance(raw, str) and raw.endswith("?"), ""), session.advisor.base)
+        + _mark(raw)
         for e, k, raw in facts
     ]
+
+
+def _mark(raw) -> str:
+    return f" ({ASSUMED})" if isinstance(raw, Assumed) else ""
 
 
 def compare(session, name) -> list:
@@ -97,7 +103,7 @@ def shown(raw) -> str:
         if raw is None
         else " or ".join(map(str, raw))
         if isinstance(raw, (list, tuple))
-        else str(raw)
+        else str(raw) + _mark(raw)
     )
 
 

@@ -90,7 +90,8 @@ def _take(session, named) -> list:
     for entity, thing in laid.things.items():
         kind = session.advisor.base.vocabulary.split(entity)[0].name
         for name, said in thing.facts.items():
-            if (entity, f"{kind}.{name}") not in session.said:
+            ref = entity, f"{kind}.{name}"
+            if ref not in session.said or session.is_assumed(ref):
                 facts.append((entity, f"{kind}.{name}", said.raw, said.said_by))
     messages = session.say([fact[:3] for fact in facts])
     for entity, key, raw, said_by in facts:

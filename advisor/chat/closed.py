@@ -12,7 +12,7 @@ from advisor.chat.changes import first_words
 from advisor.chat.intents import whole
 from advisor.chat.session import About
 from advisor.chat.store import export
-from advisor.facts.values import ASSUMED, CASE_FILE
+from advisor.facts.values import ASSUMED, CASE_FILE, as_assumed
 from advisor.faults import Faults
 
 _NAME = (  # up to three words: longer is talk
@@ -128,7 +128,10 @@ def load_case(session, name) -> list:
     case = read_case(name, session.advisor.base, cards=looked_up)
     session.title = session.title or case.title
     named = {entity for entity, _ in case.facts}
-    facts = [(f.entity, f.key, f.raw) for f in case.facts.values()]
+    facts = [
+        (f.entity, f.key, as_assumed(f.raw) if f.said_by == ASSUMED else f.raw)
+        for f in case.facts.values()
+    ]
     facts += [
         (i, _first(session, i), "unknown")
         for ids in case.names.values()
@@ -143,9 +146,6 @@ def load_case(session, name) -> list:
             for f in case.facts.values()
             if not (f.said_by == ASSUMED or f.said_by.startswith(CASE_FILE))
         }
-    )
-    session.assumed.update(
-        {(f.entity, f.key): f.raw for f in case.facts.values() if f.said_by == ASSUMED}
     )
     advice = session.advice
     return [

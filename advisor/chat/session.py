@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from advisor.advise import Run
 from advisor.chat.questions import next_question, split_fact
-from advisor.facts.values import ASSUMED, read_fact
+from advisor.facts.values import ASSUMED, UNKNOWN_WORDS, Assumed, as_assumed, read_fact
 from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
 from advisor.faults import Place
 from advisor.load.case import Case, name_fault, nameable, past_midnight, topics_of
@@ -29,7 +29,8 @@ class Session:
 
     def __init__(self, advisor, title: str = ""):
         self.advisor, self.title = advisor, title
-        self.steps: list[dict] = [{}]  # each: {(entity, key): raw as said}
+        # Each: {(entity, key): raw as said}; what is only assumed is Assumed.
+        self.steps: list[dict] = [{}]
         self.undone: list[dict] = []
         self.asked: set = set()
         self.skipped: set = set()
@@ -51,8 +52,6 @@ class Session:
         self.to_ask: tuple = ()
         # What was read out and answered: {(entity, key): (raw, how, when and by whom)}.
         self.checked: dict[tuple[str, str], tuple[object, str]] = {}
-        # What was only assumed, as it was said; said otherwise since, it is known.
-        self.assumed: dict[tuple[str, str], object] = {}
         self.checker = ""  # initials of whoever answers what is read out
         self.desk = None  # where cards are looked at; told at the door
         self.on_file = None  # what is told of the cards that were taken
@@ -81,14 +80,17 @@ class Session:
         for reference, words in self.checked_together(said).items():
             if reference in case.facts:
                 case.facts[reference] = case.facts[reference]._replace(said_by=words)
-        for reference, raw in self.assumed.items():
-            if reference in case.facts and said[reference] == raw:
-                case.facts[reference] = case.facts[reference]._replace(said_by=ASSUMED)
         return replace(case, at=self.at, on_file=self.on_file)
 
     def is_assumed(self, reference) -> bool:
         """Whether an (entity, key) is not known and only assumed."""
-        return reference in self.assumed and self.said.get(reference) == self.assumed[reference]
+        return isinstance(self.said.get(reference), Assumed)
+
+    def is_known(self, reference) -> bool:
+        """Whether an (entity, key) was told, and not only assumed."""
+        raw = self.said.get(reference, "unknown")
+        unknown = isinstance(raw, str) and raw.strip().lower() in UNKNOWN_WORDS
+        return not (unknown or self.is_assumed(reference))
 
     def checked_together(self, said) -> dict[tuple[str, str], str]:
         """{(entity, key): how, when and by whom} of what was answered as read out and still stands
@@ -136,32 +138,24 @@ class Session:
 
     def say(self, facts, assumed=False) -> list:
         """Take (entity, key, raw) facts as one step, or assume them; returns messages about those
-        that could not be taken.
+        that could not be taken. What is known is not assumed over.
         """
         new, messages = dict(self.said), []
         together = self.with_extra(facts)
         for entity, key, raw in facts:
-            known = assumed and (entity, key) in self.said and not self.is_assumed((entity, key))
+            told = as_assumed(raw) if assumed else raw
+            known = isinstance(told, Assumed) and self.is_known((entity, key))
             message = KNOWN_ALREADY if known else self.refusal(entity, key, raw, together)
             if message:
                 messages.append(f"Not taken: {message}")
                 continue
-            new[entity, key] = raw
-            self._assume((entity, key), raw, assumed)
+            new[entity, key] = told
             self.checked.pop((entity, key), None)  # said in so many words now, not from a list
             self.last_entity, self.last_key = entity, key
             if self.question == (entity, key):
                 self.question = None
         self.step(new)
         return messages
-
-    def _assume(self, reference, raw, assumed):
-        """Note that a fact is only assumed, or that it is no more."""
-        if assumed:
-            self.assumed[reference] = raw
-        elif self.assumed.get(reference) == raw:
-            del self.assumed[reference]
-            self.forget_kept()  # the same words now count
 
     def forget_kept(self):
         """Work the advice out anew: who said what is another now."""
@@ -277,11 +271,13 @@ class About(NamedTuple):
 
 def build(base, title, said, about=None) -> Case:
     """The Case of {(entity, key): raw}; raw values were checked when they were said."""
-    case = Case(title, names=names_of(base, said))
+    told = frozenset(entity for (entity, _), raw in said.items() if not isinstance(raw, Assumed))
+    case = Case(title, names=names_of(base, said), named=told)
     known = nameable(base, case.names)
     for (entity, key), raw in said.items():
+        said_by = ASSUMED if isinstance(raw, Assumed) else "chat"
         fact, message = read_fact(
-            base.vocabulary.attribute(key), entity, raw, known, "chat", Place("chat")
+            base.vocabulary.attribute(key), entity, raw, known, said_by, Place("chat")
         )
         if fact and not message:
             case.facts[entity, key] = fact

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from advisor.chat.lock import taken
 from advisor.chat.session import About
+from advisor.facts.values import ASSUMED, Assumed, as_assumed
 from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
 from advisor.faults import Fault, Faults, Place
 from advisor.load.tree import UNSHOWABLE
@@ -95,14 +96,13 @@ def _data(session) -> dict:
         "last": [session.last_entity, session.last_key],
         "checked": [[*ref, raw, words] for ref, (raw, words) in session.checked.items()],
         "checker": session.checker,
-        "assumed": _rows(session.assumed),
         "on_file": session.on_file.to_json() if session.on_file else None,
         "branches": {name: _rows(b) for name, b in session.branches.items()},
     }
 
 
 def _rows(said) -> list:
-    return [[entity, key, raw] for (entity, key), raw in said.items()]
+    return [[*ref, raw, *([ASSUMED] * isinstance(raw, Assumed))] for ref, raw in said.items()]
 
 
 def load(path: Path, session) -> list:
@@ -169,9 +169,6 @@ def _fill(session, data) -> list:
     session.checked = {  # not in the files of older versions
         (str(e), str(k)): (raw, str(words)) for e, k, raw, words in data.get("checked", ())
     }
-    session.assumed = {  # not in the files of older versions
-        (str(e), str(k)): raw for e, k, raw in data.get("assumed", ())
-    }
     on_file = data.get("on_file")  # not in the files of older versions
     session.on_file = (
         OnFile(
@@ -213,7 +210,7 @@ def _facts(session, rows, lost) -> dict:
     as words.
     """
     vocabulary = session.advisor.base.vocabulary
-    stored = {(str(e), str(k)): raw for e, k, raw in rows}
+    stored = {(str(e), str(k)): as_assumed(raw) if how else raw for e, k, raw, *how in rows}
     known = {(e, k): raw for (e, k), raw in stored.items() if _fits(vocabulary, e, k)}
     facts = {(e, k): raw for (e, k), raw in known.items() if not session.refusal(e, k, raw, known)}
     lost += [
@@ -253,8 +250,8 @@ def case_yaml(session) -> str:
     lines = [f"case: {_quoted(session.title or 'From a conversation')}"]
     about = session.case().about
     lines += [f"about: {_quoted(list(about))}"] if about else []
-    known = {ref: raw for ref, raw in session.said.items() if not session.is_assumed(ref)}
-    assumed = {ref: raw for ref, raw in session.said.items() if ref not in known}
+    assumed = {ref: raw for ref, raw in session.said.items() if isinstance(raw, Assumed)}
+    known = {ref: raw for ref, raw in session.said.items() if ref not in assumed}
     given = [*_facts_lines("given", known), *_facts_lines("assumed", assumed)]
     return "".join(f"{line}\n" for line in (*lines, *given, *_checked_lines(session)))
 

@@ -22,6 +22,7 @@ MOVING = (
     "start again",
     "use",
     "load",
+    assuming.FORGOTTEN,
 )  # what changes the facts without telling one
 PUSHING = (
     "skip",
@@ -67,6 +68,7 @@ def take(session, text: str, asking: bool = True) -> Reply:
         checks.order(session, " ".join(text.split()))
         or cards.order(session, text)
         or closed(session, text)
+        or assuming.order(session, text)
     )
     session.read_out, session.choosing = (), False
     if order:
@@ -109,11 +111,11 @@ def _listen(session, text):
     """(what a line came to, messages about facts refused): take its facts and answer its
     questions.
     """
-    line = assuming.heard(text)
-    parts = understand(line.text, context_of(session)).parts
+    context = context_of(session)
+    parts, assumes = assuming.heard(text, lambda line: understand(line, context).parts)
     said = [p for p in parts if isinstance(p, Said)]
-    echoes, messages = _take_facts(session, said, line.assumes) if said else ([], [])
-    if line.assumes:
+    echoes, messages = _take_facts(session, said, assumes) if said else ([], [])
+    if assumes:
         messages += assuming.told(session, [(p.entity, p.key) for p in said])
     wanted = [p for p in parts if isinstance(p, Intent)]
     answer, leave = list(messages), False

@@ -76,7 +76,7 @@ class Stub:
         None,
     )
     twice = ()
-    checked, checker, assumed, on_file = {}, "", {}, None
+    checked, checker, on_file = {}, "", None
     guidance = missed_guidance = ""
     advisor = type("", (), {"base": type("", (), {"sha256": "-"})})
 
