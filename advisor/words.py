@@ -34,7 +34,8 @@ FIRST_WORDS = {
     "kit": "{item}: {verdict}.",
     "kits": "{n} pieces. The worst: {item}, {verdict}.",
 }
-ASSUMING = "{told}. Not known; it clears nothing."
+ONLY_ASSUMED = "Assumed"
+ASSUMING = "{told}: not known; they clear nothing."
 
 ON_FILE = "From cards: {cards} (as of entry {entry})."
 EXPIRED = "No longer known: {fact}."

@@ -7,6 +7,7 @@ from __future__ import annotations
 import textwrap
 
 from advisor.decide.firing import name_of
+from advisor.facts.values import ASSUMED
 
 LINES, WIDTH = 18, 76  # what can be read at once on a small terminal
 
@@ -30,6 +31,7 @@ def _paragraphs(base, case):
     facts = {}
     for (entity, key), fact in case.facts.items():
         doubt = " (doubtful)" if fact.state == 1 else ""
+        doubt += f" ({ASSUMED})" if fact.said_by == ASSUMED else ""
         facts.setdefault(entity, []).append(f"{key.partition('.')[2]} = {fact.text}{doubt}")
     order = dict.fromkeys(name for kinds in base.topics.values() for name in kinds) | dict.fromkeys(
         base.vocabulary.entities

@@ -6,9 +6,9 @@ from advisor.facts.vocabulary import AT_THE_HEAD
 from advisor.model import names
 from advisor.papers.blocks import Bullets, Heading, Para, Sign, Table, cell, lines, shortened
 from advisor.papers.checks import check_lines
-from advisor.papers.outline import sequence, worst_first
+from advisor.papers.outline import looking_ahead, sequence, worst_first
 from advisor.papers.response import part_blocks
-from advisor.words import ONE_ENGINE, STANDINGS
+from advisor.words import ONE_ENGINE, SECTIONS, STANDINGS
 
 MOST_STOPS, MOST_OPEN = 12, 5  # shown on the first page; the rest stand in the rationale
 FIRST_STEPS, MOST_KIT = 8, 8
@@ -40,6 +40,8 @@ def summary(s):
     advice = s.advice
     blocks = [Heading(2, "Summary"), Para(s.headline(), True)]
     blocks += _first(advice) + _first_steps(advice.response)
+    if advice.assumed:
+        blocks.append(Para(f"{SECTIONS['assumed']}: {looking_ahead(advice)}", True))
     decisions = [
         (cell(name[:1].upper() + name[1:]), cell(chosen(d)), cell(STANDINGS[d.standing]))
         for name, d in advice.choices.items()

@@ -122,8 +122,7 @@ def from_cards(advice: Advice, most: int) -> str:
 
 def looking_ahead(advice: Advice) -> str:
     """What is only assumed, in one sentence; '' where all that was told is known."""
-    told = [f"{f.id.replace('.', ' ')} {f.value}" for f in advice.facts if f.id in advice.assumed]
-    return ASSUMING.format(told="; ".join(told)) if told else ""
+    return ASSUMING.format(told=advice.assumed_words) if advice.assumed else ""
 
 
 def _stop_words(advice: Advice) -> str:

@@ -4,7 +4,7 @@ the pictures drawn from them.
 
 from __future__ import annotations
 
-from advisor.facts.values import CASE_FILE
+from advisor.facts.values import ASSUMED, CASE_FILE
 from advisor.model import names
 from advisor.papers.blocks import Heading, Para, Picture, Table, cell
 from advisor.pictures.all import pictures
@@ -92,7 +92,8 @@ def shown_here(s) -> tuple:
 def _said(s, entity, key):
     """Who said a fact, where it was not the case file or one below it."""
     speaker = s.view.case.facts[entity, key].said_by
-    return "" if speaker.startswith(CASE_FILE) else f" ({speaker})"
+    marked = speaker == ASSUMED  # by the value itself
+    return "" if marked or speaker.startswith(CASE_FILE) else f" ({speaker})"
 
 
 def _thing(s, kind, entity):

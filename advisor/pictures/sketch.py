@@ -8,6 +8,7 @@ import textwrap
 
 from advisor.model import names
 from advisor.pictures.canvas import clean
+from advisor.words import ASSUMING, ONLY_ASSUMED
 
 WIDTH, ART, ROWS, MOST_STOPS = 80, 26, 12, 4
 KEY = "H ladder, : lifeline, # rock, @ anchor shown sound, x anchor not shown sound"
@@ -19,6 +20,8 @@ def sketch(view) -> str:
         ("", title)
         for title in textwrap.wrap(clean(view.case.title or "A ladder pitch"), WIDTH - ART)
     ]
+    told = view.advice.assumed_words
+    rows += [("", f"{ONLY_ASSUMED}: {ASSUMING.format(told=told)}")] if told else []
     rows += [("", f"STOP: {s.text}") for s in view.advice.stops[:MOST_STOPS]]
     rows += (
         [("", f"… and {len(view.advice.stops) - MOST_STOPS} more STOPs")]

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from advisor.decide.firing import known_value, name_of
 from advisor.facts.units import UNITS
+from advisor.facts.values import ASSUMED
 from advisor.facts.world import DOUBTFUL
 
 NOT_KNOWN = "not known"
@@ -61,9 +62,9 @@ class View:
         """
         fact = self.case.facts.get((entity, key))
         if fact is not None:
-            return (
-                f"{fact.text} (doubtful)" if self.doubtful(entity, key) else fact.text or NOT_KNOWN
-            )
+            doubt = " (doubtful)" if self.doubtful(entity, key) else ""
+            only = f" ({ASSUMED})" if fact.said_by == ASSUMED else ""
+            return f"{fact.text or NOT_KNOWN}{doubt}{only}"
         if key not in self.world.columns or entity not in self.world.columns[key]:
             return NOT_KNOWN
         return known_value(self.base, self.world, entity, key)

@@ -5,14 +5,15 @@ numbers; and for each the rules behind it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TypeVar
 
 from advisor.decide.names import rule_name
 from advisor.model.advice import Advice, Decision, Item, KitVerdict, Number
 from advisor.model.base import Base
-from advisor.model.record import Record
+from advisor.model.record import LEFT_OUT_WHEN_EMPTY, Record
 from advisor.reasons.tree import Tree
+from advisor.words import ASSUMING, ONLY_ASSUMED
 
 T = TypeVar("T")
 
@@ -78,6 +79,9 @@ class Differences(Record):
     steps: ListTurned
     numbers: tuple[NumberTurned, ...]
     rules: Turned
+    # What each of the two only assumes, in words.
+    assumed_before: str = field(default="", metadata=LEFT_OUT_WHEN_EMPTY)
+    assumed_after: str = field(default="", metadata=LEFT_OUT_WHEN_EMPTY)
 
 
 def differences(base: Base, before: Advice, after: Advice) -> Differences:
@@ -94,6 +98,8 @@ def differences(base: Base, before: Advice, after: Advice) -> Differences:
         steps=_list(*steps),
         numbers=tuple(_numbers(before, after)),
         rules=Turned(**_turned(*({a.id for a in tree if a.holds} for tree in trees))),
+        assumed_before=before.assumed_words,
+        assumed_after=after.assumed_words,
     )
 
 
@@ -177,12 +183,15 @@ def told(found: Differences, base: Base | None = None) -> list[str]:
     rules that started or stopped holding.
     One line 'Nothing changes.' when there are none."""
     lines = []
+    for when, words in (("before", found.assumed_before), ("after", found.assumed_after)):
+        lines += [f"{ONLY_ASSUMED} {when}: {ASSUMING.format(told=words)}"] if words else []
+    none = len(lines)
     for text, turned in _rows(found):
         lines.append(text)
         if base:
             lines += [f"  now holds: {rule_name(base, r)}" for r in turned.started]
             lines += [f"  holds no longer: {rule_name(base, r)}" for r in turned.stopped]
-    return lines or ["Nothing changes."]
+    return lines if lines[none:] else [*lines, "Nothing changes."]
 
 
 def _rows(found: Differences) -> Iterator[tuple[str, Turned]]:

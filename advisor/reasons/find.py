@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from advisor.decide.names import id_name
+from advisor.facts.values import ASSUMED
 from advisor.model.advice import Advice, Stop
 from advisor.model.base import Base
 
@@ -84,5 +85,10 @@ def _facts(base: Base, advice: Advice, wanted: str) -> Iterator[Named]:
     for fact in advice.facts:
         name = id_name(base, fact.id)
         if wanted in (fact.id.lower(), name.lower()):
-            said = "" if fact.concluded else f", said in the {fact.said_by}"
-            yield Named(f"{name}: {fact.value}{said}", fact.derivations)
+            by = "" if fact.concluded else f", {said(fact.said_by)}"
+            yield Named(f"{name}: {fact.value}{by}", fact.derivations)
+
+
+def said(by: str) -> str:
+    """Where a fact is from, in words."""
+    return "only assumed, not known" if by == ASSUMED else f"said in the {by}"

@@ -12,7 +12,7 @@ from advisor.faults import Faults, Place, did_you_mean
 from advisor.model.advice import Advice, Number, NumberInput
 from advisor.model.base import Base
 from advisor.model.rule import Rule
-from advisor.reasons.find import find, known_names
+from advisor.reasons.find import find, known_names, said
 from advisor.reasons.tree import Applied, Fact, Tree
 
 LEAVES = ("fact", "absence", "figure", "source")
@@ -108,7 +108,7 @@ class Reasons:
             return Reason("absence", f"{name}: not known")
         if not told.concluded:
             doubt = " (doubtful)" if told.state == "doubtful" else ""
-            return Reason("fact", f"{name}: {told.value}{doubt}, said in the {told.said_by}")
+            return Reason("fact", f"{name}: {told.value}{doubt}, {said(told.said_by)}")
         if not fact.below:
             return Reason("absence", f"{name}: {told.value}, for nothing concludes it")
         below = tuple(self.of(applied.id) for applied in fact.below)

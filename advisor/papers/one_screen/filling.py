@@ -20,11 +20,14 @@ class _Unknown(Exception):
 
 
 class Filling:
-    """Fills sentences from one advice."""
+    """Fills sentences from one advice; where `known`, without the facts that are only assumed."""
 
-    def __init__(self, base: Base, advice: Advice) -> None:
+    def __init__(self, base: Base, advice: Advice, known: bool = False) -> None:
         self.base, self.advice = base, advice
-        self.facts = {f.id: f.value for f in advice.facts if f.value != NOT_KNOWN}
+        left_out = advice.assumed if known else ()
+        self.facts = {
+            f.id: f.value for f in advice.facts if f.value != NOT_KNOWN and f.id not in left_out
+        }
         behind = {stop.derivation for stop in advice.stops}
         stopping = [d for d in advice.derivations if d.id in behind]
         self.stopped_facts = {fact for d in stopping for fact in d.facts}

@@ -92,7 +92,8 @@ class Plan:
             people = self._rows(self.layout.people, standing)
             drill = self._rows(self.layout.drill, RIG)
             # Of what is held back nothing is called right.
-            in_order = () if held else self._rows(self.layout.in_order, PEOPLE)
+            known = Filling(self.base, self.advice, known=True)
+            in_order = () if held else self._rows(self.layout.in_order, PEOPLE, known)
             yield Section(SCREEN["people"], (*people, *drill, *in_order))
             if not held:
                 yield also
@@ -197,16 +198,18 @@ class Plan:
             if not lines:
                 yield Piece(SCREEN["not ladder"].format(because=lost.lost_because), GRAVE)
 
-    def _rows(self, rows: Sequence[Row], rank: int) -> tuple[Piece, ...]:
-        """Named rows of what is known."""
-        advice = self.advice
+    def _rows(
+        self, rows: Sequence[Row], rank: int, filling: Filling | None = None
+    ) -> tuple[Piece, ...]:
+        """Named rows of what is told."""
+        advice, filling = self.advice, filling or self.filling
         given = {
             line.rule
             for line in (*advice.requirements, *advice.warnings, *advice.first, *advice.stops)
         }
         found: dict[str, str] = {}
         for row in rows:
-            said = self.filling.said(row.say) if given.issuperset(row.given) else ""
+            said = filling.said(row.say) if given.issuperset(row.given) else ""
             if said:
                 found.setdefault(row.name, said)
         return tuple(Piece(said, rank, name=name) for name, said in found.items())
