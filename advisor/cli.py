@@ -159,6 +159,7 @@ def parser() -> argparse.ArgumentParser:
     )
     compare.add_argument("file", metavar="FILE")
     compare.add_argument("second", metavar="FILE2", nargs="?")
+    records_options.add(compare)
     compare.add_argument(
         "--set",
         action="append",
@@ -419,10 +420,10 @@ def _compare(options) -> int:
             ]
         )
     document = document_of(options.file)  # read once: standard input has no second reading
-    before = advisor.advise(advisor.read(document, at=moment.asked_at(options)))
-    after = advisor.advise(
-        advisor.read(options.second or document, options.settings, moment.asked_at(options))
-    )
+    at, cards = moment.asked_at(options), records_options.cards(options, advisor)
+    before = advisor.advise(advisor.read(document, at=at, cards=cards))
+    second = options.second or document
+    after = advisor.advise(advisor.read(second, options.settings, at, cards=cards))
     found = differences(advisor.base, before, after)
     if options.format == "json":
         from advisor.model.record import as_json

@@ -38,6 +38,8 @@ ONLY_ASSUMED = "Assumed"
 ASSUMING = "{told}: not known; they clear nothing."
 
 ON_FILE = "From cards: {cards} (as of entry {entry})."
+USUALLY = "As usual, to be read out and confirmed once a trip: {said}."
+CONFIRM_USUAL = "Read out what is usual ({n}; --all) and confirm it."
 EXPIRED = "No longer known: {fact}."
 
 SCREEN = {

@@ -8,7 +8,7 @@ import re
 from dataclasses import replace
 
 from advisor.faults import Faults, Place
-from advisor.records.laid import PIECES, Named
+from advisor.records.laid import PIECES, Named, usually
 from advisor.records.shown import card_lines, due_lines, entry_line
 from advisor.words import EXPIRED, ON_FILE
 
@@ -102,6 +102,8 @@ def _take(session, named) -> list:
         told,
         cards=tuple(dict.fromkeys((*before.cards, *told.cards))),
         expired=tuple(dict.fromkeys((*before.expired, *told.expired))),
+        pieces=tuple({p.entity: p for p in (*before.pieces, *told.pieces)}.values()),
+        usual=(),  # in the talk it is confirmed before it is taken
     )
     session.forget_kept()
     lines = [
@@ -146,10 +148,7 @@ def _usual(session, match) -> list:
         return ["There is no card of usual practice: 'practice add usual --from CASE' makes one."]
     if session.usual_read != card.mark:
         session.usual_read = card.mark
-        told = [
-            f"  {thing} {key.partition('.')[2]}: {held.raw}"
-            for (thing, key), held in sorted(card.facts.items())
-        ]
+        told = [f"  {line}" for line in usually(card)]
         return ["Usually:", *told, "Still so? 'as usual', or 'as usual but …'."]
     session.usual_read = ""
     return _take(session, [Named(USUAL, card.mark, Place("chat"))])

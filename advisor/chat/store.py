@@ -16,7 +16,7 @@ from advisor.facts.values import ASSUMED, Assumed, as_assumed
 from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
 from advisor.faults import Fault, Faults, Place
 from advisor.load.tree import UNSHOWABLE
-from advisor.model.advice import OnFile
+from advisor.model.advice import OnFile, Piece
 from advisor.user_data import folder
 
 FORM = 1
@@ -101,6 +101,11 @@ def _data(session) -> dict:
     }
 
 
+def _piece(row) -> Piece:
+    told = {name: str(row[name]) for name in ("entity", "mark", "type", "by")}
+    return Piece(days={str(n): str(d) for n, d in row["days"].items()}, **told)
+
+
 def _rows(said) -> list:
     return [[*ref, raw, *([ASSUMED] * isinstance(raw, Assumed))] for ref, raw in said.items()]
 
@@ -175,6 +180,7 @@ def _fill(session, data) -> list:
             cards=tuple(map(str, on_file["cards"])),
             expired=tuple(map(str, on_file["expired"])),
             as_of=str(on_file["as_of"]),
+            pieces=tuple(_piece(row) for row in on_file.get("pieces", ())),
         )
         if on_file
         else None

@@ -51,12 +51,14 @@ class Point:
 @dataclass(frozen=True)
 class Layout:
     """kinds: kind of card -> kinds of things its facts are of; also: type of kit -> the same;
-    usual: the facts of usual practice; columns: what columns of a sheet are called; since: fact ->
+    in_lists: type of kit or kind of card -> the facts that a list tells; usual: the facts of usual
+    practice; columns: what columns of a sheet are called; since: fact ->
     the date it is counted from; dates: names of the dates of a card; events and walks by name.
     """
 
     kinds: Mapping[str, tuple[str, ...]]
     also: Mapping[str, tuple[str, ...]]
+    in_lists: Mapping[str, tuple[str, ...]]
     usual: tuple[str, ...]
     columns: Mapping[str, tuple[str, ...]]
     since: Mapping[str, str]
@@ -98,6 +100,7 @@ def read_records(
     return Layout(
         {kind: tuple(things) for kind, things in data["cards"].items()},
         {type_: tuple(things) for type_, things in data["also"].items()},
+        {kind: tuple(keys) for kind, keys in data["in lists"].items()},
         tuple(data["usual practice"]),
         {name: tuple(words) for name, words in data["columns"].items()},
         {row["fact"]: row["since"] for row in data["from dates"]},
@@ -140,6 +143,8 @@ def _unknown(document: Document, vocabulary: Vocabulary) -> Iterator[Fault]:
         yield from _not_in(document, ("cards", kind), things, kinds)
     for type_, things in data["also"].items():
         yield from _not_in(document, ("also", type_), things, kinds)
+    for kind, told in data["in lists"].items():
+        yield from _not_in(document, ("in lists", kind), told, keys)
     for section in ("also", "walk"):
         if ANY_OTHER not in data[section]:
             yield Fault(document.place((section,)), f"'{ANY_OTHER}' is missing here; add it.")

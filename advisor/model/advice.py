@@ -429,14 +429,29 @@ class LocalUsed(Record):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Piece(Record):
+    """What identifies a piece of kit on its card: its mark and its days, by name, as dates of ISO
+    8601; `by`: who examined it last, '' where nobody said.
+    """
+
+    entity: str
+    mark: str
+    type: str
+    days: Mapping[str, str]
+    by: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class OnFile(Record):
     """What a plan took from cards: what was named, what of it no longer stands and why, and the
-    entry that it is as of.
+    entry that it is as of; how it is usually done, to be confirmed once a trip; the pieces.
     """
 
     cards: tuple[str, ...]
     expired: tuple[str, ...]
     as_of: str
+    usual: tuple[str, ...] = field(default=(), metadata=LEFT_OUT_WHEN_EMPTY)
+    pieces: tuple[Piece, ...] = field(default=(), metadata=LEFT_OUT_WHEN_EMPTY)
 
 
 @dataclass(frozen=True, kw_only=True)

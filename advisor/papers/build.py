@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from advisor.papers import appendix, front
 from advisor.papers.blocks import Page, Paper
-from advisor.papers.kit import kit
+from advisor.papers.kit import kit, on_cards
 from advisor.papers.plan import pitch_plan
 from advisor.papers.rationale import rationale
 from advisor.papers.register import register
@@ -16,6 +16,7 @@ def build(s) -> Paper:
     blocks = [*front.title_block(s), *front.signature(s), Page(summary=True), *front.summary(s)]
     for part in (pitch_plan(s), kit(s)):
         blocks += [Page(), *part] if part else []
+    blocks += on_cards(s)
     table = register(s)
     blocks += [Page(wide=True), *table] if table else []
     blocks += responses(s)

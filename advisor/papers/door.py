@@ -7,6 +7,7 @@ from pathlib import PurePath
 
 from advisor import guidance, moment
 from advisor.faults import Fault, Faults, Place
+from advisor.records import options as records
 from advisor.screen import clean
 from advisor.streams import give
 
@@ -41,6 +42,7 @@ def add(commands):
     )
     moment.add(export)
     guidance.add(export)
+    records.add(export)
     export.add_argument(
         "--date", metavar="TEXT", default="", help="the date to print (default: the day of the run)"
     )
@@ -68,6 +70,7 @@ def add(commands):
         dest="settings",
         help="change or add one fact, as often as needed",
     )
+    records.add(sketch)
 
 
 def export(options) -> int:
@@ -96,7 +99,12 @@ def export(options) -> int:
     lists = shipped_lists(advisor.base)
     made = subject(
         advisor,
-        advisor.read(options.file, options.settings, moment.asked_at(options)),
+        advisor.read(
+            options.file,
+            options.settings,
+            moment.asked_at(options),
+            cards=records.cards(options, advisor),
+        ),
         _date(options.date),
         lists,
         read_scale(options.scale, lists),
@@ -156,7 +164,8 @@ def sketch(options) -> int:
     from advisor.pictures.view import View
 
     advisor = Advisor()
-    case = read_case(options.file, advisor.base, options.settings)
+    cards = records.cards(options, advisor)
+    case = read_case(options.file, advisor.base, options.settings, cards=cards)
     outcome, choices = advisor.run(case)
     advice = advisor.tell(case, outcome, choices)
     return give(drawn(View(advisor.base, case, outcome.world, advice)), 3 if advice.stops else 0)

@@ -4,7 +4,12 @@ from __future__ import annotations
 
 from advisor.model import names
 from advisor.papers.blocks import Heading, Para, Table, cell
+from advisor.papers.outline import on_file
 from advisor.pictures.view import NOT_KNOWN
+from advisor.words import SECTIONS
+
+DAYS = ("made", "examined", "next examination")
+CARD_HEADS = ("Piece", "Made", "Last examined", "Next examination", "Examined by")
 
 
 def kit(s):
@@ -45,9 +50,39 @@ def kit(s):
 
 def _record(s, entity):
     rows = tuple(
-        (cell(f["field"]), cell(_value(s, entity, f["from"]))) for f in s.lists["record fields"]
+        (cell(f["field"]), cell(_on_card(s, entity, f) or _value(s, entity, f["from"])))
+        for f in s.lists["record fields"]
     )
     return Table(f"Record: {s.view.name(entity)}", ("Field", "Entry"), rows, (35, 65))
+
+
+def _on_card(s, entity, field):
+    """What the card of a piece tells for a field; '' without one."""
+    pieces = s.advice.on_file.pieces if s.advice.on_file else ()
+    piece = next((p for p in pieces if p.entity == entity), None)
+    if piece is None:
+        return ""
+    told = {"mark": piece.mark, "by": piece.by, **piece.days}
+    wanted = [(name, told[name]) for name in field.get("card", ()) if told.get(name)]
+    return "; ".join(f"{name}: {text}" if len(wanted) > 1 else text for name, text in wanted)
+
+
+def on_cards(s):
+    """The pieces taken from cards, each with its mark and days, and how it is usually done; empty
+    where no card was named.
+    """
+    told = s.advice.on_file
+    if told is None:
+        return []
+    blocks = [Heading(3, SECTIONS["on file"]), on_file(told)]
+    if told.pieces:
+        rows = tuple(
+            (cell(f"{p.mark} ({p.type})"), *(cell(p.days.get(d, "not on its card")) for d in DAYS),
+             cell(p.by or "not said"))
+            for p in told.pieces
+        )  # fmt: skip
+        blocks.append(Table("Kit on cards", CARD_HEADS, rows, (24, 16, 20, 20, 20)))
+    return blocks
 
 
 def _value(s, entity, wanted):

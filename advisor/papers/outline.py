@@ -28,6 +28,7 @@ from advisor.papers.checks import AT_A_TIME, CheckLine, check_lines
 from advisor.words import (
     ASSUMING,
     CALL_IF,
+    CONFIRM_USUAL,
     EXPIRED,
     HEADLINES,
     NO_LOCAL,
@@ -35,6 +36,7 @@ from advisor.words import (
     ONE_ENGINE,
     SECTIONS,
     STANDINGS,
+    USUALLY,
 )
 
 CLEARED = {CLEAR: "clear", CLEAR_AT_HOME: "clear at home"}  # the choice and its headline
@@ -93,17 +95,21 @@ def opening(advice: Advice, most: int | None = None, more: str = "") -> tuple:
         title = _stop_words(advice) if name == "stops" else SECTIONS[name]
         blocks += [bullets] if len(blocks) == 1 else [Heading(2, title), bullets]
     assumed = looking_ahead(advice)
-    blocks += [Heading(2, SECTIONS["on file"]), _on_file(advice.on_file)] if advice.on_file else []
+    blocks += [Heading(2, SECTIONS["on file"]), on_file(advice.on_file)] if advice.on_file else []
     return (
         *blocks,
         *((Heading(2, SECTIONS["assumed"]), Bullets((Line(assumed),))) if assumed else ()),
     )
 
 
-def _on_file(told: OnFile) -> Bullets:
-    """What was taken from cards, and each fact of them that no longer stands."""
+def on_file(told: OnFile) -> Bullets:
+    """What was taken from cards, each fact of them that no longer stands, and how it is usually
+    done.
+    """
     taken = ON_FILE.format(cards=", ".join(told.cards), entry=told.as_of)
-    return Bullets(lines(taken, *(EXPIRED.format(fact=fact) for fact in told.expired)))
+    usual = USUALLY.format(said="; ".join(told.usual))
+    gone = (EXPIRED.format(fact=fact) for fact in told.expired)
+    return Bullets(lines(taken, *gone, *([usual] if told.usual else ())))
 
 
 def from_cards(advice: Advice, most: int) -> str:
@@ -117,7 +123,8 @@ def from_cards(advice: Advice, most: int) -> str:
     left = len(told.expired) - most
     more = f"; and {left} more" if left > 0 else ""
     gone = "; ".join(told.expired[:most]) + more
-    return f"{text} {EXPIRED.format(fact=gone)}" if told.expired else text
+    text = f"{text} {EXPIRED.format(fact=gone)}" if told.expired else text
+    return f"{text} {CONFIRM_USUAL.format(n=len(told.usual))}" if told.usual else text
 
 
 def looking_ahead(advice: Advice) -> str:

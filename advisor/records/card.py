@@ -6,6 +6,7 @@ until an entry mends it, so that time and use never make a card better.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
@@ -65,6 +66,11 @@ class Card:
     def value(self, key: str) -> str:
         """A fact of the card as it was said, '' where it is not known."""
         return next((held.raw for (_, k), held in self.facts.items() if k == key), "")
+
+
+def as_counted(mark: str) -> list[tuple[str, int]]:
+    """What marks are sorted by: L2 before L10."""
+    return [(text.lower(), int(n or 0)) for text, n in re.findall(r"(\D*)(\d*)", mark)]
 
 
 def standing(entries: Iterable[Entry]) -> list[Entry]:

@@ -14,7 +14,7 @@ from advisor.faults import Fault, Faults, Place, did_you_mean
 from advisor.load.folder import find_folder
 from advisor.load.records import Layout, read_records
 from advisor.model.names import KIT_TYPE
-from advisor.records.card import CARD, CORRECTED, TOLD, Card, card_at
+from advisor.records.card import CARD, CORRECTED, TOLD, Card, as_counted, card_at
 from advisor.records.dates import NotADate, read_date
 from advisor.records.entry import Entry, New
 from advisor.records.laid import Cards
@@ -80,12 +80,12 @@ class Desk:
         return card
 
     def all(self, kind: str = "") -> list[Card]:
-        """All cards, or those of a kind, by their marks."""
+        """All cards, or those of a kind, by their marks: L2 before L10."""
         found, vocabulary = list[Card](), self.advisor.base.vocabulary
         by_mark: dict[str, list[Entry]] = {}
         for entry in self.store.entries():
             by_mark.setdefault(entry.card, []).append(entry)
-        for mark in sorted(by_mark):
+        for mark in sorted(by_mark, key=as_counted):
             card = card_at(by_mark[mark], self.today, self.layout, vocabulary)
             if card and kind in ("", card.kind):
                 found.append(card)
@@ -134,6 +134,17 @@ class Desk:
         return self.write(
             [New(mark, name, on, dict(body), self.by) for mark in marks for name in names]
         )
+
+    def examined(
+        self, mark: str, name: str, body: Mapping[str, object], follows: Mapping[str, str]
+    ) -> list[Entry]:
+        """Write an examination and what follows from it ({event: reason}) down together, so that
+        no failure between them leaves condemned kit in use.
+        """
+        self._still_in_play(self.card(mark, KIT))
+        on = self.today.isoformat()
+        after = [New(mark, event, on, {"reason": why}, self.by) for event, why in follows.items()]
+        return self.write([New(mark, name, on, dict(body), self.by), *after])
 
     def _still_in_play(self, card: Card) -> None:
         last = card.final(self.layout)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from advisor.faults import Fault, Faults, Place
 from advisor.records import options as cards_options
+from advisor.screen import page
 from advisor.streams import give
 
 if TYPE_CHECKING:
@@ -104,6 +105,10 @@ def _cards(actions: Any, kind: str) -> None:
         "--column", type=_fact, action="append", default=[], metavar="HEADING=FACT",
         help="what a column is; it is remembered",
     )  # fmt: skip
+    taking.add_argument(
+        "--competence", default="", metavar="WORDS",
+        help="what makes those competent to examine whom the list names",
+    )  # fmt: skip
     taking.add_argument("--yes", action="store_true", help="keep the good rows without asking")
     giving = _action(actions, "export", "write the cards as a spreadsheet (.csv, .xlsx)")
     giving.add_argument("file", metavar="FILE")
@@ -164,7 +169,7 @@ def run(options: Namespace) -> int:
 
 
 def _say(*lines: str) -> int:
-    return give("".join(f"{line}\n" for line in lines))
+    return give(page(lines))
 
 
 def _kept(desk: Desk, options: Namespace, entries: list[Entry]) -> int:
@@ -239,8 +244,7 @@ def _list(desk: Desk, options: Namespace) -> int:
     from advisor.records.shown import list_line
 
     cards = desk.all(options.command)
-    vocabulary = desk.advisor.base.vocabulary
-    return _say(*(list_line(card, vocabulary) for card in cards), f"{len(cards)} cards.")
+    return _say(*(list_line(card, desk.layout) for card in cards), f"{len(cards)} cards.")
 
 
 def _correct(desk: Desk, options: Namespace) -> int:

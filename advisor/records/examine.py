@@ -78,20 +78,41 @@ def _finding(
     what, *more = (part.strip() for part in said.split(","))
     if what == "no" and point.finding:
         what = point.finding
-    if what not in words.values:
+    meant = _meant(what.lower(), point.part, words)
+    if len(meant) > 1:
+        return f"'{what}' may be {' or '.join(meant)}: which?"
+    if not meant:
         near = did_you_mean(what, words.values)
         return f"'{what}' is no finding known here.{near} What is it?"
+    (what,) = meant
     finding = {"part": point.part, "what": what}
     for part in more:
-        name, _, raw = part.partition(" ")
-        attribute = vocabulary.attribute(f"finding.{name}") or vocabulary.attribute(FINDING_PLACE)
-        assert attribute is not None
-        told = raw if attribute.name == name else part
+        attribute = _measure(part, vocabulary) or vocabulary.by_key[FINDING_PLACE]
+        told = part.removeprefix(f"{attribute.name} ")
         message = read_fact(attribute, "finding", told, {}, "card", Place(""))[1]
         if message:
             return message
         finding[attribute.name] = told
     return finding
+
+
+def _meant(said: str, part: str, words: Attribute) -> list[str]:
+    """The findings that words may mean: one of that name, else those of which people say so, at
+    this part first, else those in whose names the words stand.
+    """
+    if said in words.values:
+        return [said]
+    for told in (f"{said} in the {part}", said):
+        found = [value for value, phrases in words.value_phrases.items() if told in phrases]
+        if found:
+            return found
+    return [value for value in words.values if f" {said} " in f" {value} "]
+
+
+def _measure(part: str, vocabulary: Vocabulary) -> Attribute | None:
+    """The fact of a finding that a part begins with: 'how much 5 %', 'count 2'."""
+    of = (a for a in vocabulary.by_key.values() if a.key.startswith("finding."))
+    return next((a for a in of if part.startswith(f"{a.name} ")), None)
 
 
 def _confirm(

@@ -17,9 +17,10 @@ from advisor.faults import Fault, Faults, Place, did_you_mean
 from advisor.load.based_on import Laid, Said, Thing
 from advisor.load.records import Layout
 from advisor.load.tree import Document
-from advisor.model.advice import OnFile
-from advisor.records.card import Card, Held, card_at
+from advisor.model.advice import OnFile, Piece
+from advisor.records.card import EXAMINED, Card, Held, card_at
 from advisor.records.entry import Entry
+from advisor.records.shown import due
 from advisor.records.store import Store
 
 WITH, AS_OF = "with", "as of"
@@ -78,6 +79,7 @@ class Cards:
     def taken(self, named: Iterable[Named], as_of: Entry | None = None) -> tuple[Laid, OnFile]:
         """What these cards say, as of an entry or as they stand."""
         laid, expired, cards = Laid(), list[str](), list[str]()
+        usual, pieces = list[str](), list[Piece]()
         for one in named:
             card = self.card(one.mark, as_of.number if as_of else 0)
             if card is None or card.kind != ROLES[one.role]:
@@ -85,8 +87,18 @@ class Cards:
             laid = Laid(_things(one, card, self._passed(one, card))).over(laid)
             expired += _told(one, card)
             cards.append(f"{one.role} {one.mark}")
+            if one.role == "practice":
+                usual += usually(card)
+            if card.kind == "kit":
+                pieces.append(_piece(one, card))
         last = as_of or self.store.last()
-        told = OnFile(cards=tuple(cards), expired=tuple(expired), as_of=pin(last) if last else "")
+        told = OnFile(
+            cards=tuple(cards),
+            expired=tuple(expired),
+            as_of=pin(last) if last else "",
+            usual=tuple(usual),
+            pieces=tuple(pieces),
+        )
         return laid, told
 
     def role_of(self, card: Card) -> str:
@@ -177,6 +189,27 @@ def _is_for(named: Named, thing: str) -> bool:
 def _thing(named: Named, thing: str) -> str:
     """The thing of the case that a thing of the card is."""
     return f"ladder {named.mark}" if thing == named.role == "ladder" else thing
+
+
+def usually(card: Card) -> list[str]:
+    """How it is usually done, fact by fact."""
+    told = sorted(card.facts.items())
+    return [f"{thing} {key.partition('.')[2]}: {held.raw}" for (thing, key), held in told]
+
+
+def _piece(named: Named, card: Card) -> Piece:
+    """What identifies a piece on its card."""
+    days = {
+        name: entry.on if name == EXAMINED else str(entry.body["dates"][name])
+        for name, entry in card.dates.items()
+    }
+    then, last = due(card), card.dates.get(EXAMINED)
+    if then and then.day:
+        days["next examination"] = then.day.isoformat()
+    who = (last.by, str(last.body.get("competence", ""))) if last else ()
+    entity = _thing(named, named.role)
+    by = ", ".join(filter(None, who))
+    return Piece(entity=entity, mark=card.mark, type=card.type, days=days, by=by)
 
 
 def facts_of(card: Card) -> Iterator[tuple[str, str, str]]:

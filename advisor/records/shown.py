@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from advisor.facts.vocabulary import Vocabulary
-from advisor.records.card import CARD, CORRECTED, EXAMINED, TOLD, Card, Held
+from advisor.load.records import Layout
+from advisor.records.card import CARD, CORRECTED, EXAMINED, TOLD, Card, Held, as_counted
 from advisor.records.dates import in_words, months_before
 from advisor.records.entry import Entry
 
 INTERVAL, STANDING = "examination interval", "standing"
 RETIRED = "retired"
+SAID_PLAIN = ("what", "part")  # of a finding, without their names
 
 
 def words(day: str) -> str:
@@ -39,8 +40,15 @@ def card_lines(card: Card, verdict: str = "") -> list[str]:
             f" {words(gone.since)}: {gone.why}"
         )
     found = [f for e in card.findings for f in e.body["findings"]]
-    lines += [f"  Found: {', '.join(str(v) for v in finding.values())}" for finding in found]
+    lines += [f"  Found: {found_words(finding)}" for finding in found]
     return lines
+
+
+def found_words(finding: Mapping[str, object]) -> str:
+    """A finding: what and on which part, how much of it, then where."""
+    plain = [finding[name] for name in SAID_PLAIN if name in finding]
+    more = [f"{n} {v}" for n, v in finding.items() if n not in (*SAID_PLAIN, "place")]
+    return ", ".join(map(str, (*plain, *more, *filter(None, [finding.get("place")]))))
 
 
 def _last_examined(entry: Entry) -> str:
@@ -68,7 +76,7 @@ def entry_line(entry: Entry, says: str = "") -> str:
         told.get(entry.what, says or entry.what),
         *(f"{name} {raw}" for name, raw in body.get("dates", {}).items()),
         *(f"{name} {raw}" for name, raw in body.get("facts", {}).items()),
-        *(f"found: {', '.join(map(str, f.values()))}" for f in body.get("findings", ())),
+        *(f"found: {found_words(f)}" for f in body.get("findings", ())),
         *(
             f"{name}: {body[name]}"
             for name in ("trip", "people", "verdict", "competence", "reason", "disposal", "to")
@@ -112,7 +120,7 @@ def _of(card: Card, name: str) -> str:
 def due_by(cards: Iterable[Card], by: date) -> list[Due]:
     """What is due by a day, the longest overdue first."""
     found = [d for d in map(due, cards) if d and (d.day is None or d.day <= by)]
-    return sorted(found, key=lambda d: (d.day is not None, d.day or by, d.card.mark))
+    return sorted(found, key=lambda d: (d.day is not None, d.day or by, as_counted(d.card.mark)))
 
 
 def due_lines(cards: Iterable[Card], by: date) -> list[str]:
@@ -126,11 +134,15 @@ def due_lines(cards: Iterable[Card], by: date) -> list[str]:
     return lines
 
 
-def list_line(card: Card, vocabulary: Vocabulary) -> str:
-    """A card in one line."""
-    told = [held.raw for (_, key), held in card.facts.items() if vocabulary.by_key[key].is_number]
-    parts = [card.type or card.kind, *told[:2]]
-    return f"  {card.mark}: {', '.join(parts)}{_state(card)}"
+def list_line(card: Card, layout: Layout) -> str:
+    """A card in one line: what it is, what matters of its kind, when it is due, whether it is out
+    of use.
+    """
+    told = (card.value(key) for key in layout.in_lists.get(card.type or card.kind, ()))
+    then = due(card)
+    when = f"; examine by {in_words(then.day)}" if then and then.day else ""
+    parts = [card.type or card.kind, *filter(None, told)]
+    return f"  {card.mark}: {', '.join(parts)}{when}{_state(card)}"
 
 
 def standing_of(card: Card) -> str:

@@ -83,12 +83,13 @@ def _one(
     word = verdict(advice)
     body = {**seen.body, "verdict": word}
     body |= {"competence": examiner.competence} if examiner.competence else {}
-    desk.happened([card.mark], [examiner.event], body)
+    out = takes_out(desk.advisor, word)
+    follows = {SET_ASIDE: f"by the rules: {word}"} if out else {}
+    desk.examined(card.mark, examiner.event, body, follows)
     tell(f"{card.mark}: {word.upper()}.")
     for line in _reasons(advice, word):
         tell(line)
-    if takes_out(desk.advisor, word):
-        desk.happened([card.mark], [SET_ASIDE], {"reason": f"by the rules: {word}"})
+    if out:
         tell("It is set aside on its card until it is examined again; 'kit retire' ends its life.")
     if examiner.event == INSPECTED:
         tell("Kept as a look before use: an examination is by who says --competence.")

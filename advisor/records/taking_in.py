@@ -21,16 +21,19 @@ from advisor.records.sheets import Cell, Table
 SHEETS, COLUMNS = "(sheets)", "columns"  # the mark and the kind of entry that remember columns
 LEFT_OUT = "-"
 PLURAL = re.compile(r"s$")
+UNIT = re.compile(r"\s*[(\[]\s*([a-z]+)\s*[)\]]$", re.I)  # of a heading: 'Length (m)'
+NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
 
 
 @dataclass
 class Taken:
-    """What a file comes to: entries of the good rows, faults of the others, and the columns that
-    nothing was made of.
+    """What a file comes to: entries of the good rows, faults of the others, the examinations of
+    which only the day is kept, and the columns that nothing was made of.
     """
 
     entries: list[New] = field(default_factory=list)
     cards: int = 0
+    days_only: int = 0
     faults: list[Fault] = field(default_factory=list)
     left_out: list[str] = field(default_factory=list)
 
@@ -51,7 +54,34 @@ def meaning(heading: str, kind: str, desk: Desk, said: Mapping[str, str]) -> str
     for name, words in desk.layout.columns.items():
         if plain == name or plain in words:
             return name
-    return heading.strip() if _is_fact(heading.strip(), kind, desk) else ""
+    return _fact(heading, kind, desk)
+
+
+def _fact(heading: str, kind: str, desk: Desk) -> str:
+    """The fact that a heading names, whatever its case and with the unit left out; or ''."""
+    named = UNIT.sub("", heading.strip())
+    return next((n for n in (named, named.lower()) if _is_fact(n, kind, desk)), "")
+
+
+def _meanings(
+    table: Table, kind: str, desk: Desk, said: Mapping[str, str], taken: Taken
+) -> list[str]:
+    """What each column is. Where two would be the same, the later is a fact of that name, such as
+    the kind of a ladder beside the kind of kit; else neither is guessed at.
+    """
+    found: list[str] = []
+    for column, heading in enumerate(table.headings, 1):
+        what = meaning(heading, kind, desk, said)
+        if what in found and what not in ("", LEFT_OUT):
+            first, what = what, _fact(heading, kind, desk)
+            if what in (*found, ""):
+                text = (
+                    f"'{heading}' and '{table.headings[found.index(first)]}' would both be"
+                    f' {first}; leave one out with --column "{heading}={LEFT_OUT}".'
+                )
+                taken.faults.append(Fault(Place(table.name or "sheet", 1, column), text))
+        found.append(what)
+    return found
 
 
 def _plain(text: str) -> str:
@@ -72,9 +102,14 @@ def kind_of(table: Table, layout: Layout, kind: str) -> str:
     return named if named in layout.kinds else kind
 
 
-def take(table: Table, kind: str, desk: Desk, said: Mapping[str, str], taken: Taken) -> None:
-    """Add what a table comes to."""
-    meanings = [meaning(heading, kind, desk, said) for heading in table.headings]
+def take(
+    table: Table, kind: str, desk: Desk, said: Mapping[str, str], taken: Taken, competence: str = ""
+) -> None:
+    """Add what a table comes to. `competence`: what makes those competent who examined."""
+    before = len(taken.faults)
+    meanings = _meanings(table, kind, desk, said, taken)
+    if len(taken.faults) > before:
+        return
     for heading, what in zip(table.headings, meanings):
         if not what and heading:
             taken.left_out.append(f"{table.name}: {heading}".removeprefix(": "))
@@ -84,26 +119,34 @@ def take(table: Table, kind: str, desk: Desk, said: Mapping[str, str], taken: Ta
         return
     known = set(desk.store.cards()) | {e.card for e in taken.entries if e.what == CARD}
     for number, cells in table.rows:
-        row = _Row(table, number, list(zip(meanings, table.headings, cells)))
+        row = _Row(table, number, list(zip(meanings, table.headings, cells)), competence)
         entries = list(row.entries(kind, desk, known))
         if row.faults:
             taken.faults += row.faults
         else:
             taken.entries += entries
             taken.cards += bool(entries)
+            taken.days_only += any(EXAMINED in e.body.get("dates", {}) for e in entries)
             known |= {entry.card for entry in entries}
 
 
 class _Row:
     """One row while it is read."""
 
-    def __init__(self, table: Table, number: int, cells: list[tuple[str, str, Cell]]) -> None:
+    def __init__(
+        self, table: Table, number: int, cells: list[tuple[str, str, Cell]], competence: str
+    ) -> None:
         self.table, self.number, self.cells = table, number, cells
+        self.competence = competence
         self.faults: list[Fault] = []
 
     def entries(self, kind: str, desk: Desk, known: set[str]) -> Iterator[New]:
         """The entries of the row; faults go to `faults`."""
-        told = {what: cell.text for what, _, cell in self.cells if what and cell.text}
+        told = {
+            what: _with_unit(heading, cell.text)
+            for what, heading, cell in self.cells
+            if what and cell.text
+        }
         for what, heading, cell in self.cells:
             if what and what != LEFT_OUT and cell.fault:
                 self.fault(heading, cell.fault + ".")
@@ -130,11 +173,14 @@ class _Row:
         facts = body.get("facts", {})
         begun = {n: raw for n, raw in facts.items() if _stands(desk, n) == "always"}
         yield New(mark, CARD, first, {**card, "facts": begun}, desk.by)
+        stays: dict[str, str] = {}
         if EXAMINED in days:
             stays = {n: raw for n, raw in facts.items() if _stands(desk, n) == "until examined"}
             initials = by if by.isalpha() and len(by) <= 3 else desk.by
-            yield New(mark, EXAMINED, days[EXAMINED].isoformat(), {"facts": stays}, initials)
-        yield New(mark, TOLD, desk.today.isoformat(), {"facts": facts}, desk.by)
+            yield _examined(mark, days[EXAMINED].isoformat(), stays, initials, self.competence)
+        rest = {n: raw for n, raw in facts.items() if n not in begun and n not in stays}
+        if rest:
+            yield New(mark, TOLD, desk.today.isoformat(), {"facts": rest}, desk.by)
 
     def _days(self, told: dict[str, str], desk: Desk) -> dict[str, date]:
         days = {}
@@ -156,6 +202,21 @@ class _Row:
             if heading in (what, named) or what.endswith(f".{heading}"):
                 return n
         return 1
+
+
+def _with_unit(heading: str, text: str) -> str:
+    """A bare number, which may have a decimal comma, with the unit that its heading names."""
+    unit = UNIT.search(heading)
+    return f"{text.replace(',', '.')} {unit[1]}" if unit and NUMBER.fullmatch(text) else text
+
+
+def _examined(mark: str, on: str, stays: dict[str, str], by: str, competence: str) -> New:
+    """An examination that a list tells of. Where nobody says what made those who examined
+    competent to, only its day is kept, from which the next is counted.
+    """
+    if competence:
+        return New(mark, EXAMINED, on, {"facts": stays, "competence": competence}, by)
+    return New(mark, TOLD, on, {"facts": stays, "dates": {EXAMINED: on}}, by)
 
 
 def _types(desk: Desk) -> tuple[str, ...]:

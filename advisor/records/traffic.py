@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from advisor.faults import Fault, Faults, Place
 from advisor.records import taking_in
 from advisor.records.card import EXAMINED, Card
-from advisor.records.desk import Desk
+from advisor.records.desk import KIT, Desk
 from advisor.records.entry import New
 from advisor.records.sheets import Table, read_tables, write_table
 from advisor.records.shown import due, due_by
@@ -17,6 +17,10 @@ from advisor.records.taking_in import COLUMNS, LEFT_OUT, SHEETS, Taken
 
 Ask = Callable[[str], str]
 Tell = Callable[[str], object]
+BY_WHOM = (
+    "Of {count} examinations only the day is taken: --competence WORDS says what makes those who"
+    " examined competent to."
+)
 
 
 def take_in(desk: Desk, options: Namespace, ask: Ask, tell: Tell) -> bool:
@@ -29,9 +33,11 @@ def take_in(desk: Desk, options: Namespace, ask: Ask, tell: Tell) -> bool:
         new[heading] = told or LEFT_OUT
     if new:
         taken = _read(tables, desk, options, said | new)
-    for fault in taken.faults:
-        tell(str(fault))
+    for line in _fault_lines(taken.faults):
+        tell(line)
     tell(f"{taken.cards} cards can be taken, {_rows(taken)} rows cannot.")
+    if taken.days_only:
+        tell(BY_WHOM.format(count=taken.days_only))
     if not taken.cards:
         return False
     if not options.yes and ask(f"Keep these {taken.cards}? [yes / Enter: no] ").strip() != "yes":
@@ -47,8 +53,18 @@ def _read(tables: list[Table], desk: Desk, options: Namespace, said: dict[str, s
     taken = Taken()
     for table in tables:
         kind = taking_in.kind_of(table, desk.layout, options.command)
-        taking_in.take(table, kind, desk, said, taken)
+        taking_in.take(table, kind, desk, said, taken, getattr(options, "competence", ""))
     return taken
+
+
+def _fault_lines(faults: list[Fault]) -> Iterator[str]:
+    """The faults in words: one that many rows have is said once, with the rows."""
+    rows: dict[tuple[str, int, str], list[Fault]] = {}
+    for fault in faults:
+        rows.setdefault((fault.place.file, fault.place.column, fault.message), []).append(fault)
+    for first, *others in rows.values():
+        more = f" So in {len(others)} more rows, to row {others[-1].place.line}." if others else ""
+        yield f"{first}{more}"
 
 
 def _rows(taken: Taken) -> int:
@@ -62,7 +78,11 @@ def give_out(desk: Desk, options: Namespace, tell: Tell) -> None:
     names = sorted({_name(t, key) for c in cards for t, key in c.facts if key not in since})
     dates = [*desk.layout.dates, EXAMINED]
     headings = ["mark", "type", *dates, *names, "next examination"]
-    write_table(Path(options.file), headings, [_row(card, dates, names) for card in cards])
+    rows = [_row(card, dates, names) for card in cards]
+    if options.command != KIT:  # of these nothing is made or examined
+        kept = [n for n, name in enumerate(headings) if name == "mark" or name in names]
+        headings, rows = [headings[n] for n in kept], [[row[n] for n in kept] for row in rows]
+    write_table(Path(options.file), headings, rows)
     tell(f"Written: {options.file}, {len(cards)} cards.")
 
 

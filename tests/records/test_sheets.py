@@ -98,6 +98,44 @@ def test_columns_are_asked_for_once(run):
     assert code == 0 and "Column" not in said
 
 
+def test_a_heading_may_name_the_unit_and_be_written_large(run):
+    headings = ["Tag", "Item", "Kind", "Length (m)", "Examination Interval (month)"]
+    sheet("kit.csv", [["L1", "ladder", "wire sides", "12,5", "6"]], headings)
+    code, said = run("kit", "import", "kit.csv", "--yes")
+    assert code == 0, said
+    said = run("kit", "show", "L1")[1]
+    assert "ladder length: 12.5 m" in said and "ladder kind: wire sides" in said
+    assert "examination interval: 6 month" in said
+
+
+def test_two_columns_are_never_taken_for_one(run):
+    sheet("kit.csv", [["L1", "T7", "ladder"]], ["Tag", "No", "Item"])
+    code, said = run("kit", "import", "kit.csv", "--yes")
+    assert code == 2 and "sheet:1:2" in said and "'No' and 'Tag' would both be mark" in said
+    assert run("kit", "import", "kit.csv", "--yes", "--column", "No=-")[0] == 0
+
+
+def test_a_fault_of_many_rows_is_told_once(run):
+    rows = [[f"R{n}", "rope", "in the cellar"] for n in range(1, 31)]
+    sheet("kit.csv", rows, ["Tag", "Item", "storage"])
+    code, said = run("kit", "import", "kit.csv", "--yes")
+    assert (
+        code == 2 and said.count("in the cellar") == 1 and "So in 29 more rows, to row 31" in said
+    )
+
+
+@pytest.mark.parametrize("who, counts", [([], False), (["--competence", "kit course"], True)])
+def test_an_examination_in_a_list_counts_only_where_somebody_says_who_may(run, who, counts):
+    """Its day is kept in any case, and from it the next is due."""
+    sheet("kit.csv", [GOOD])
+    code, said = run("kit", "import", "kit.csv", "--yes", *who)
+    assert code == 0 and ("only the day is taken" in said) != counts
+    shown = run("kit", "show", "L1", "--on", "2026-06-02")[1]
+    assert ("examined by: a competent person" in shown) == counts
+    assert "examined 1 June 2026" in shown
+    assert "1 December 2026" in run("kit", "due", "--until", "2 December 2026")[1]
+
+
 @pytest.mark.parametrize(
     "form",
     [{"encoding": "utf-8-sig"}, {"encoding": "utf-16"}, {"encoding": "cp1252"},

@@ -10,17 +10,21 @@ output, what comes after it ends it.
 from __future__ import annotations
 
 import io
+import os
 import re
 import shlex
 import sys
 from contextlib import redirect_stderr, redirect_stdout
 from pathlib import Path
+from tempfile import TemporaryDirectory
+from unittest.mock import patch
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 sys.path.insert(0, str(ROOT))
 PLACES = (ROOT / "README.md", *sorted(Path(__file__).parent.glob("*.txt")))
 CUT = "[…]"
 COMMAND = "$ pitch-advisor "
+TYPED = " <<< $'"  # what is typed at its questions
 BLOCK = re.compile(r"^```text\n(.*?)^```$", re.S | re.M)
 
 
@@ -46,18 +50,21 @@ def parts(sample) -> list:
 def outputs(sample) -> list:
     """What the program says now to each part of a sample, 80 columns wide."""
     asked = [line for line, _ in parts(sample)]
-    return (
-        [_command(line) for line in asked]
-        if sample.startswith(COMMAND)
-        else _talk([line[2:] for line in asked])
-    )
+    with TemporaryDirectory() as folder, patch.dict(os.environ, PITCH_ADVISOR_DATA=folder):
+        return (
+            [_command(line) for line in asked]
+            if sample.startswith(COMMAND)
+            else _talk([line[2:] for line in asked])
+        )
 
 
 def _command(line) -> str:
     from advisor.cli import main
 
     out, err = io.StringIO(), io.StringIO()
-    with redirect_stdout(out), redirect_stderr(err):
+    line, _, typed = line.partition(TYPED)
+    typed_in = io.StringIO(typed.rstrip("'").encode().decode("unicode_escape"))
+    with redirect_stdout(out), redirect_stderr(err), patch("sys.stdin", typed_in):
         main(shlex.split(line)[2:])
     return err.getvalue() + out.getvalue()
 
@@ -117,8 +124,6 @@ def main():
 
 
 if __name__ == "__main__":
-    import os
-
     os.environ.update(COLUMNS="80", NO_COLOR="1")
     os.chdir(ROOT)
     main()
