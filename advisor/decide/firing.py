@@ -106,6 +106,7 @@ class Unknowns:
     def __init__(self, base: Base, outcome: Outcome) -> None:
         self.base, self.world = base, outcome.world
         self.by_target: dict[Ref, list[Instance]] = {}
+        self.leaves: dict[Instance, frozenset[Ref]] = {}
         self.worked = given_by(base, outcome.worked)
         for item in outcome.instances:
             rule = base.rules[item.rule]
@@ -117,9 +118,15 @@ class Unknowns:
         """{(entity, key)} of stated attributes that are not settled and on which an open instance
         rests.
         """
-        rule = self.base.rules[instance.rule]
-        bound = rule.bind(instance.bound)
-        return self.settle(set(open_leaves(rule.condition, bound, self.world)), seen)
+        return self.settle(self._leaves(instance), seen)
+
+    def _leaves(self, instance: Instance) -> frozenset[Ref]:
+        """What keeps an instance open, looked for once: many effects ask for the same."""
+        if instance not in self.leaves:
+            rule = self.base.rules[instance.rule]
+            found = open_leaves(rule.condition, rule.bind(instance.bound), self.world)
+            self.leaves[instance] = frozenset(found)
+        return self.leaves[instance]
 
     def settle(self, references: Iterable[Ref], seen: tuple[Ref, ...] = ()) -> set[Ref]:
         """The unsettled stated facts behind some facts."""

@@ -8,6 +8,7 @@ facts looked at).
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Sequence
+from functools import lru_cache
 from types import CodeType
 from typing import Any, TypeAlias
 
@@ -327,6 +328,9 @@ def _written(facts: Looked) -> str:
     )
 
 
+Code: TypeAlias = tuple[CodeType, ...]
+
+
 class PlainEngine:
     """Compiled strata; `run(stratum number, world, topics)` returns the fired instances in a fixed
     order.
@@ -335,11 +339,12 @@ class PlainEngine:
     name = "compiled"
 
     def __init__(
-        self, rules: Sequence[Rule], strata: Sequence[Stratum], code: CodeType | None = None
+        self, rules: Sequence[Rule], strata: Sequence[Stratum], code: Code | None = None
     ) -> None:
         self.code = code or compile_strata(rules, strata)
         space: dict[str, Any] = {}
-        exec(self.code, space)
+        for stratum in self.code:
+            exec(stratum, space)
         self.functions: list[Callable[[World, Collection[str], list[Fired]], None]] = [
             space[f"stratum_{n}"] for n in range(len(strata))
         ]
@@ -350,9 +355,14 @@ class PlainEngine:
         return out
 
 
-def compile_strata(rules: Sequence[Rule], strata: Sequence[Stratum]) -> CodeType:
-    """A code object that defines stratum_0, stratum_1, …"""
-    text = "\n".join(
-        source(rules, indexes, f"stratum_{n}") for n, (_, indexes) in enumerate(strata)
+def compile_strata(rules: Sequence[Rule], strata: Sequence[Stratum]) -> Code:
+    """A code object for each stratum, which defines stratum_0, stratum_1, …"""
+    return tuple(
+        _compiled(source(rules, indexes, f"stratum_{n}")) for n, (_, indexes) in enumerate(strata)
     )
-    return compile(text, "<strata>", "exec")
+
+
+@lru_cache(maxsize=64)
+def _compiled(text: str) -> CodeType:
+    """Of a stratum that local guidance adds nothing to, compiled once."""
+    return compile(text, "<stratum>", "exec")

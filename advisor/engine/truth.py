@@ -5,7 +5,7 @@ the second engine leaves to be tested.
 from __future__ import annotations
 
 import operator
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any, Protocol, TypeAlias
 
 from advisor.facts.vocabulary import Value
@@ -116,41 +116,39 @@ _COMBINE: dict[type[Condition], Callable[[Any, Bound, Facts], Judged]] = {
 }
 
 
-def _possible_values(ref: Ref, bound: Bound, world: Facts) -> set[int]:
-    """A choice's or named attribute's possible values as a set of bit numbers."""
-    mask, found, bit = world.columns[ref.key][bound.get(ref.entity, ref.entity)], set(), 0
-    while mask >> bit:
-        if mask >> bit & 1:
-            found.add(bit)
-        bit += 1
-    return found
+def _mask(ref: Ref, bound: Bound, world: Facts) -> int:
+    """A choice's or named attribute's possible values, a bit each."""
+    value = world.columns[ref.key][bound.get(ref.entity, ref.entity)]
+    assert isinstance(value, int)
+    return value
 
 
-def _within(possible: set[int], allowed: set[int]) -> int:
+def _within(possible: int, allowed: int) -> int:
     if not possible & allowed:
         return FALSE
-    return SURE if possible <= allowed else POSSIBLE
+    return POSSIBLE if possible & ~allowed else SURE
 
 
 def _in(node: InValues, bound: Bound, world: Facts) -> int:
-    return _within(
-        _possible_values(node.ref, bound, world),
-        {bit for bit in range(node.mask.bit_length()) if node.mask >> bit & 1},
-    )
+    return _within(_mask(node.ref, bound, world), node.mask)
 
 
 def _points_at(node: PointsAt, bound: Bound, world: Facts) -> int:
-    target = world.bits[bound.get(node.target, node.target)].bit_length() - 1
-    truth = _within(_possible_values(node.ref, bound, world), {target})
+    target = world.bits[bound.get(node.target, node.target)]
+    truth = _within(_mask(node.ref, bound, world), target)
     return truth if node.same else SURE - truth
 
 
 def _same(node: SameWord, bound: Bound, world: Facts) -> int:
-    first = {node.pairs[i] for i in _possible_values(node.ref, bound, world)}
-    second = _possible_values(node.other, bound, world)
-    shared = first & second
-    truth = FALSE if not shared else SURE if len(first) == len(second) == 1 else POSSIBLE
+    first = {node.pairs[i] for i in _bits(_mask(node.ref, bound, world))}
+    second = set(_bits(_mask(node.other, bound, world)))
+    single = len(first) == len(second) == 1
+    truth = FALSE if not first & second else SURE if single else POSSIBLE
     return truth if node.same else SURE - truth
+
+
+def _bits(mask: int) -> Iterator[int]:
+    return (bit for bit in range(mask.bit_length()) if mask >> bit & 1)
 
 
 def _interval(ref: Ref, bound: Bound, world: Facts) -> Range:

@@ -15,10 +15,11 @@ from advisor.load.packed import packed, unpacked
 from advisor.model.base import Base, Stratum
 from advisor.model.rule import Rule
 
-Compiler: TypeAlias = Callable[[Sequence[Rule], Sequence[Stratum]], CodeType]
+Code: TypeAlias = tuple[CodeType, ...]
+Compiler: TypeAlias = Callable[[Sequence[Rule], Sequence[Stratum]], Code]
 
 
-def load_base(folder: Path, compiled: Compiler) -> tuple[Base, CodeType]:
+def load_base(folder: Path, compiled: Compiler) -> tuple[Base, Code]:
     """(Base, code of its strata); raises Faults. `compiled` makes the code, which is kept too."""
     sha256 = kept.fingerprint(folder, files_of(folder))
     name = f"rules-{kept.short(folder.resolve())}"
@@ -33,7 +34,7 @@ def load_base(folder: Path, compiled: Compiler) -> tuple[Base, CodeType]:
     return base, code
 
 
-def _unpacked(stored: Any) -> tuple[Base, CodeType] | None:
+def _unpacked(stored: Any) -> tuple[Base, Code] | None:
     """(Base, code) from what was kept; None where it is nothing, or of another shape."""
     try:
         data, code = stored

@@ -26,7 +26,7 @@ RULES = program().base.rules
 
 
 @not_quick
-@sweep("start", lambda: sampled(range(0, len(RULES), 50), 1, 9), lambda n: f"from {RULES[n].id}")
+@sweep("start", lambda: sampled(range(0, len(RULES), 50), 1, 4), lambda n: f"from {RULES[n].id}")
 def test_both_engines_confirm_the_examples_of_every_rule(start):
     for rule in RULES[start : start + 50]:
         found = examples().of(rule)
@@ -36,7 +36,7 @@ def test_both_engines_confirm_the_examples_of_every_rule(start):
 
 
 @not_quick
-@sweep("rule", lambda: sampled(RULES, 3, 26), lambda r: r.id)
+@sweep("rule", lambda: sampled(RULES, 3, 13), lambda r: r.id)
 def test_the_part_behind_a_rule_says_what_the_whole_base_says(rule):
     found, bound = examples().of(rule), tuple(examples().bench.bound(rule).values())
     for scene, wanted in ((found.fires, [2]), (found.near, [])):
@@ -55,7 +55,7 @@ def always(rule) -> bool:
 
 
 @not_quick
-@sweep("rule", lambda: sampled(RULES, 5, 41), lambda r: r.id)
+@sweep("rule", lambda: sampled(RULES, 5, 21), lambda r: r.id)
 def test_lines_say_what_matters(rule):
     data = browse.shown(program(), rule, examples())
     shown = "\n".join(browse.rule_lines(data))

@@ -18,7 +18,7 @@ from advisor.facts.world import World
 from advisor.load.case import read_case
 
 STATM = Path("/proc/self/statm")
-WARM_UP, RUNS, LIMIT = 200, most(600, 600) or 2000, 2 * 2**20
+WARM_UP, RUNS, LIMIT = 100, most(300, 300) or 2000, 2 * 2**20
 CASES = Path(__file__).resolve().parents[2] / "cases"
 
 

@@ -5,7 +5,7 @@ program, and no told value lies outside the range it stands for.
 import re
 
 import pytest
-from depth import case_numbers, not_quick, sweep, told_number
+from depth import case_numbers, most, not_quick, sweep, told_number
 from hypothesis import given
 from hypothesis import strategies as st
 from small_base import case_named, case_of, outcomes, program, ran, shipped, small
@@ -176,7 +176,9 @@ def decided(number):
 
 
 @not_quick
-@sweep("number", lambda: [n for n in case_numbers(4, 20) if decided(n)][:4], told_number)
+@sweep(
+    "number", lambda: [n for n in case_numbers(4, 20) if decided(n)][: most(2, 2) or 4], told_number
+)
 def test_both_sides_of_every_told_limit_on_the_whole_program(number):
     """Inside each told span the verdict, decision or clearing of stops comes; just outside not."""
     advisor, case = program(), shipped()[number]

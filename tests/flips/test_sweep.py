@@ -18,7 +18,7 @@ def test_the_plan_is_sound_before(name):
 
 
 def some_flips():
-    return sampled([f for name in sweep.PLANS for f in sweep.flips(name)], 12, 400)
+    return sampled([f for name in sweep.PLANS for f in sweep.flips(name)], 12, 200)
 
 
 def told(flip):

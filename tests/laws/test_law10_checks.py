@@ -26,7 +26,7 @@ from advisor.facts.vocabulary import ON_THE_SPOT
 from advisor.model.advice import CLEAR_AT_HOME, IF_CHECKED, NOT_YET
 from advisor.model.conditions import State
 
-SETS = [*range(examples(30, 67))]
+SETS = [*range(examples(15, 134))]
 WEIGHT = {"must": 1, "require": 1, "first": 2, "stop": 3}
 # What is worked out from other facts is not open; stated all the same it counts.
 WORKED_OUT = {"pitch head.angle": "pitch head.angle by places"}

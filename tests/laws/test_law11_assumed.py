@@ -17,7 +17,7 @@ from advisor.facts.values import ASSUMED
 from advisor.load.folder import find_folder
 from advisor.model.advice import BLOCKING, CAUTIOUS
 
-SETS = [*range(examples(12, 170))]
+SETS = [*range(examples(6, 340))]
 STANDINGS = ("firm", "firm, if the checks hold", "provisional", "refer", "stop")
 
 

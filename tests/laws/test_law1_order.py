@@ -49,7 +49,7 @@ def test_order_of_facts_changes_no_byte_of_a_worked_case(number):
 
 @not_quick
 @settings(
-    max_examples=examples(25, 80),
+    max_examples=examples(12, 167),
     deadline=None,
     derandomize=True,
     suppress_health_check=list(HealthCheck),

@@ -119,7 +119,7 @@ GRAVE = [
 ]
 
 
-@sweep("rule", lambda: sampled(GRAVE, 8, 150), lambda r: r.id)
+@sweep("rule", lambda: sampled(GRAVE, 8, 70), lambda r: r.id)
 def test_worsening_the_facts_a_rule_rests_on_never_relaxes(rule):
     for seed in range(2):
         case = seeded(f"{rule.id} {seed}", rule)
@@ -132,7 +132,7 @@ def test_worsening_a_worked_case_never_relaxes(number):
 
 
 @settings(
-    max_examples=examples(50, 40),
+    max_examples=examples(25, 80),
     deadline=None,
     derandomize=True,
     suppress_health_check=list(HealthCheck),

@@ -125,7 +125,7 @@ def test_firm_stays_firm_in_worked_cases(number):
 
 
 @settings(
-    max_examples=examples(60, 34),
+    max_examples=examples(30, 67),
     deadline=None,
     derandomize=True,
     suppress_health_check=list(HealthCheck),

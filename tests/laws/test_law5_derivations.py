@@ -148,7 +148,7 @@ def test_everything_in_a_worked_case_is_derived(number):
 
 @not_quick
 @settings(
-    max_examples=examples(80, 25),
+    max_examples=examples(40, 50),
     deadline=None,
     derandomize=True,
     suppress_health_check=list(HealthCheck),

@@ -89,7 +89,7 @@ def hostile(title, name):
 
 
 @not_quick
-@settings(max_examples=examples(150), deadline=None, derandomize=True)
+@settings(max_examples=examples(50, 9), deadline=None, derandomize=True)
 @given(NASTY, NASTY, st.sampled_from(WIDTHS))
 def test_hostile_names_move_no_cursor(title, name, width):
     advice = hostile(title, name) or hostile(title, "plain")
