@@ -55,7 +55,13 @@ CONTRACTIONS = {
     "summat": ("something",),
     "owt": ("anything",),
     # text-speak and ways of speaking
+    "n": ("and",),
+    "an'": ("and",),
     "abt": ("about",),
+    "bout": ("about",),
+    "whatd": ("what", "would"),
+    "whatll": ("what", "will"),
+    "howll": ("how", "will"),
     "approx": ("approximately",),
     "wot": ("what",),
     "wat": ("what",),
