@@ -8,7 +8,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from advisor.decide.local_choices import decided
+from advisor.decide.local_choices import decided, planned_anew
 from advisor.decide.local_go import go
 from advisor.decide.local_kit import verdicts
 from advisor.decide.local_laid import Laid
@@ -41,7 +41,8 @@ def hold(built_in: Advice, advice: Advice, local: Local, base: Base, case: Case)
     laid = Laid(local)
     rules = {rule.id: rule for rule in (*base.rules, *local.rules)}
     no_pitch = {name: spec.get("means no pitch", "") for name, spec in base.decisions.items()}
-    decisions = decided(laid, built_in, advice, no_pitch)
+    decisions = decided(laid, base, built_in, advice, no_pitch)
+    anew = planned_anew(base, built_in, advice, no_pitch, {rule.id: rule for rule in local.rules})
     warnings = laid.over("warning", built_in.warnings, advice.warnings)
     referred = laid.over("referral", built_in.refer, advice.refer)
     held = replace(
@@ -50,7 +51,7 @@ def hold(built_in: Advice, advice: Advice, local: Local, base: Base, case: Case)
         calculations=_numbers(built_in, advice),
         decisions=decisions,
         stops=laid.over("stop", built_in.stops, advice.stops),
-        first=laid.over("thing to be done first", built_in.first, advice.first),
+        first=laid.over("thing to be done first", built_in.first, (*advice.first, *anew)),
         contradictions=laid.over("contradiction", built_in.contradictions, advice.contradictions),
         requirements=laid.over("requirement", built_in.requirements, advice.requirements),
         warnings=tuple(sorted(warnings, key=lambda w: SEVERITY.index(w.severity))),
@@ -69,7 +70,11 @@ def hold(built_in: Advice, advice: Advice, local: Local, base: Base, case: Case)
         held,
         decisions={**decisions, **go(built_in, advice, held)},
         local=LocalUsed(
-            title=local.title, issued_by=local.issuer, date=local.date, departures=told
+            title=local.title,
+            issued_by=local.issuer,
+            date=local.date,
+            departures=told,
+            built_in=built_in,
         ),
     )
 

@@ -5,7 +5,7 @@ changes, or would, is told.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from advisor.decide.local_laid import Laid
@@ -15,8 +15,11 @@ from advisor.model.advice import (
     Advice,
     Alternative,
     Decision,
+    First,
     Reason,
 )
+from advisor.model.base import Base
+from advisor.model.rule import Rule
 
 STANDINGS = (
     "firm",
@@ -30,24 +33,80 @@ OWN = "local."  # how the ids of local rules begin
 
 
 def decided(
-    laid: Laid, built_in: Advice, advice: Advice, no_pitch: Mapping[str, str]
+    laid: Laid, base: Base, built_in: Advice, advice: Advice, no_pitch: Mapping[str, str]
 ) -> dict[str, Decision]:
     """{decision: what it comes to}, 'go' as it was; `no_pitch` has the options that leave a pitch
     alone.
     """
-    rules = {d.id: d.rule or "" for d in advice.derivations}
+    rules = _rules(advice)
     decisions = dict(advice.decisions)
     for name, old in built_in.choices.items():
         new = advice.choices.get(name, old)
-        decisions[name] = _laid(old, new, rules, no_pitch.get(name, ""))
+        decisions[name] = _laid(
+            old, new, rules, no_pitch.get(name, ""), _is_planned(base, built_in, name, new)
+        )
         if set(new.chosen) != set(old.chosen):
             _tell(laid, name, old, new, decisions[name])
     return decisions
 
 
-def _laid(old: Decision, new: Decision, rules: Mapping[str, str], no_pitch: str) -> Decision:
-    """The built-in decision `old`, or the local one where that is let; with reasons of both."""
-    stands, standing = _stands(old, new, _barred(new, rules), no_pitch)
+def planned_anew(
+    base: Base,
+    built_in: Advice,
+    advice: Advice,
+    no_pitch: Mapping[str, str],
+    own: Mapping[str, Rule],
+) -> Iterator[First]:
+    """What is to be planned anew before anyone goes, as local guidance rules all of it out. What is
+    left was not planned, so that no rule has looked at it as it would be: it is never put in its
+    place.
+    """
+    rules = _rules(advice)
+    for name, old in built_in.choices.items():
+        new, was = advice.choices.get(name, old), set(old.chosen)
+        against = [
+            d
+            for lost in new.alternatives
+            if lost.option in was and _own(lost, rules)
+            for d in lost.derivations
+            if rules.get(d, "") in own
+        ]
+        barred = _barred(new, rules) >= was and no_pitch.get(name, "") not in was
+        if against and barred and not _is_planned(base, built_in, name, new):
+            rule = own[rules[against[0]]]
+            left = new.words("nothing")
+            yield First(
+                id=f"planned anew: {name}",
+                rule=rule.id,
+                text=f"Plan {name} anew: {old.words('')} is ruled out; left is {left}. Ask again.",
+                because=rule.because,
+                sources=tuple(rule.sources),
+                status=rule.status,
+                derivation=against[0],
+            )
+
+
+def _is_planned(base: Base, advice: Advice, name: str, decision: Decision) -> bool:
+    """Whether the plan surely has what a decision comes to, so that every rule on it was asked."""
+    options = base.decisions[name].get("options", {})
+    stated = {fact.id: fact.value for fact in advice.facts if fact.state == "known"}
+    ways = [options.get(option, {}).get("planned as", {}) for option in decision.chosen]
+    return bool(ways) and all(
+        way and all(stated.get(fact) == value for fact, value in way.items()) for way in ways
+    )
+
+
+def _rules(advice: Advice) -> dict[str, str]:
+    return {d.id: d.rule or "" for d in advice.derivations}
+
+
+def _laid(
+    old: Decision, new: Decision, rules: Mapping[str, str], no_pitch: str, planned: bool
+) -> Decision:
+    """The built-in decision `old`, or the local one where that is let; with reasons of both.
+    `planned`: the plan has the local one.
+    """
+    stands, standing = _stands(old, new, _barred(new, rules), no_pitch, planned)
     open_ = tuple(sorted({*old.open, *new.open}))
     if stands is old:
         known = {reason.id for reason in old.reasons}
@@ -70,7 +129,9 @@ def _laid(old: Decision, new: Decision, rules: Mapping[str, str], no_pitch: str)
     )
 
 
-def _stands(old: Decision, new: Decision, barred: set[str], no_pitch: str) -> tuple[Decision, str]:
+def _stands(
+    old: Decision, new: Decision, barred: set[str], no_pitch: str, planned: bool
+) -> tuple[Decision, str]:
     """(which of the two stands, its standing)"""
     was, would = set(old.chosen), set(new.chosen)
     if old.standing == "stop" or no_pitch in was:
@@ -80,7 +141,7 @@ def _stands(old: Decision, new: Decision, barred: set[str], no_pitch: str) -> tu
     if would and would <= was:
         worst = max(old.standing, new.standing, key=STANDINGS.index)
         return (old if would == was else new), worst
-    if was and barred >= was and not would & _out(old):
+    if was and barred >= was and planned and not would & _out(old):
         return new, "refer"  # what is left is not what is built in
     return old, "refer" if barred & was else old.standing
 

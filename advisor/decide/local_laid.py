@@ -120,7 +120,7 @@ class Laid:
         could = (*more, *held.could) if is_ < was else (*held.could, *more)
         rules = tuple(sorted({*held.rules, *now.rules}))
         if is_ < was:
-            return replace(held, gravity=now.gravity, could=could, rules=rules, local=True)
+            return replace(held, gravity=now.gravity, could=could, rules=rules)
         return replace(held, could=could, rules=rules)
 
     def checks(self, held: Sequence[Check], now: Sequence[Check]) -> tuple[Check, ...]:

@@ -12,6 +12,7 @@ from advisor.model import effects
 from advisor.model.advice import LOCAL_MARK, Response, Step
 from advisor.model.rule import Rule
 
+AMONG = 3  # local steps that may stand among the built-in ones: more would push those out of reach
 PARTS = {"call_now": "call", "say": "message", "do_not": "thing not to do"}
 
 
@@ -61,6 +62,8 @@ class _Places:
         places: dict[str, int] = {}
         for step in more:
             places[step.rule] = max(places.get(step.rule, 0), self._place(step, places, more))
+        among = [step for step in more if places[step.rule] < len(self.held)]
+        places |= {step.rule: len(self.held) for step in among[AMONG:]}
         found: list[Step] = []
         for n in range(len(self.held) + 1):
             found += [step for step in more if places[step.rule] == n]

@@ -415,12 +415,15 @@ class Departure(Record):
 
 @dataclass(frozen=True, kw_only=True)
 class LocalUsed(Record):
-    """The local guidance that the built-in rules were laid over."""
+    """The local guidance that the built-in rules were laid over; `built_in`: the advice of those
+    alone, on the case as it was stated.
+    """
 
     title: str
     issued_by: str
     date: str
     departures: tuple[Departure, ...]
+    built_in: Advice = field(metadata=KEPT_INSIDE)
 
     @property
     def turned(self) -> tuple[Departure, ...]:

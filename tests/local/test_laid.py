@@ -17,6 +17,7 @@ from advisor.cli import main
 from advisor.drill.drill import told_response
 from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
 from advisor.load.folder import find_folder
+from advisor.model.advice import NOT_YET
 from advisor.papers.one_screen.screen import shown
 from advisor.papers.outline import headline
 
@@ -278,11 +279,57 @@ def test_something_first_does_not_turn_no_into_not_yet(tmp_path):
 @not_quick
 def test_a_local_choice_among_what_is_allowed_is_told_on_the_screen(tmp_path):
     text = rules("plan", (DEEP, out("releasable hitch", "tether")))
-    before, after, local = both(tmp_path, text, "four-peers.yaml", at=AT_HOME)
+    planned = ("tether.form=lowering device",)
+    before, after, local = both(tmp_path, text, "four-peers.yaml", planned, at=AT_HOME)
     assert before.decisions["tether"].choice != after.decisions["tether"].choice
     screen = " ".join(shown(local.base, after).split())
     assert "Built in, tether comes to: releasable hitch" in screen
     assert "Built in, tether comes to: releasable hitch" in _told(after)
+
+
+@not_quick
+def test_what_is_ruled_out_is_planned_anew_and_never_put_another_way(tmp_path):
+    """No rule has looked at the line from below, which this plan has not; it would be too short."""
+    text = rules("plan", (DEEP, out("direct belay from the top", "lifeline way")))
+    short = ("lifeline.length=26 m",)
+    before, after, local = both(tmp_path, text, "arrival-left.yaml", short)
+    assert after.decisions["lifeline way"].choice == before.decisions["lifeline way"].choice
+    assert [item.text for item in after.first if item.local] == [
+        "Local: Plan lifeline way anew: direct belay from the top is ruled out; left is doubled"
+        " line worked from below. Ask again."
+    ]
+    assert after.decisions["go"].choice == NOT_YET
+    planned = (*short, "lifeline.way=doubled from below")
+    _, after, _ = both(tmp_path, text, "arrival-left.yaml", planned)
+    assert any("too short" in stop.text for stop in after.stops)
+
+
+CROWDING = {
+    "stops": "{stop: 'Do not %s%s.'}",
+    "things first": "{first: 'Put right %s%s.'}",
+    "musts": "{require: {text: 'Do %s%s.', strength: must}}",
+    "dangers": "{warn: {text: 'Mind %s%s.', severity: danger}}",
+}
+
+
+@not_quick
+@pytest.mark.parametrize("crowd", CROWDING)
+@pytest.mark.parametrize(
+    "about, case", [("plan", "saturday.yaml"), ("plan", "twelve-cubs.yaml"),
+                    ("plan", "lower-together.yaml"), ("kit", "weeping-ferrule.yaml")],
+)  # fmt: skip
+def test_no_crowd_pushes_a_line_off_the_screen_of_a_plan_or_of_kit(about, case, crowd, tmp_path):
+    long = " look at the book that hangs in the hut by the door where all may read it" * 3
+    holds = DEEP if about == "plan" else "for: {l: ladder}\n    if: {l.length: {at least: 1 m}}"
+    text = rules(about, *((holds, CROWDING[crowd] % (n, long)) for n in range(20)))
+    before, after, local = both(tmp_path, text, case, at=AT_HOME)
+    plain, screen = shown(BUILT_IN().base, before), shown(local.base, after)
+    title, told = plain.split("\n", 1)
+    verdict, body = told.partition("  1. ")[::2]
+    kept = body.partition("In an emergency")[0]
+    for part in (verdict, kept):
+        assert " ".join(part.split()) in " ".join(screen.split()), part
+    assert "LOCAL GUIDANCE" in screen and screen.count("\n") <= plain.count("\n") + 22
 
 
 def _lines(screen):

@@ -17,6 +17,8 @@ TAKEN_OUT = ("set aside for a competent person", "retire")
 LOOKED_AT_AGAIN = {"a32-rope-from-the-car-park.yaml"}
 # The stone for the ladder is left out and the ladder hung on a bolt, which the hand did not expect.
 RE_RIGGED = {"a03-stone-lifted-out.yaml"}
+# Whether advice was taken is not told in it, and asked; the answer no is put first.
+ASKED = {"a6-09-a-shoulder-out-before.yaml": "group.medical advice"}
 
 
 def due(*kinds):
@@ -40,7 +42,10 @@ def test_nobody_goes_on_where_a_stop_is_due(name):
 @pytest.mark.parametrize("name", due("first"))
 def test_what_is_due_first_is_put_right_first(name):
     advice = advised(HERE / name)
-    assert advice.stops or advice.first or advice.contradictions
+    if name in ASKED:
+        assert ASKED[name] in {question.fact for question in advice.blocking}
+    else:
+        assert advice.stops or advice.first or advice.contradictions
 
 
 @pytest.mark.parametrize("name", due("steps"))

@@ -59,9 +59,7 @@ def _stops(advice: Advice, alone: bool) -> Iterator[Piece]:
     """What a verdict takes out of use stands before what has not been looked at yet; of the only
     piece the first reason alone.
     """
-    for stop in sorted(
-        advice.stops, key=lambda stop: (stop.local, not stop.id.startswith(_OUT_OF_USE))
-    ):
+    for stop in sorted(advice.stops, key=lambda stop: not stop.id.startswith(_OUT_OF_USE)):
         grounds = [g for i in advice.items if _out_of_use(i) == stop.id for g in i.grounds]
         yield Piece(stop.text)
         if grounds:
@@ -105,9 +103,7 @@ def _do(base: Base, advice: Advice) -> Iterator[Piece]:
     topics, layout = {rule.id: rule.topic for rule in base.rules}, base.screen
     lines: list[Item] = [*advice.first, *advice.must("must"), *advice.warnings]
     lines += advice.must("should")
-    lines.sort(
-        key=lambda n: (n.local, topics.get(n.rule) in layout.paper_topics, layout.rank(n.rule))
-    )
+    lines.sort(key=lambda n: (topics.get(n.rule) in layout.paper_topics, layout.rank(n.rule)))
     alike: dict[tuple[str, int], list[str]] = {}
     for line in lines:
         number = sum(other.derivation == line.derivation for other in lines[: lines.index(line)])

@@ -56,10 +56,9 @@ def news(base: Base, advice: Advice) -> list[News]:
         ):
             found.setdefault(line.rule, []).append(line)
 
-    def rank(rule: str) -> tuple[bool, bool, int]:
+    def rank(rule: str) -> tuple[bool, int]:
         paper = rule in layout.paper_rules or topics.get(rule) in layout.paper_topics
         return (
-            found[rule][0].local,
             paper,
             COMMON[layout.band(rule)] + min(GRAVE[weight(line)] for line in found[rule]),
         )

@@ -55,8 +55,7 @@ class Plan:
         self.by_ladder = not {*chosen, *open_too}.isdisjoint(base.screen.rigged)
         self.elsewhere = bool(chosen) and not self.by_ladder
         # What forbids it for the whole group is put right first; what can be re-rigged need not be.
-        out = [stop for stop in advice.stops if self._first(stop.rule)]
-        self.kept_out = any(not (stop.local and self.elsewhere) for stop in out)
+        self.kept_out = any(self._first(stop.rule) for stop in advice.stops)
         self.rigged = self.by_ladder and not self.kept_out
 
     def _first(self, rule: str) -> bool:
@@ -66,7 +65,7 @@ class Plan:
     def verdict(self) -> str:
         """The first word on the whole."""
         advice = self.advice
-        put_right = [item for item in (*advice.contradictions, *advice.first) if not item.local]
+        put_right = (*advice.contradictions, *advice.first)
         refused = self.elsewhere and not self.kept_out and (advice.stops or not put_right)
         if self.method and refused:
             return FIRST_WORDS["not by ladder"].format(choice=self.method.words())
@@ -142,13 +141,8 @@ class Plan:
         advice, pieces = self.advice, list[Piece]()
         for stop in advice.stops:
             pieces += reasoned(stop.text, stop.because, ALWAYS)
-        put_right = (*advice.contradictions, *advice.first)
-        own = [item for item in put_right if item.local]
-        for item in (*(i for i in put_right if not i.local), *own[:REASONS]):
+        for item in (*advice.contradictions, *advice.first):
             pieces += reasoned(item.text, item.because, GRAVE)
-        if own[REASONS:]:
-            more = SCREEN["more local"].format(n=len(own) - REASONS, all=self.doors.all)
-            pieces.append(Piece(more, GRAVE))
         said = {item.rule for item in (*advice.stops, *advice.contradictions, *advice.first)}
         pieces += self._not_by_ladder(said) if self.elsewhere else ()
         left = [new for new in self._news() if new.rule not in said]

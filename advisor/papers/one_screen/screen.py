@@ -6,18 +6,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from advisor.model.advice import LOCAL_MARK, Advice, LocalUsed
+from advisor.model.advice import Advice, LocalUsed
 from advisor.model.base import Base
 from advisor.papers.blocks import Heading, Para
 from advisor.papers.one_screen import incident, kit
-from advisor.papers.one_screen.fit import GRAVE, PEOPLE, Fitted, Piece, Section, fitted
+from advisor.papers.one_screen.fit import GRAVE, Fitted, Piece, Section, fitted
 from advisor.papers.one_screen.plan import Plan
+from advisor.papers.one_screen.with_local import blocks, own_numbers
 from advisor.papers.outline import UNTITLED, from_cards, headline, looking_ahead
 from advisor.screen import clean, fitting, welcome_colour
 from advisor.words import DOORS, ONE_ENGINE, SCREEN, Doors
 
 NAMED_EXPIRED = 3  # of the facts of cards that no longer stand
-NUMBERS = 7  # that local guidance makes others, named on the screen
 
 
 def shown(base: Base, advice: Advice, width: int | None = None, colour: bool | None = None) -> str:
@@ -28,6 +28,8 @@ def shown(base: Base, advice: Advice, width: int | None = None, colour: bool | N
 
 def screen(base: Base, advice: Advice, width: int | None = None, doors: Doors = DOORS) -> Fitted:
     """The answer fitted to a screen."""
+    if advice.local and not advice.response:
+        return _beside_local(base, advice, advice.local.built_in, width, doors)
     if advice.response:
         verdict, sections = headline(advice), incident.sections(base, advice, doors)
     elif "plan" in advice.about:
@@ -44,6 +46,17 @@ def screen(base: Base, advice: Advice, width: int | None = None, doors: Doors = 
     told = (first, *rest, *assumed) if advice.response else (first, *assumed, *rest)
     every = (*told, *_by_local(advice, doors))
     return fitted((title, Para(verdict, True)), every, width, _foot(base, advice, doors))
+
+
+def _beside_local(
+    base: Base, advice: Advice, built_in: Advice, width: int | None, doors: Doors
+) -> Fitted:
+    """The screen without local guidance, with what that adds beside it."""
+    plain = screen(base, built_in, width, doors)
+    title, verdict, *rest = plain.blocks
+    foot = len(_foot(base, built_in, doors))
+    told = blocks(advice, verdict.text, tuple(rest[: len(rest) - foot]), doors)
+    return Fitted((title, *told, *_foot(base, advice, doors)), plain.airy)
 
 
 def _assumed(advice: Advice) -> Iterator[Section]:
@@ -63,35 +76,21 @@ def _one_row(text: str, width: int) -> str:
 
 
 def _by_local(advice: Advice, doors: Doors) -> Iterator[Section]:
-    """What local guidance turned, and the numbers that it makes others. Where something has
-    happened it is told, as is that it was used, only as there is room.
+    """Where something has happened: what local guidance turned, the numbers that it makes others,
+    and that it was used, only as there is room.
     """
-    if not advice.local:
-        return
-    spare = advice.response is not None
-    own = _own_numbers(advice)
-    numbers = LOCAL_MARK + "; ".join(text.removeprefix(LOCAL_MARK) for text in own[:NUMBERS])
-    if own[NUMBERS:]:
-        numbers += SCREEN["more numbers"].format(n=len(own) - NUMBERS, all=doors.all)
-    pieces = (
-        *(Piece(departure.text, GRAVE, local=spare) for departure in advice.local.turned),
-        *((Piece(numbers, PEOPLE, local=spare),) if own else ()),
-        *((Piece(_used(advice, advice.local, doors), local=True),) if spare else ()),
-    )
-    yield Section(SCREEN["by local"], pieces)
+    if advice.local:
+        told = (*(d.text for d in advice.local.turned), *own_numbers(advice))
+        pieces = (*told, _used(advice, advice.local, doors))
+        yield Section(SCREEN["by local"], tuple(Piece(text, local=True) for text in pieces))
 
 
 def _used(advice: Advice, local: LocalUsed, doors: Doors) -> str:
     """That local guidance was used, and how often it differs."""
-    own = len(_own_numbers(advice))
+    own = len(own_numbers(advice))
     more = SCREEN["local numbers"].format(n=own) if own else ""
     number = len(local.departures)
     return SCREEN["local"].format(title=local.title, n=number, more=more, all=doors.all)
-
-
-def _own_numbers(advice: Advice) -> list[str]:
-    """The key numbers that local guidance makes others."""
-    return [n.text for n in advice.calculations if n.key and n.text.startswith(LOCAL_MARK)]
 
 
 def _foot(base: Base, advice: Advice, doors: Doors) -> tuple[Para, ...]:
