@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from advisor.model.advice import LOCAL_MARK
 from advisor.model.conditions import Condition, InValues, Not
 from advisor.model.names import INCIDENT_KIND
 from advisor.words import CALL_IF
@@ -31,7 +32,10 @@ def response(session, advice, everything=False) -> list:
         for d in answer.do_not
         if not d.when and (everything or _of_this(base, d))
     ]
-    return [REAL, answer.incident.upper(), *calls, *never, *steps(session, advice, everything)]
+    own = [text for text in never if text.startswith(f"Never: {LOCAL_MARK}")]
+    built_in = [text for text in never if text not in own]
+    told = steps(session, advice, everything)
+    return [REAL, answer.incident.upper(), *calls, *built_in, *told, *own]
 
 
 def steps(session, advice, everything=False) -> list:

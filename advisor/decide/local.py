@@ -105,7 +105,9 @@ def _facts(built_in: Advice, advice: Advice, local: Local) -> tuple[FactTold, ..
     told = dict(held)
     for fact in advice.facts:
         old = held.get(fact.id)
-        if old is None or f"{fact.entity}.{fact.attribute}" in laid_down:
+        if old is None and fact.concluded and (local.figures or local.facts):
+            told[fact.id] = replace(fact, value=LOCAL_MARK + fact.value)  # by its own numbers
+        elif old is None or f"{fact.entity}.{fact.attribute}" in laid_down:
             told[fact.id] = fact
         elif fact.value != old.value and fact.concluded:
             behind = tuple(dict.fromkeys((*old.derivations, *fact.derivations)))

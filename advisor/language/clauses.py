@@ -12,9 +12,11 @@ from advisor.language.words import (
     ALL_OF,
     DOUBTERS,
     NEGATORS,
+    NUMBER_WORDS,
     QUESTION_STARTS,
     SEPARATORS,
     STATEMENT_STARTS,
+    WAYS,
 )
 
 
@@ -165,8 +167,17 @@ def _beaten(quantity, found) -> bool:
 
 
 def _only_a_word(scene, match) -> bool:
-    """'both' or 'neither' is a value only where just that was asked."""
-    alone = match.stems == 1 and scene.tokens[match.start].text in ALL_OF | NEGATORS
+    """'both', 'neither' or 'one each' is a value only where just that was asked, and what somebody
+    walks to is nothing that was named.
+    """
+    texts = {scene.tokens[i].text for i in range(match.start, match.end)}
+    before = tuple(t.text for t in scene.tokens[max(0, match.start - 3) : match.start])
+    if before and before[0] in WAYS and before[1:] in (("to", "the"), ("from", "the")):
+        return True  # '20 min walk to the van': where somebody goes
+    small = ALL_OF | NEGATORS
+    alone = texts <= small | NUMBER_WORDS.keys() or (
+        match.stems == 1 and scene.tokens[match.start].text in small
+    )
     return alone and not (
         scene.context.asked and any(s.key == scene.context.asked[1] for s in match.senses)
     )

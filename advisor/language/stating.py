@@ -8,14 +8,18 @@ from advisor.language.quantities import sequence_at
 from advisor.language.readings import canonical
 from advisor.language.words import HEDGES, NEGATORS, PARTLY, UNDONE, VAGUE_GOOD
 
+NEAR = 2  # words between two denials that undo each other
+
 
 def negated_at(clause, match) -> bool:
     """Whether a word of denial reaches the phrase: before it in the clause, or alone at the
     clause's end.
     """
-    return (
-        sum(n < match.start or n == clause.end - 1 for n in clause.negators) + match.denied
-    ) % 2 == 1
+    before = [n for n in clause.negators if n < match.start]
+    if len(before) > 1 and before[-1] - before[-2] > NEAR:
+        before = before[-1:]  # 'he is not out cold, just will not talk': each has its own
+    last = [n for n in clause.negators if n == clause.end - 1 and n not in before]
+    return (len(before) + len(last) + match.denied) % 2 == 1
 
 
 def contradicts(scene, target, attribute, value) -> bool:

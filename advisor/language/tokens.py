@@ -44,15 +44,18 @@ class Token(NamedTuple):
 def tokenise(line: str) -> list[Token]:
     """Tokens of a line.
 
-    Contractions come apart ("isn't" -> is, not); both parts then share one place.
+    Contractions come apart ("isn't" -> is, not); both parts then share one place. A lone n stands
+    for 'and', but behind a number for newtons.
     """
     line = plain(line)
     line = _HALF_DAY.sub(lambda m: m.group(1) + "m" + " " * (len(m.group()) - 2), line)
     line = _ANSWER.sub(lambda m: " " * len(m.group()), line)
-    tokens, last = [], -1
+    tokens: list[Token] = []
+    last = -1
     for match in _PIECE.finditer(line):
         start, end, glued = match.start(), match.end(), match.start() == last
-        for part in _parts(match.group()):
+        counted = bool(tokens) and tokens[-1].is_number and not line[end:].lstrip()[:1].isdecimal()
+        for part in (match.group(),) if match.group() == "n" and counted else _parts(match.group()):
             tokens.append(Token(part, stem(part), start, end, glued))
             glued = True
         last = end

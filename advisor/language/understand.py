@@ -22,6 +22,7 @@ from advisor.language.words import (
     CORRECTORS,
     HEDGES,
     HYPOTHETICALS,
+    LATER_HYPOTHETICALS,
     NO,
     POLITE,
     YES,
@@ -342,6 +343,9 @@ def _hypothetical(scene, clause, last) -> bool:
     """'suppose the helper stays below': all to the end of the sentence is only supposed."""
     at = _opening(scene, clause)
     length = sequence_at(scene.tokens, at, HYPOTHETICALS)
+    while not length and clause.question and at < clause.end:
+        at += 1
+        length = sequence_at(scene.tokens, at, LATER_HYPOTHETICALS)
     if not length:
         return False
     words = scene.words(clause.start, last.end)

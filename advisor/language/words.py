@@ -402,6 +402,10 @@ HYPOTHETICALS = (
     "say i",
     "say it",
     "say there",
+    "say the",
+    "say they",
+    "say my",
+    "say all",
     "imagine we",
     "imagine i",
     "imagine the",
@@ -427,6 +431,22 @@ HYPOTHETICALS = (
     "but what if",
     "and what if",
     "ok what if",
+)
+LATER_HYPOTHETICALS = (  # after the question that they belong to: 'would you still go if it were'
+    "if it were",
+    "if it was",
+    "if it is",
+    "if we were",
+    "if we had",
+    "if we took",
+    "if we take",
+    "if we went",
+    "if there were",
+    "if there was",
+    "if they were",
+    "if i were",
+    "if i was",
+    "if i took",
 )
 CORRECTORS = (
     "sorry",
@@ -506,6 +526,7 @@ UNKNOWN_ANSWERS = (
 )
 ALL_OF = _set("both all every each either neither")
 NEW_ONE = _set("another")
+WAYS = _set("walk walking drive driving back hike min mins minute minutes hour hours mile miles")
 ORDINALS = {
     "first": "first",
     "second": "second",

@@ -6,7 +6,7 @@ from advisor.facts.vocabulary import AT_THE_HEAD
 from advisor.model import names
 from advisor.papers.blocks import Bullets, Heading, Para, Sign, Table, cell, lines, shortened
 from advisor.papers.checks import check_lines
-from advisor.papers.outline import looking_ahead, sequence, worst_first
+from advisor.papers.outline import built_in, looking_ahead, sequence, worst_first
 from advisor.papers.response import part_blocks
 from advisor.words import ONE_ENGINE, SECTIONS, STANDINGS
 
@@ -75,13 +75,14 @@ def _first(advice):
     """The stops, what contradicts and what is to be done first, or else the questions that could
     still stop it; at the head also the checks.
     """
-    found = (*advice.stops, *advice.contradictions, *advice.first)
-    told = (f"{item.text} [{item.rule}]" for item in found)
-    items = lines(*(told if found else (q.text for q in advice.blocking)))
-    if not items and advice.moment == AT_THE_HEAD:
-        items = lines(*(line.text for line in check_lines(advice.checks)))
-    most = MOST_STOPS if advice.stops else MOST_OPEN
-    return [shortened(items, most, "… and {n} more in the rationale.", True)] if items else []
+    every = (*advice.stops, *advice.contradictions, *advice.first)
+    found = built_in(every)
+    told = [f"{item.text} [{item.rule}]" for item in found] or [q.text for q in advice.blocking]
+    if not told and advice.moment == AT_THE_HEAD:
+        told = [line.text for line in check_lines(advice.checks)]
+    own = [f"{item.text} [{item.rule}]" for item in every if item.local]
+    most, rest = MOST_STOPS if advice.stops else MOST_OPEN, "… and {n} more in the rationale."
+    return [shortened(lines(*texts), most, rest, True) for texts in (told, own) if texts]
 
 
 def _first_steps(response):

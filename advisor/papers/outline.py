@@ -4,9 +4,9 @@ outline, for every face and for the papers.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from advisor.decide.verdicts import VERDICTS
 from advisor.facts.vocabulary import AT_THE_HEAD
@@ -16,12 +16,12 @@ from advisor.model.advice import (
     CLEAR_AT_HOME,
     NOT_YET,
     Advice,
+    Item,
     KitVerdict,
     OnFile,
     Question,
     Response,
     Step,
-    Stop,
 )
 from advisor.papers.blocks import Bullets, Heading, Line, Paper, Para, lines, shortened
 from advisor.papers.checks import AT_A_TIME, CheckLine, check_lines
@@ -39,6 +39,7 @@ from advisor.words import (
     USUALLY,
 )
 
+I = TypeVar("I", bound="Item | Question")  # noqa: E741
 CLEARED = {CLEAR: "clear", CLEAR_AT_HOME: "clear at home"}  # the choice and its headline
 UNTITLED = "Advice for a ladder pitch"
 
@@ -145,7 +146,7 @@ def _in_the_way(advice: Advice, most: int | None, more: str) -> Iterator[tuple[s
     ):
         if items:
             yield name, Bullets(tuple(map(_reasoned, items)), True)
-    if advice.stops:
+    if built_in(advice.stops):
         return
     if advice.blocking and "plan" in advice.about:
         yield "find first", shortened(_questions(advice.blocking), most, more, True)
@@ -154,9 +155,18 @@ def _in_the_way(advice: Advice, most: int | None, more: str) -> Iterator[tuple[s
         yield "checks", shortened(map(_check, check_lines(advice.checks)), at_a_time, more)
 
 
-def leading(advice: Advice) -> tuple[Stop | Question, ...]:
-    """What stands in the way: the stops, else the questions that could each stop a plan."""
-    return advice.stops or (advice.blocking if "plan" in advice.about else ())
+def built_in(items: Iterable[I]) -> list[I]:
+    """The items that the built-in rules bring: those of local guidance stand beside what is told,
+    and take nothing from it.
+    """
+    return [item for item in items if not item.local]
+
+
+def leading(advice: Advice) -> tuple[Question, ...]:
+    """The questions that could each stop a plan, which stand first where nothing stops it yet."""
+    if built_in(advice.stops) or "plan" not in advice.about:
+        return ()
+    return advice.blocking
 
 
 def sequence(response: Response | None) -> Iterator[Part]:
@@ -219,7 +229,7 @@ def _kit(advice: Advice) -> list[tuple[str, Bullets]]:
 
 def _find(advice: Advice) -> Bullets:
     """The questions that were not told first."""
-    told = () if advice.stops else leading(advice)
+    told = leading(advice)
     return Bullets(tuple(_questions([q for q in advice.open_questions if q not in told])), True)
 
 
@@ -231,7 +241,7 @@ def _checks(advice: Advice) -> Bullets:
 
 def only_checks(advice: Advice) -> bool:
     """Whether at the head nothing but the checks is left open."""
-    left = advice.stops or advice.blocking
+    left = any((built_in(advice.stops), built_in(advice.blocking)))
     return bool(advice.checks) and advice.moment == AT_THE_HEAD and not left
 
 

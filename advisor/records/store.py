@@ -11,6 +11,7 @@ from __future__ import annotations
 import json
 import os
 import sqlite3
+import time
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import closing, contextmanager
 from dataclasses import replace
@@ -21,6 +22,7 @@ from advisor.records.entry import CARD, FIRST, Entry, New
 from advisor.user_data import folder
 
 WAIT = 30  # seconds that one writer waits for another
+AGAIN = 0.02  # seconds between two tries
 VERSION = 3  # of the tables; see MIGRATIONS
 FILE = "records.sqlite"
 LONGEST = 60  # characters of a mark
@@ -197,9 +199,24 @@ class Store:
             raise ValueError("its tables are of another program")
         # What is broken stays as it was found: it is only read.
         if version == 0 or (version < VERSION and not _fault(self.path, _all(db), None)):
-            db.execute("PRAGMA journal_mode = WAL")
+            _keep_a_log(db)
             _migrate(db)
         return db
+
+
+def _keep_a_log(db: sqlite3.Connection) -> None:
+    """Have the file write ahead to a log. Where two begin it at once SQLite turns one of them away
+    here without waiting, so that it is tried again.
+    """
+    until = time.monotonic() + WAIT
+    while True:
+        try:
+            db.execute("PRAGMA journal_mode = WAL")
+            return
+        except sqlite3.OperationalError:
+            if time.monotonic() > until:
+                raise
+            time.sleep(AGAIN)
 
 
 def _migrate(db: sqlite3.Connection) -> None:

@@ -52,8 +52,11 @@ def case_of(advisor: Advisor, card: Card) -> Case:
 
 
 def advice_on(advisor: Advisor, card: Card) -> Advice:
-    """The advice on a piece of kit as it stands on its card."""
-    return advisor.advise(case_of(advisor, card))
+    """The advice on a piece of kit as it stands on its card, by the built-in rules: what it comes
+    to is stated in a plan, where local guidance has its own say.
+    """
+    judge = advisor.built_in or advisor
+    return judge.advise(case_of(judge, card))
 
 
 def verdict(advice: Advice) -> str:
