@@ -147,6 +147,34 @@ def test_a_case_takes_its_cards_and_says_so(kit, tmp_path, capsys):
     assert again["decisions"] == advice["decisions"] and again["facts"] == advice["facts"]
 
 
+def test_a_card_is_judged_by_the_built_in_rules_also_under_local_guidance(kit, tmp_path, capsys):
+    """What local guidance lays down of a plan speaks of no piece of kit, and its verdicts are its
+    own, beside the plan's.
+    """
+    add_ladder(kit)
+    kit("examine", "L3", "--on", "2026-06-01", *EXAMINER, typed=SOUND)
+    trip, own = tmp_path / "trip.yaml", tmp_path / "own.yaml"
+    trip.write_text(
+        "based on: cases/group/two-leaders-sound.yaml\nwithout: [ladder main]\n"
+        "with: {ladder: L3}\n",
+        "utf-8",
+    )
+    own.write_text(
+        "local guidance: Our own\nissued by: A centre (invented)\ndate: 2026-03-01\n"
+        "facts: {leader: {authorised depth: 12 m}}\ntopic: Rules of our own\nabout: kit\n"
+        "rules:\n  - id: local.trick\n    title: A rule of our own\n    for: {l: ladder}\n"
+        "    if: {l.length: {at least: 1 m}}\n    then: {verdict: {on: l, give: retire}}\n"
+        "    because: The centre says so.\n    source: local-guidance\n"
+        "    status: read in the source\n    authority: local rule\n",
+        "utf-8",
+    )
+    options = ["--records", kit.file, "--on", "2026-06-02", "--format", "json"]
+    for more in ([], ["--local", str(own)]):
+        assert main(["advise", str(trip), *options, *more]) in (0, 3)
+        facts = {f["id"]: f for f in json.loads(capsys.readouterr().out)["facts"]}
+        assert facts["ladder L3.examined and passed"]["value"] == "yes", more
+
+
 def test_a_case_with_a_card_that_is_not_there_says_where(kit, tmp_path, capsys):
     file = tmp_path / "trip.yaml"
     file.write_text("with: {ladder: L8}\n", "utf-8")
