@@ -55,7 +55,7 @@ def _beside_local(
     plain = screen(base, built_in, width, doors)
     title, verdict, *rest = plain.blocks
     foot = len(_foot(base, built_in, doors))
-    told = blocks(advice, verdict.text, tuple(rest[: len(rest) - foot]), doors)
+    told = blocks(advice, verdict.text, tuple(rest[: len(rest) - foot]), doors, fitting(width))
     return Fitted((title, *told, *_foot(base, advice, doors)), plain.airy)
 
 

@@ -7,42 +7,54 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator
 
-from advisor.model.advice import LOCAL_MARK, Advice
+from advisor.decide.verdicts import VERDICTS
+from advisor.model.advice import CAUTIOUS, LOCAL_MARK, Advice
 from advisor.papers.blocks import Para
 from advisor.papers.one_screen.fit import Piece, Section
 from advisor.papers.outline import headline
 from advisor.words import SCREEN, Doors
 
 MOST, LEAST_EACH = 6, 1  # things that local guidance adds; of every sort at least so many
-LONG = 150  # letters of one of them
+BEFORE = 3  # of them stand before the built-in verdict where they make the first word graver
+ROWS = 2  # of one of them
 
 
-def blocks(advice: Advice, built_in: str, plain: tuple, doors: Doors) -> Iterator[object]:
+def blocks(
+    advice: Advice, built_in: str, plain: tuple, doors: Doors, width: int
+) -> Iterator[object]:
     """The blocks between title and foot: the verdict, what local guidance adds, and the blocks
     `plain` of the screen without it under its own verdict `built_in`.
     """
+    own = list(_own(advice, doors, ROWS * (width - 6)))
     graver = _is_graver(advice)
     yield Para(headline(advice) if graver else built_in, True)
-    own = Section(SCREEN["by local"], tuple(map(Piece, _own(advice, doors))), numbered=graver)
     if graver:
-        yield from own.blocks()
+        yield from _section(own[:BEFORE], numbered=True)
         yield Para(SCREEN["built in"].format(verdict=built_in), True)
+        own = own[BEFORE:]
     yield from plain
-    if not graver:
-        yield from own.blocks()
+    yield from _section(own, numbered=False)
+
+
+def _section(texts: list[str], numbered: bool) -> Iterator[object]:
+    yield from Section(SCREEN["by local"], tuple(map(Piece, texts)), numbered).blocks()
 
 
 def _is_graver(advice: Advice) -> bool:
-    """Whether local guidance makes the first word another."""
+    """Whether local guidance makes the first word a graver one. That it is not by ladder stays."""
     assert advice.local
     held = advice.local.built_in
     if "plan" in advice.about:
-        return advice.decisions["go"].choice != held.decisions["go"].choice
-    verdicts = [{(item.id, item.verdict) for item in a.items} for a in (held, advice)]
-    return not held.stops and bool(advice.stops or verdicts[1] - verdicts[0])
+        was, is_ = held.decisions["go"].choice or "", advice.decisions["go"].choice or ""
+        return was in CAUTIOUS and is_ != was
+    return not held.stops and bool(advice.stops or _worst(advice) > _worst(held))
 
 
-def _own(advice: Advice, doors: Doors) -> Iterator[str]:
+def _worst(advice: Advice) -> int:
+    return max((VERDICTS.index(item.verdict) for item in advice.items), default=-1)
+
+
+def _own(advice: Advice, doors: Doors, letters: int) -> Iterator[str]:
     """What local guidance adds, the gravest sort first, each cut short; of a crowd the first, and
     how many more there are.
     """
@@ -52,7 +64,7 @@ def _own(advice: Advice, doors: Doors) -> Iterator[str]:
         shown[n] = min(len(texts), max(shown[n], MOST - sum(shown) + shown[n]))
     for texts, number in zip(sorts, shown):
         for text in texts[:number]:
-            yield textwrap.shorten(text, LONG, placeholder=" …")
+            yield textwrap.shorten(text, letters, placeholder=" …")
     left = sum(map(len, sorts)) - sum(shown)
     if left:
         yield SCREEN["more local"].format(n=left, all=doors.all)
