@@ -167,3 +167,10 @@ def test_a_file_that_cannot_be_read_is_told_in_a_sentence(door, case, tmp_path, 
     error = capsys.readouterr().err
     assert "none.yaml" in error and error.count("\n") == 1
     assert not (tmp_path / "x.md").exists()
+
+
+def test_a_second_file_is_refused(tmp_path, capsys):
+    files = [str(tmp_path / name) for name in ("a.yaml", "b.yaml")]
+    with pytest.raises(SystemExit) as ended:
+        main(["advise", "arrival-left", "--local", files[0], "--local", files[1]])
+    assert ended.value.code == 2 and "one file is laid over" in capsys.readouterr().err
