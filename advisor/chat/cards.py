@@ -83,7 +83,9 @@ def _take(session, named) -> list:
         return []
     _forget(session, [one.mark for one in named])
     try:
-        laid, told = session.desk.cards.taken(named)
+        where = session.desk.layout.apart.where
+        used = {name for (name, key), raw in session.said.items() if (key, raw) == (where, "yes")}
+        laid, told = session.desk.cards.taken(named, used=used)
     except Faults as error:
         return [fault.message for fault in error.faults]
     facts = []

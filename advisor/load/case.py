@@ -21,7 +21,7 @@ from advisor.model.base import Base
 from advisor.model.names import INCIDENT_KIND
 
 # What the cards that a document names come to: facts, and what is told of them.
-Cards: TypeAlias = "Callable[[Document], tuple[Laid, OnFile]]"
+Cards: TypeAlias = "Callable[[Document, Laid], tuple[Laid, OnFile]]"
 
 NAME = re.compile(
     r"[^\x00-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufeff\ufffe\uffff]{1,60}\Z"
@@ -112,7 +112,7 @@ def _with_cards(document: Document, laid: Laid, cards: Cards | None) -> tuple[La
     if cards is None:
         text = "this command looks at no cards; 'advise' and 'export' do."
         raise Faults([Fault(document.place(("with",)), text)])
-    below, told = cards(document)
+    below, told = cards(document, laid)
     return laid.over(below), told
 
 

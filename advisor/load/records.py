@@ -40,6 +40,17 @@ class Event:
 
 
 @dataclass(frozen=True)
+class Apart:
+    """Of which things a place tells how far two are apart; the yes of a plan that uses one, and the
+    fact that the distance of the two used is.
+    """
+
+    between: str
+    where: str
+    gives: str
+
+
+@dataclass(frozen=True)
 class Point:
     """One point of an examination: the part, what is to be seen, and the finding it would be."""
 
@@ -51,13 +62,14 @@ class Point:
 @dataclass(frozen=True)
 class Layout:
     """kinds: kind of card -> kinds of things its facts are of; also: type of kit -> the same;
-    in_lists: type of kit or kind of card -> the facts that a list tells; usual: the facts of usual
-    practice; columns: what columns of a sheet are called; since: fact ->
-    the date it is counted from; dates: names of the dates of a card; events and walks by name.
+    apart: see Apart; in_lists: type of kit or kind of card -> the facts that a list tells; usual:
+    the facts of usual practice; columns: what columns of a sheet are called; since: fact -> the
+    date it is counted from; dates: names of the dates of a card; events and walks by name.
     """
 
     kinds: Mapping[str, tuple[str, ...]]
     also: Mapping[str, tuple[str, ...]]
+    apart: Apart
     in_lists: Mapping[str, tuple[str, ...]]
     usual: tuple[str, ...]
     columns: Mapping[str, tuple[str, ...]]
@@ -100,6 +112,7 @@ def read_records(
     return Layout(
         {kind: tuple(things) for kind, things in data["cards"].items()},
         {type_: tuple(things) for type_, things in data["also"].items()},
+        Apart(**data["apart"]),
         {kind: tuple(keys) for kind, keys in data["in lists"].items()},
         tuple(data["usual practice"]),
         {name: tuple(words) for name, words in data["columns"].items()},
@@ -143,6 +156,9 @@ def _unknown(document: Document, vocabulary: Vocabulary) -> Iterator[Fault]:
         yield from _not_in(document, ("cards", kind), things, kinds)
     for type_, things in data["also"].items():
         yield from _not_in(document, ("also", type_), things, kinds)
+    yield from _not_in(document, ("apart", "between"), [data["apart"]["between"]], kinds)
+    for word in ("where", "gives"):
+        yield from _not_in(document, ("apart", word), [data["apart"][word]], keys)
     for kind, told in data["in lists"].items():
         yield from _not_in(document, ("in lists", kind), told, keys)
     for section in ("also", "walk"):

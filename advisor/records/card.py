@@ -42,7 +42,9 @@ class Expired:
 
 @dataclass(frozen=True)
 class Card:
-    """A card at a date. `facts` and `expired` by (thing, key), the thing as the card names it."""
+    """A card at a date. `facts` and `expired` by (thing, key), the thing as the card names it;
+    `apart`: how far two things are apart, by 'one to other'.
+    """
 
     mark: str
     kind: str
@@ -52,6 +54,7 @@ class Card:
     dates: Mapping[str, Entry] = field(default_factory=dict)
     findings: tuple[Entry, ...] = ()
     entries: tuple[Entry, ...] = ()
+    apart: Mapping[str, Held] = field(default_factory=dict)
 
     @property
     def type(self) -> str:
@@ -102,6 +105,7 @@ def card_at(
         making.dates,
         tuple(making.findings),
         tuple(told),
+        making.apart,
     )
 
 
@@ -114,6 +118,7 @@ class _Making:
         self.expired: dict[tuple[str, str], Expired] = {}
         self.dates: dict[str, Entry] = {}  # by the name of the date, the entry that says it
         self.findings: list[Entry] = []
+        self.apart: dict[str, Held] = {}
         self.things = set[str]()
         self.good = dict[str, set[tuple[str, str]]]()  # what can end, by how long it stands
 
@@ -125,6 +130,8 @@ class _Making:
         if event:
             self._happened(event, entry)
         self.dates.update(dict.fromkeys(entry.body.get("dates", {}), entry))
+        for pair, raw in entry.body.get("apart", {}).items():
+            self.apart[pair] = Held(str(raw), entry.on, entry)
         for name, raw in entry.body.get("facts", {}).items():
             thing, _, short = name.rpartition(".")
             split = self.vocabulary.split(thing)

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from advisor.advise import Advisor
 
 LADDER = "ladder"  # a type of kit with facts of its own
-KIT = "kit"
+KIT, PLACE = "kit", "place"
 
 
 @dataclass(frozen=True)
@@ -170,8 +170,13 @@ class Desk:
 
     def _told(self, kind: str, type_: str, facts: Mapping[str, str]) -> dict[str, object]:
         """The facts of a body, each under its full name; raises Faults."""
-        told, faults = dict[str, str](), list[Fault]()
+        told, apart, faults = dict[str, str](), dict[str, str](), list[Fault]()
         for name, raw in facts.items():
+            pair = self.pair(kind, name)
+            if pair:
+                faults += self._not_apart(name, raw)
+                apart[pair] = raw
+                continue
             found = list(self._named(kind, type_, name))
             if not found:
                 near = did_you_mean(name, self._may_stand(kind, type_))
@@ -184,7 +189,19 @@ class Desk:
                 told[full] = raw
         if faults:
             raise Faults(faults)
-        return {"facts": told} if told else {}
+        return {word: those for word, those in (("facts", told), ("apart", apart)) if those}
+
+    def pair(self, kind: str, name: str) -> str:
+        """'one to other' where a name tells how far two things of a place are apart; else ''."""
+        between = self.layout.apart.between
+        parts = [part.strip().removeprefix(f"{between} ") for part in name.split(" to ")]
+        told = kind == PLACE and len(parts) == 2 and all(parts) and "." not in name
+        return " to ".join(sorted(parts)) if told else ""
+
+    def _not_apart(self, name: str, raw: str) -> list[Fault]:
+        attribute = self.advisor.base.vocabulary.by_key[self.layout.apart.gives]
+        message = read_fact(attribute, attribute.entity, raw, {}, "card", Place(name))[1]
+        return [Fault(Place(name), message)] if message else []
 
     def _named(self, kind: str, type_: str, name: str) -> Iterable[tuple[str, str, Attribute]]:
         """(full name, thing, attribute) of what a name means on a card of a kind."""

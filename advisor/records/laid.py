@@ -8,7 +8,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 
@@ -69,15 +69,25 @@ class Cards:
             raise Faults([fault])
         return card_at(self.store.entries(mark, up_to), self.on, self.layout, self.vocabulary)
 
-    def of(self, document: Document) -> tuple[Laid, OnFile]:
-        """What the cards named by a case say, and what is told of them; raises Faults for a card
-        that is not there.
+    def of(self, document: Document, given: Laid) -> tuple[Laid, OnFile]:
+        """What the cards named by a case say under what is `given`, and what is told of them;
+        raises Faults for a card that is not there.
         """
         named, as_of = self._named(document)
-        return self.taken(named, as_of)
+        kind, _, name = self.layout.apart.where.partition(".")
+        used = {
+            thing
+            for thing, told in given.things.items()
+            if thing.startswith(f"{kind} ") and name in told.facts and told.facts[name].raw == "yes"
+        }
+        return self.taken(named, as_of, used)
 
-    def taken(self, named: Iterable[Named], as_of: Entry | None = None) -> tuple[Laid, OnFile]:
-        """What these cards say, as of an entry or as they stand."""
+    def taken(
+        self, named: Iterable[Named], as_of: Entry | None = None, used: Collection[str] = ()
+    ) -> tuple[Laid, OnFile]:
+        """What these cards say, as of an entry or as they stand; `used`: the things of which just
+        two may be used, so that how far they are apart is a fact of the plan.
+        """
         laid, expired, cards = Laid(), list[str](), list[str]()
         usual, pieces = list[str](), list[Piece]()
         for one in named:
@@ -85,6 +95,7 @@ class Cards:
             if card is None or card.kind != ROLES[one.role]:
                 raise Faults([self._no_card(one, card)])
             laid = Laid(_things(one, card, self._passed(one, card))).over(laid)
+            laid = Laid(self._between(one, card, used)).over(laid)
             expired += _told(one, card)
             cards.append(f"{one.role} {one.mark}")
             if one.role == "practice":
@@ -100,6 +111,16 @@ class Cards:
             pieces=tuple(pieces),
         )
         return laid, told
+
+    def _between(self, named: Named, card: Card, used: Collection[str]) -> dict[str, Thing]:
+        """How far the two that are used are apart."""
+        apart, things = self.layout.apart, dict[str, Thing]()
+        pair = " to ".join(sorted(name.removeprefix(f"{apart.between} ") for name in used))
+        held = card.apart.get(pair) if len(used) == 2 else None
+        if held:
+            entity = apart.gives.partition(".")[0]
+            _put(things, entity, apart.gives, held.raw, _said_by(held), named.place)
+        return things
 
     def role_of(self, card: Card) -> str:
         """What a plan takes a card for; '' for kit that no plan names by itself."""

@@ -47,7 +47,7 @@ def desk(options: Namespace, advisor: Advisor, *, writes: bool = False) -> Desk:
 def cards(options: Namespace, advisor: Advisor) -> Cards:
     """What looks up the cards that a case names, only once one does."""
 
-    def of(document: Document) -> tuple[Laid, OnFile]:
-        return desk(options, advisor).cards.of(document)
+    def of(document: Document, given: Laid) -> tuple[Laid, OnFile]:
+        return desk(options, advisor).cards.of(document, given)
 
     return of

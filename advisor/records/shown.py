@@ -34,6 +34,7 @@ def card_lines(card: Card, verdict: str = "") -> list[str]:
     lines += [_last_examined(card.dates[EXAMINED])] if EXAMINED in card.dates else []
     for (thing, key), held in sorted(card.facts.items()):
         lines.append(f"  {_called(thing, key)}: {held.raw} ({_since(held)})")
+    lines += [f"  {pair}: {held.raw} apart ({_since(held)})" for pair, held in card.apart.items()]
     for (thing, key), gone in sorted(card.expired.items()):
         lines.append(
             f"  {_called(thing, key)}: NOT KNOWN any more; {gone.held.raw} until"
@@ -76,6 +77,7 @@ def entry_line(entry: Entry, says: str = "") -> str:
         told.get(entry.what, says or entry.what),
         *(f"{name} {raw}" for name, raw in body.get("dates", {}).items()),
         *(f"{name} {raw}" for name, raw in body.get("facts", {}).items()),
+        *(f"{pair} {raw} apart" for pair, raw in body.get("apart", {}).items()),
         *(f"found: {found_words(f)}" for f in body.get("findings", ())),
         *(
             f"{name}: {body[name]}"

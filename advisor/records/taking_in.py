@@ -60,6 +60,8 @@ def meaning(heading: str, kind: str, desk: Desk, said: Mapping[str, str]) -> str
 def _fact(heading: str, kind: str, desk: Desk) -> str:
     """The fact that a heading names, whatever its case and with the unit left out; or ''."""
     named = UNIT.sub("", heading.strip())
+    if desk.pair(kind, named):
+        return named
     return next((n for n in (named, named.lower()) if _is_fact(n, kind, desk)), "")
 
 

@@ -190,6 +190,33 @@ def test_places_and_practice_come_from_a_case(kit, capsys):
     assert code == 0 and "lifeline.way" in said and "depth" not in said
 
 
+@pytest.mark.parametrize(
+    "used, spacing", [("left middle", "0.45 m"), ("middle right", "0.8 m"), ("left right", ""),
+                      ("left middle right", "")],
+)  # fmt: skip
+def test_how_far_two_anchors_are_apart_counts_for_the_two_that_are_used(
+    kit, tmp_path, capsys, used, spacing
+):
+    code, said = kit("add", "shaft", "--fact", "left to middle=0.45 m", "--fact",
+                     "anchor right to anchor middle=0.8 m", "--on", "2026-01-05",
+                     command="place")  # fmt: skip
+    assert code == 0 and "middle to right 0.8 m apart" in " ".join(said.split())
+    assert "left to middle: 0.45 m apart" in kit("show", "shaft", command="place")[1]
+    file = tmp_path / "trip.yaml"
+    given = {f"anchor {name}": {"kind": "resin bolt"} for name in ("left", "middle", "right")}
+    for name in used.split():
+        given[f"anchor {name}"]["in lifeline"] = "yes"
+    file.write_text(yaml.safe_dump({"with": {"place": "shaft"}, "given": given}), "utf-8")
+    main(["advise", str(file), "--records", kit.file, "--on", "2026-01-06", "--format", "json"])
+    facts = {f["id"]: f["value"] for f in json.loads(capsys.readouterr().out)["facts"]}
+    assert facts.get("pitch head.leg spacing", "") == spacing
+
+
+def test_a_distance_that_is_none_is_refused(kit):
+    code, said = kit("add", "shaft", "--fact", "left to right=far", command="place")
+    assert code == 2 and "left to right" in said and "m" in said
+
+
 def test_lent_and_back_are_noted_with_whom_and_how(kit):
     add_ladder(kit)
     code, said = kit("lend", "L3", "--to", "a club", "--on", "2026-06-02", "--by", "ab")
