@@ -16,12 +16,12 @@ from advisor.records.shown import RETIRED, due, standing_of
 PAGE = """<!doctype html>
 <html lang="en"><meta charset="utf-8"><title>Labels</title>
 <style>
-body {{ font: 11pt/1.25 sans-serif; margin: 10mm; display: flex; flex-wrap: wrap; gap: 4mm }}
+body {{ font: 9.5pt/1.2 sans-serif; margin: 10mm; display: flex; flex-wrap: wrap; gap: 4mm }}
 section {{ width: 58mm; height: 30mm; border: .3mm solid #000; padding: 2mm; display: flex;
-  gap: 3mm; overflow: hidden; break-inside: avoid; box-sizing: border-box }}
+  gap: 2mm; overflow: hidden; break-inside: avoid; box-sizing: border-box }}
 section.out {{ border-width: 1.2mm }}
 h2 {{ font-size: 15pt; margin: 0; overflow-wrap: anywhere }} p {{ margin: .6mm 0 0 }}
-svg {{ width: 24mm; height: 24mm; flex: none }}
+svg {{ width: 22mm; height: 22mm; flex: none }}
 </style>
 {labels}
 </html>
@@ -56,5 +56,7 @@ def code_of(mark: str) -> str:
     import segno
 
     drawn = io.BytesIO()
-    segno.make(mark, error="m", micro=False).save(drawn, kind="svg", xmldecl=False, svgns=False)
+    segno.make(mark, error="m", micro=False).save(
+        drawn, kind="svg", xmldecl=False, svgns=False, omitsize=True
+    )
     return drawn.getvalue().decode()
