@@ -70,7 +70,7 @@ def check(raw: bytes):
     sane(*run(["advise", "-", "--format", "json"], raw))
 
 
-@settings(max_examples=examples(150), **SETTINGS)
+@settings(max_examples=examples(75, 6), **SETTINGS)
 @given(
     st.one_of(
         st.text().map(str.encode if False else lambda t: t.encode("utf-8", "surrogatepass")),
@@ -113,7 +113,7 @@ def mutations(draw):
     return text
 
 
-@settings(max_examples=examples(300), **SETTINGS)
+@settings(max_examples=examples(150, 6), **SETTINGS)
 @given(mutations())
 def test_any_mutation_of_a_worked_case(text):
     check(text.encode("utf-8", "surrogatepass"))
@@ -167,7 +167,7 @@ def misfits(draw):
     return given_
 
 
-@settings(max_examples=examples(300), **SETTINGS)
+@settings(max_examples=examples(150, 6), **SETTINGS)
 @given(misfits())
 def test_any_value_for_any_attribute(facts):
     check(json.dumps({"given": facts}).encode())

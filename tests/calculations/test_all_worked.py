@@ -18,8 +18,10 @@ IDS = [c.id for c in program().base.calculations]
 @cache
 def results() -> frozenset:
     """The ids of all calculations that gave a result in some shipped case."""
-    found = set()
-    for name in every_case():
+    found: set[str] = set()
+    for name in sorted(every_case(), key=lambda name: not name.startswith("numbers/")):
+        if found >= set(IDS):
+            break
         case = program().read(find_folder("cases") / f"{name}.yaml")
         found |= {w.calculation.id for w in program().run(case)[0].worked if w.low is not None}
     return frozenset(found)

@@ -40,7 +40,7 @@ def both(base, pair, oracle, rng):
     return ours, oracle.fired(atoms, chosen, found)
 
 
-@pytest.mark.parametrize("chunk", sampled(range(6), 1, None))
+@pytest.mark.parametrize("chunk", sampled(range(6), 1, 4))
 def test_random_rule_bases(chunk):
     seen = Counter()
     for seed in range(50_000 + chunk * BASES, 50_000 + (chunk + 1) * BASES):
@@ -64,7 +64,7 @@ def own():
 
 
 @not_quick
-@pytest.mark.parametrize("seed", sampled(range(60_000, 60_030), 2, 14))
+@pytest.mark.parametrize("seed", sampled(range(60_000, 60_030), 2, 8))
 def test_real_rules_on_random_facts(own, seed):
     base, pair, oracle = own
     outcome_ = real.outcome(pair, seed)
