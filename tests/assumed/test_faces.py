@@ -6,12 +6,14 @@ import re
 import zipfile
 
 import pytest
+from depth import not_quick
 from jsonschema import Draft202012Validator
 
 from advisor.advise import Advisor
 from advisor.cli import main
 from advisor.load.schema import schema
 
+pytestmark = not_quick
 GIVEN = """case: Looking ahead
 about: [plan]
 based on: cases/group/two-leaders-sound.yaml

@@ -205,6 +205,7 @@ def test_hostile_answers_do_no_harm(monkeypatch, capsys, tmp_path):
     )
 
 
+@not_quick
 def test_ctrl_c_keeps_the_sheet(monkeypatch, capsys, tmp_path):
     answers = iter([*enters(case_named("arriving from the left")), "go on", "sound", ""])
 

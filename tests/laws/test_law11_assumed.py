@@ -7,7 +7,7 @@ from functools import cache
 from random import Random
 
 import pytest
-from depth import examples
+from depth import examples, not_quick
 from facts_strategy import copy, state, told
 from sound_plans import advised, at_home, attribute, name, sound_plans, values
 
@@ -82,6 +82,7 @@ def loosened(without, ahead):
     return found + (["response"] if without.response not in (None, ahead.response) else [])
 
 
+@not_quick
 def test_what_is_assumed_clears_nothing():
     taken = 0
     for seed in SETS:

@@ -7,12 +7,14 @@ import re
 
 import pytest
 import yaml
+from depth import not_quick
 from worked import program
 
 from advisor.cli import main
 from advisor.load.case import read_case
 from advisor.papers.outline import worst_first
 
+pytestmark = not_quick
 WORKBOOK = "cases/club/rook-valley-club.xlsx"
 COURSE = ("--competence", "the club's kit course")
 TWENTY = [*(f"L{n}" for n in range(1, 7)), *(f"R{n}" for n in range(1, 5)),

@@ -10,12 +10,14 @@ from contextlib import closing
 
 import pytest
 import yaml
+from depth import not_quick
 from desks import LADDER
 from worked import program
 
 from advisor.cli import main
 from advisor.load.case import read_case
 
+pytestmark = not_quick
 EXAMINER = ("--by", "cd", "--competence", "kit course")
 SOUND = "\n" * 10
 BROKEN = "\n\n\nbroken wire, count 2\n\n" + "\n" * 7

@@ -9,6 +9,7 @@ import zipfile
 from datetime import date
 
 import pytest
+from depth import not_quick
 from desks import LADDER
 from icalendar import Calendar
 from openpyxl import Workbook, load_workbook
@@ -19,6 +20,7 @@ from zxingcpp import read_barcodes
 from advisor.cli import main
 from advisor.records.labels import code_of
 
+pytestmark = not_quick
 HEADINGS = ["Tag", "Item", "Made", "Last inspected", "length", "rating", "examination interval"]
 GOOD = ["L1", "ladder", "March 2024", "1/6/2026", "12 m", "2 kN", "6 month"]
 
