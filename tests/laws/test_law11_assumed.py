@@ -17,6 +17,7 @@ from advisor.facts.values import ASSUMED
 from advisor.load.folder import find_folder
 from advisor.model.advice import BLOCKING, CAUTIOUS
 
+pytestmark = not_quick
 SETS = [*range(examples(6, 340))]
 STANDINGS = ("firm", "firm, if the checks hold", "provisional", "refer", "stop")
 
@@ -82,7 +83,6 @@ def loosened(without, ahead):
     return found + (["response"] if without.response not in (None, ahead.response) else [])
 
 
-@not_quick
 def test_what_is_assumed_clears_nothing():
     taken = 0
     for seed in SETS:
