@@ -16,7 +16,7 @@ from advisor.facts.values import ASSUMED, Assumed, as_assumed
 from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
 from advisor.faults import Fault, Faults, Place
 from advisor.load.tree import UNSHOWABLE
-from advisor.model.advice import OnFile, Piece
+from advisor.model.advice import OnFile, PieceOnCard
 from advisor.user_data import folder
 
 FORM = 1
@@ -101,9 +101,9 @@ def _data(session) -> dict:
     }
 
 
-def _piece(row) -> Piece:
+def _piece(row) -> PieceOnCard:
     told = {name: str(row[name]) for name in ("entity", "mark", "type", "by")}
-    return Piece(days={str(n): str(d) for n, d in row["days"].items()}, **told)
+    return PieceOnCard(days={str(n): str(d) for n, d in row["days"].items()}, **told)
 
 
 def _rows(said) -> list:

@@ -526,7 +526,7 @@ UNKNOWN_ANSWERS = (
 )
 ALL_OF = _set("both all every each either neither")
 NEW_ONE = _set("another")
-WAYS = _set("walk walking drive driving back hike min mins minute minutes hour hours mile miles")
+WAYS = _set("walk walking drive driving hike min mins minute minutes hour hours mile miles")
 ORDINALS = {
     "first": "first",
     "second": "second",

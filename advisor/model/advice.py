@@ -432,7 +432,7 @@ class LocalUsed(Record):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Piece(Record):
+class PieceOnCard(Record):
     """What identifies a piece of kit on its card: its mark and its days, by name, as dates of ISO
     8601; `by`: who examined it last, '' where nobody said.
     """
@@ -454,7 +454,7 @@ class OnFile(Record):
     expired: tuple[str, ...]
     as_of: str
     usual: tuple[str, ...] = field(default=(), metadata=LEFT_OUT_WHEN_EMPTY)
-    pieces: tuple[Piece, ...] = field(default=(), metadata=LEFT_OUT_WHEN_EMPTY)
+    pieces: tuple[PieceOnCard, ...] = field(default=(), metadata=LEFT_OUT_WHEN_EMPTY)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -192,10 +192,14 @@ class Desk:
         return {word: those for word, those in (("facts", told), ("apart", apart)) if those}
 
     def pair(self, kind: str, name: str) -> str:
-        """'one to other' where a name tells how far two things of a place are apart; else ''."""
+        """'one to other' where a name, which is no fact's, tells how far two things of a place are
+        apart; else ''.
+        """
+        if kind != PLACE or any(self._named(kind, "", name)):
+            return ""
         between = self.layout.apart.between
         parts = [part.strip().removeprefix(f"{between} ") for part in name.split(" to ")]
-        told = kind == PLACE and len(parts) == 2 and all(parts) and "." not in name
+        told = len(parts) == 2 and all(parts) and "." not in name
         return " to ".join(sorted(parts)) if told else ""
 
     def _not_apart(self, name: str, raw: str) -> list[Fault]:

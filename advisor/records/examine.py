@@ -79,8 +79,9 @@ def _finding(
     if what == "no" and point.finding:
         what = point.finding
     meant = _meant(what.lower(), point.part, words)
-    if len(meant) > 1:
-        return f"'{what}' may be {' or '.join(meant)}: which?"
+    like = meant or [value for value in words.values if f" {what.lower()} " in f" {value} "]
+    if len(meant) != 1 and like:
+        return f"'{what}' may be {' or '.join(like)}: which?"
     if not meant:
         near = did_you_mean(what, words.values)
         return f"'{what}' is no finding known here.{near} What is it?"
@@ -97,8 +98,8 @@ def _finding(
 
 
 def _meant(said: str, part: str, words: Attribute) -> list[str]:
-    """The findings that words may mean: one of that name, else those of which people say so, at
-    this part first, else those in whose names the words stand.
+    """The findings that words mean: one of that name, else those of which people say so, at this
+    part first.
     """
     if said in words.values:
         return [said]
@@ -106,7 +107,7 @@ def _meant(said: str, part: str, words: Attribute) -> list[str]:
         found = [value for value, phrases in words.value_phrases.items() if told in phrases]
         if found:
             return found
-    return [value for value in words.values if f" {said} " in f" {value} "]
+    return []
 
 
 def _measure(part: str, vocabulary: Vocabulary) -> Attribute | None:

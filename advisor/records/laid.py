@@ -17,7 +17,7 @@ from advisor.faults import Fault, Faults, Place, did_you_mean
 from advisor.load.based_on import Laid, Said, Thing
 from advisor.load.records import Layout
 from advisor.load.tree import Document
-from advisor.model.advice import OnFile, Piece
+from advisor.model.advice import OnFile, PieceOnCard
 from advisor.records.card import EXAMINED, Card, Held, card_at
 from advisor.records.entry import Entry
 from advisor.records.shown import due
@@ -89,7 +89,7 @@ class Cards:
         two may be used, so that how far they are apart is a fact of the plan.
         """
         laid, expired, cards = Laid(), list[str](), list[str]()
-        usual, pieces = list[str](), list[Piece]()
+        usual, pieces = list[str](), list[PieceOnCard]()
         for one in named:
             card = self.card(one.mark, as_of.number if as_of else 0)
             if card is None or card.kind != ROLES[one.role]:
@@ -218,7 +218,7 @@ def usually(card: Card) -> list[str]:
     return [f"{thing} {key.partition('.')[2]}: {held.raw}" for (thing, key), held in told]
 
 
-def _piece(named: Named, card: Card) -> Piece:
+def _piece(named: Named, card: Card) -> PieceOnCard:
     """What identifies a piece on its card."""
     days = {
         name: entry.on if name == EXAMINED else str(entry.body["dates"][name])
@@ -230,7 +230,7 @@ def _piece(named: Named, card: Card) -> Piece:
     who = (last.by, str(last.body.get("competence", ""))) if last else ()
     entity = _thing(named, named.role)
     by = ", ".join(filter(None, who))
-    return Piece(entity=entity, mark=card.mark, type=card.type, days=days, by=by)
+    return PieceOnCard(entity=entity, mark=card.mark, type=card.type, days=days, by=by)
 
 
 def facts_of(card: Card) -> Iterator[tuple[str, str, str]]:

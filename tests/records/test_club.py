@@ -134,3 +134,9 @@ def test_its_whole_history_fits_on_a_page(club):
                   "came back muddy", "found: broken wire, side wire, count 2", "verdict: retire",
                   "set aside", "retired; reason: two broken wires; disposal: cut up"):  # fmt: skip
         assert words in said, words
+
+
+def test_a_word_that_only_stands_in_a_finding_is_asked_about(club):
+    typed = "\nlink\nodd link\n\n" + "\n" * 9
+    said = club("kit", "examine", "L1", "--by", "CD", *COURSE, "--on", "2026-09-12", typed=typed)[1]
+    assert "'link' may be odd link: which?" in said

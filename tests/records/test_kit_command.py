@@ -214,6 +214,11 @@ def test_how_far_two_anchors_are_apart_counts_for_the_two_that_are_used(
     assert facts.get("pitch head.leg spacing", "") == spacing
 
 
+def test_a_fact_with_to_in_its_name_is_no_distance(kit):
+    code, said = kit("add", "shaft", "--fact", "hours to help=2 h", command="place")
+    assert code == 0 and "site.hours to help 2 h" in said and "apart" not in said
+
+
 def test_a_distance_that_is_none_is_refused(kit):
     code, said = kit("add", "shaft", "--fact", "left to right=far", command="place")
     assert code == 2 and "left to right" in said and "m" in said
