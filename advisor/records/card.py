@@ -42,29 +42,21 @@ class Expired:
 
 @dataclass(frozen=True)
 class Card:
-    """A card at a date. `facts` and `expired` by (thing, key), the thing as the card names it;
-    `apart`: how far two things are apart, by 'one to other'.
+    """A card at a date. `type`: what a piece of kit is, a ladder, a rope …, '' for what is no kit;
+    `final`: the entry after which nothing happens to it any more; `facts` and `expired` by (thing,
+    key), the thing as the card names it; `apart`: how far two things are apart, by 'one to other'.
     """
 
     mark: str
     kind: str
     on: date
+    type: str = ""
+    final: Entry | None = None
     facts: Mapping[tuple[str, str], Held] = field(default_factory=dict)
     expired: Mapping[tuple[str, str], Expired] = field(default_factory=dict)
     dates: Mapping[str, Entry] = field(default_factory=dict)
     findings: tuple[Entry, ...] = ()
-    entries: tuple[Entry, ...] = ()
     apart: Mapping[str, Held] = field(default_factory=dict)
-
-    @property
-    def type(self) -> str:
-        """What a piece of kit is: a ladder, a rope …; '' for what is no kit."""
-        return next((str(e.body["type"]) for e in self.entries if "type" in e.body), "")
-
-    def final(self, layout: Layout) -> Entry | None:
-        """The entry after which nothing happens to it any more."""
-        ends = (e for e in self.entries if e.what in layout.events and layout.events[e.what].final)
-        return next(ends, None)
 
     def value(self, key: str) -> str:
         """A fact of the card as it was said, '' where it is not known."""
@@ -89,31 +81,24 @@ def card_at(
 ) -> Card | None:
     """The card that its entries make at a date; None where there is none yet."""
     told = [e for e in standing(entries) if e.on <= on.isoformat()]
-    kind = next((str(e.body["kind"]) for e in told if e.what == CARD), "")
-    if not kind:
-        return None
-    making = _Making(layout, vocabulary)
-    for entry in told:
+    return making_of(told, layout, vocabulary).card(on)
+
+
+def making_of(entries: Iterable[Entry], layout: Layout, vocabulary: Vocabulary) -> Making:
+    """What entries that stand, in the order of their days, come to."""
+    making = Making(layout, vocabulary)
+    for entry in entries:
         making.take(entry)
-    making.age(on)
-    return Card(
-        told[0].card,
-        kind,
-        on,
-        making.facts,
-        making.expired,
-        making.dates,
-        tuple(making.findings),
-        tuple(told),
-        making.apart,
-    )
+    return making
 
 
-class _Making:
+class Making:
     """A card while its entries are taken, one day after the other."""
 
     def __init__(self, layout: Layout, vocabulary: Vocabulary) -> None:
         self.layout, self.vocabulary = layout, vocabulary
+        self.mark = self.kind = self.type = ""
+        self.final: Entry | None = None
         self.facts: dict[tuple[str, str], Held] = {}
         self.expired: dict[tuple[str, str], Expired] = {}
         self.dates: dict[str, Entry] = {}  # by the name of the date, the entry that says it
@@ -122,9 +107,33 @@ class _Making:
         self.things = set[str]()
         self.good = dict[str, set[tuple[str, str]]]()  # what can end, by how long it stands
 
+    def card(self, on: date) -> Card | None:
+        """The card at a date that is none before the entries'; None where none was begun. It takes
+        no entry after this.
+        """
+        if not self.kind:
+            return None
+        self._age(on)
+        return Card(
+            self.mark,
+            self.kind,
+            on,
+            self.type,
+            self.final,
+            self.facts,
+            self.expired,
+            self.dates,
+            tuple(self.findings),
+            self.apart,
+        )
+
     def take(self, entry: Entry) -> None:
         """What one entry says."""
+        self.mark = self.mark or entry.card
+        if entry.what == CARD and not self.kind:
+            self.kind = str(entry.body["kind"])
         if "type" in entry.body:
+            self.type = self.type or str(entry.body["type"])
             self.things.update(self.layout.things_of(str(entry.body["type"])))
         event = self.layout.events.get(entry.what)
         if event:
@@ -142,6 +151,8 @@ class _Making:
             self.findings.append(entry)
 
     def _happened(self, event: Event, entry: Entry) -> None:
+        if event.final and not self.final:
+            self.final = entry
         if event.name == EXAMINED:
             self.dates[EXAMINED] = entry
             self.findings = []
@@ -179,7 +190,7 @@ class _Making:
         self.good[self.vocabulary.by_key[ref[1]].stands].discard(ref)
         self.expired[ref] = Expired(self.facts.pop(ref), since, why)
 
-    def age(self, on: date) -> None:
+    def _age(self, on: date) -> None:
         """End what has stood its time, and count what is counted from a date."""
         for stands, refs in self.good.items():
             months = stands.partition(" month")[0]

@@ -16,6 +16,7 @@ from advisor.load.records import Layout, read_records
 from advisor.model.names import KIT_TYPE
 from advisor.records.card import CARD, CORRECTED, TOLD, Card, as_counted, card_at
 from advisor.records.dates import NotADate, read_date
+from advisor.records.drawn import by_card, drawn
 from advisor.records.entry import Entry, New
 from advisor.records.laid import Cards
 from advisor.records.store import Store
@@ -81,15 +82,15 @@ class Desk:
 
     def all(self, kind: str = "") -> list[Card]:
         """All cards, or those of a kind, by their marks: L2 before L10."""
-        found, vocabulary = list[Card](), self.advisor.base.vocabulary
-        by_mark: dict[str, list[Entry]] = {}
-        for entry in self.store.entries():
-            by_mark.setdefault(entry.card, []).append(entry)
-        for mark in sorted(by_mark, key=as_counted):
-            card = card_at(by_mark[mark], self.today, self.layout, vocabulary)
-            if card and kind in ("", card.kind):
-                found.append(card)
-        return found
+        base = self.advisor.base
+        whole = drawn(self.store, self.layout, base.vocabulary, base.sha256)
+        if whole.latest > self.today.isoformat():  # some entries count on a later day only
+            entries = by_card(self.store.entries())
+            cards = [card_at(e, self.today, self.layout, base.vocabulary) for e in entries.values()]
+        else:
+            cards = [making.card(self.today) for making in whole.makings.values()]
+        found = [card for card in cards if card and kind in ("", card.kind)]
+        return sorted(found, key=lambda card: as_counted(card.mark))
 
     def begin(
         self, mark: str, kind: str, type_: str, facts: Mapping[str, str], dates: Mapping[str, date]
@@ -147,7 +148,7 @@ class Desk:
         return self.write([New(mark, name, on, dict(body), self.by), *after])
 
     def _still_in_play(self, card: Card) -> None:
-        last = card.final(self.layout)
+        last = card.final
         if last:
             says = self.layout.events[last.what].says
             text = (

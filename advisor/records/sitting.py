@@ -65,7 +65,7 @@ def sit(
 
 def _to_examine(desk: Desk, mark: str) -> Card:
     card = desk.card(mark, KIT)
-    last = card.final(desk.layout)
+    last = card.final
     if last:
         text = f"it was {last.what} on {last.on}; there is nothing to examine."
         raise Faults([Fault(Place(mark), text)])

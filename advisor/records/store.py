@@ -17,6 +17,7 @@ from contextlib import closing, contextmanager
 from dataclasses import replace
 from pathlib import Path
 
+from advisor import kept
 from advisor.faults import Fault, Faults, Place
 from advisor.records.entry import CARD, FIRST, Entry, New
 from advisor.user_data import folder
@@ -28,6 +29,8 @@ VERSION = 3  # of the tables; see MIGRATIONS
 FILE = "records.sqlite"
 LONGEST = 60  # characters of a mark
 LAST = 2**62  # no entry has a greater number
+SETTLED = 2_000_000_000  # nanoseconds after which a further change bears another time
+WHOLE = "whole"  # what is kept of a chain that was proven
 
 TABLE = """
 CREATE TABLE entries (
@@ -67,11 +70,17 @@ def usual_place() -> Path:
 
 class Store:
     """The entries of one file. `now` tells the time of writing, in UTC; a `private` file is
-    readable by this user only.
+    readable by this user only; `clock` counts the nanoseconds by which the system dates files.
     """
 
-    def __init__(self, path: Path, now: Callable[[], str], private: bool = False) -> None:
-        self.path, self.now, self.private = path, now, private
+    def __init__(
+        self,
+        path: Path,
+        now: Callable[[], str],
+        private: bool = False,
+        clock: Callable[[], int] = time.time_ns,
+    ) -> None:
+        self.path, self.now, self.private, self.clock = path, now, private, clock
         self._looked: tuple[str, Fault | None] = ("", None)  # (last hash, what was wrong then)
         self._whole: tuple[str, list[Entry]] = ("", [])  # (last hash, the entries found whole then)
 
@@ -136,20 +145,49 @@ class Store:
         """The first place where the chain is not as it was written; None where it is whole."""
         if not self.there:
             return None
+        state = self.state()
         with self._open() as db:
             every, head = _all(db), _head(db)
         fault = _fault(self.path, every, head)
         if every and not fault:
             self._whole = (every[-1].hash, every)
+            if state and state == self.state():
+                kept.write(self.name, state, WHOLE)
         return fault
 
     def doubt(self) -> Fault | None:
-        """The same for whoever reads, looked at again only once something was added."""
+        """The same for whoever reads: looked at again only once the file was changed."""
+        state = self.state()
+        if state and kept.read(self.name, state) == WHOLE:
+            return None  # as it was when every hash of it was proven
         last = self.last()
         key = last.hash if last else ""
         if self._looked[0] != key or not key:
             self._looked = (key, self.check())
         return self._looked[1]
+
+    def state(self) -> str:
+        """What tells the file as it stands from how it stood at any other time: which file it is,
+        its length, and when its content and its own entry in the folder were last changed. '' where
+        this cannot be told: it was changed but a moment ago, so that one change more might bear the
+        same time; a log beside it waits to be written; or the system does not say.
+        """
+        try:
+            found = os.stat(self.path)
+            waiting = Path(f"{self.path}-wal")
+            if os.name != "posix" or waiting.exists() and waiting.stat().st_size:
+                return ""
+        except OSError:
+            return ""
+        if self.clock() - max(found.st_ctime_ns, found.st_mtime_ns) < SETTLED:
+            return ""
+        of = (found.st_dev, found.st_ino, found.st_size, found.st_mtime_ns, found.st_ctime_ns)
+        return " ".join(map(str, of))
+
+    @property
+    def name(self) -> str:
+        """What is kept of this file between starts is kept under this name."""
+        return f"records-{kept.short(self.path.absolute())}"
 
     def back_up(self, to: Path) -> None:
         """Copy the whole file as it stands, also while another writes; raises Faults."""
