@@ -96,11 +96,28 @@ class Advisor:
         return replace(again, against=outcome if against else None), choices
 
     def tell(self, case, outcome, choices) -> Advice:
-        """The advice of a run; with what is assumed, only as far as what is known bears it."""
+        """The advice of a run; what is assumed counts only as far as what is known bears it, and
+        local guidance only as far as what is built in does.
+        """
+        advice = self._ahead(case, outcome, choices)
+        if self.local is None:
+            return advice
+        from advisor.decide.local import also_departs, hold
+
+        built_in = self.built_in.advise(self._as_stated(case))
+        advice, known = (
+            hold(built_in, advice, self.local, self.built_in.base, case),
+            self.known(case),
+        )
+        return advice if known is None else also_departs(self.advise(known), advice)
+
+    def _ahead(self, case, outcome, choices) -> Advice:
+        """The advice by these rules, with what is assumed."""
         advice, known = self._held(case, outcome, choices), self.known(case)
         if known is None:
             return advice
-        return looked_ahead(self.advise(known), advice, assumed(self._as_stated(case)))
+        without = self._held(known, *self.run(known))
+        return looked_ahead(without, advice, assumed(self._as_stated(case)))
 
     def known(self, case):
         """The case on what is known alone; None where nothing is assumed."""
@@ -112,18 +129,12 @@ class Advisor:
         return self.under_local(taken_as_known(self._as_stated(case)))
 
     def _held(self, case, outcome, choices) -> Advice:
-        """The advice of a run on all its facts, under local guidance where there is any."""
+        """The advice of a run by the rules alone, with what it is if all checks hold."""
         advice = self._tell(case, outcome, choices)
         if advice.checks and advice.moment == AT_HOME:
             ahead = held(self.base.vocabulary, case, advice.checks)
             advice = if_held(advice, self._tell(ahead, *self.run(ahead, [self.plain])))
-        if self.local is None:
-            return advice
-        from advisor.decide.local import hold
-
-        stated = self._as_stated(case)
-        built_in = self.built_in._held(stated, *self.built_in.run(stated))
-        return hold(built_in, advice, self.local, self.built_in.base, case)
+        return advice
 
     def _as_stated(self, case):
         """A case as it was before local guidance was laid over it."""

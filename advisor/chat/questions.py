@@ -38,8 +38,9 @@ def next_question(base, advice, done, first=()):
         (entity, key), item = entry
         alone = any(behind[entity, rule] == 1 for rule in item.rules)
         # Numbers of a size weigh the same: 4 to 7 consequences are no reason to ask for details
-        # before the kind.
+        # before the kind. What local guidance asks comes after all that is built in.
         return (
+            item.local,
             GRAVITY.index(item.gravity),
             bool(entity),
             -len(item.could).bit_length(),

@@ -23,7 +23,6 @@ from advisor.model.advice import (
     Derivation,
     FactTold,
     Item,
-    LocalUsed,
     Number,
     Question,
 )
@@ -77,7 +76,6 @@ def looked_ahead(known: Advice, ahead: Advice, told: Mapping[str, str]) -> Advic
         assumed=tuple(told),
         facts=tuple(_as_assumed(ahead.facts, told)),
         calculations=_both(ahead.calculations, known.calculations),
-        local=_local(known.local, ahead.local, told),
         stops=_both(known.stops, ahead.stops),
         first=_both(known.first, ahead.first),
         contradictions=_both(known.contradictions, ahead.contradictions),
@@ -125,19 +123,6 @@ def _as_assumed(facts: Iterable[FactTold], told: Mapping[str, str]) -> Iterable[
     for fact in facts:
         text = told.get(fact.id)
         yield fact if text is None else replace(fact, value=text, said_by=ASSUMED)
-
-
-def _local(
-    known: LocalUsed | None, ahead: LocalUsed | None, told: Mapping[str, str]
-) -> LocalUsed | None:
-    """The local guidance used, with every difference that it made, to one or the other."""
-    if known is None or ahead is None:
-        return ahead
-    return replace(
-        ahead,
-        departures=tuple(dict.fromkeys((*known.departures, *ahead.departures))),
-        built_in=looked_ahead(known.built_in, ahead.built_in, told),
-    )
 
 
 def _questions(known: Sequence[Question], ahead: Sequence[Question]) -> tuple[Question, ...]:

@@ -79,6 +79,13 @@ def hold(built_in: Advice, advice: Advice, local: Local, base: Base, case: Case)
     )
 
 
+def also_departs(known: Advice, ahead: Advice) -> Advice:
+    """The advice with what is assumed, with every difference that local guidance makes without."""
+    assert known.local and ahead.local
+    departures = dict.fromkeys((*known.local.departures, *ahead.local.departures))
+    return replace(ahead, local=replace(ahead.local, departures=tuple(departures)))
+
+
 def _told(base: Base, row: Mapping[str, Any]) -> Departure:
     rule = next(r for r in base.rules if r.id == row["from"])
     return Departure(

@@ -124,7 +124,7 @@ def _laid(
         new,
         standing=standing,
         reasons=tuple(_marked(r) if r.rule.startswith(OWN) else r for r in new.reasons),
-        alternatives=_lost(new.alternatives, new.alternatives, rules),
+        alternatives=(*_lost(new.alternatives, new.alternatives, rules), *_still_lost(old, new)),
         open=open_,
     )
 
@@ -174,6 +174,12 @@ def _lost(
     """Why options lost, with what local guidance has against each."""
     own = {a.option: a for a in now if _own(a, rules)}
     return tuple(_with(a, own[a.option]) if a.option in own else a for a in held)
+
+
+def _still_lost(old: Decision, new: Decision) -> tuple[Alternative, ...]:
+    """What is built in against options of which the decision that stands tells no more."""
+    told = {*new.chosen, *(a.option for a in new.alternatives)}
+    return tuple(a for a in old.alternatives if a.option not in told)
 
 
 def _with(held: Alternative, own: Alternative) -> Alternative:

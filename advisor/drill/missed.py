@@ -13,11 +13,14 @@ HEADING = "Not heard in your words (you may have meant it), and why it matters:"
 
 
 def missed(answer: str, items) -> list:
-    """'text (because)' of the items that an answer did not name; none where nothing was said."""
+    """'text (because)' of the items that an answer did not name, those of local guidance last; none
+    where nothing was said.
+    """
     said = _words(answer)
     if not said:
         return []
     silent = [i for i in items if not _heard(said, _words(i.text))]
+    silent.sort(key=lambda item: getattr(item, "local", False))
     told = [f"{i.text.rstrip('.')} ({i.because.rstrip('.')})" for i in silent[:MOST]]
     return told + ([f"… and {len(silent) - MOST} more"] if len(silent) > MOST else [])
 

@@ -17,9 +17,9 @@ Whoever builds on it comes in by these:
   them); `.of(document)` does so for the `with:` of a case.
 - `verdict.advice_on(advisor, card)`, `verdict`, `passes`: by the rules, on a piece or any part.
 - `sitting.sit(desk, marks, Examiner(by, competence), ask, tell)` examines and writes down.
-- `store.check()` proves the chain now, `store.doubt()` for whoever reads, who trusts what was proven
-  as long as the system says that the file was not changed: from records that are not whole a case
-  takes nothing, and they take no entry.
+- `store.check()` proves the chain now, `store.doubt()` for whoever reads, who trusts what was
+  proven as long as the system says that the file was not changed: from records that are not whole
+  a case takes nothing, and they take no entry.
 - What an event ends, sets and mends, what stands on which card and the walks of an examination are
   data: `rules/records.yaml`, read by `load/records.py`.
 

@@ -159,17 +159,43 @@ def test_it_is_refused_with_its_place(trick, tmp_path, capsys):
 
 @dataclass(frozen=True)
 class Trick:
-    """A file that is read, a case it is tried on, and words of the departure that tells of it."""
+    """A file that is read, a case it is tried on, with settings and what is assumed, and words of
+    the departure that tells of it.
+    """
 
     text: str
     case: str = PLAN
     settings: tuple[str, ...] = ()
     tells: tuple[str, ...] = ()
+    assumed: tuple[str, ...] = ()
 
 
 SHORT = ("pitch.depth=12 m", "leader.authorised depth=9 m")
 FIXED = ("tether.form=fixed cord",)
 HELD = {
+    "the way down left to others where a way round is assumed": Trick(
+        rule("[{refer: {to: local guidance, about: 'The way down.', decision: method}}]"),
+        settings=("site.by-pass=unknown", "plan.pitch is the aim=no"),
+        assumed=("site.by-pass=yes",),
+    ),
+    "the ladder ruled out where the main stream is assumed": Trick(
+        rule("[{rule out: {decision: method, option: lifelined ladder}}]"),
+        case="method/main-stream.yaml",
+        settings=("pitch.water=unknown",),
+        assumed=("pitch.water=stream",),
+    ),
+    "the anchor left to others where it is assumed to move": Trick(
+        rule("[{refer: {to: local guidance, about: 'Anchors.', decision: ladder anchor}}]"),
+        settings=("anchor left ladder bolt.moves=unknown",),
+        assumed=("anchor left ladder bolt.moves=yes",),
+    ),
+    "every anchor ruled out": Trick(
+        rule(
+            "[{rule out: {decision: ladder anchor, option: a}}]",
+            "for: {a: anchor}\n    if: {a.height: {at least: -1 m}}",
+        ),
+        case="plan/doubtful-flake.yaml",
+    ),
     "a greater depth than the leader has": Trick(
         "facts:\n  leader: {authorised depth: 150 m}\n", settings=SHORT
     ),
@@ -298,9 +324,14 @@ def looser(before, after) -> list[str]:
         if set(decision.chosen) & _ruled_out(before.decisions[name])
         or (before.decisions[name].standing == "stop" and decision.standing != "stop")
     ]
-    grades = (CLEAR, CLEAR_AT_HOME, NOT_YET, STOPPED)
-    go = [a.decisions["go"].choice for a in (before, after) if "go" in a.decisions]
-    return found + (["go"] if go and grades.index(go[1]) < grades.index(go[0]) else [])
+    go = [_caution(a.decisions["go"].choice) for a in (before, after) if "go" in a.decisions]
+    return found + (["go"] if go and go[1] < go[0] else [])
+
+
+def _caution(choice):
+    """How cautious a word of go is; another way than a ladder before a stop alone."""
+    grades = (CLEAR, CLEAR_AT_HOME, NOT_YET, "another way", STOPPED)
+    return grades.index(choice if choice in grades else "another way")
 
 
 def _gone(before, after):
@@ -342,12 +373,14 @@ def test_the_advice_is_as_strict_as_without_it(trick, tmp_path, capsys):
     local = Advisor(local_file=str(path))
     for at in (AT_HOME, AT_THE_HEAD):
         before, after = (
-            a.advise(a.read(CASES / of.case, of.settings, at)) for a in (BUILT_IN, local)
+            a.advise(a.read(CASES / of.case, of.settings, at, of.assumed))
+            for a in (BUILT_IN, local)
         )
         assert not looser(before, after) and not softened(before, after), at
     told = " ".join(d.text for d in after.local.departures)
     assert all(words in told for words in of.tells), told
     settings = [word for setting in of.settings for word in ("--set", setting)]
+    settings += [word for value in of.assumed for word in ("--assume", value)]
     codes = [
         main(["advise", str(CASES / of.case), *settings, *more])
         for more in ([], ["--local", str(path)])
