@@ -1,5 +1,6 @@
 """The option that says how deep the tests go; a fault in rules/ ends them before they begin."""
 
+import gc
 import os
 import sys
 
@@ -38,6 +39,13 @@ def pytest_sessionstart(session):
         Advisor()
     except Faults as faults:
         pytest.exit(f"the rules cannot be read:\n{faults}", returncode=1)
+
+
+def pytest_collection_finish(session):
+    """Look through what stays, the rules and the tests themselves, no more than once for garbage."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(50_000, 20, 50)
 
 
 def pytest_collection_modifyitems(config, items):

@@ -237,18 +237,18 @@ def _loses(bench, rule, effect, cell, better, worse):
 
 def _fires_somewhere(bench, rule, scene) -> bool:
     """Whether a rule surely fires for any entities of a scene."""
-    from advisor.engine.truth import judge
+    from advisor.engine.truth import truth_alone
 
-    return judge(fires(rule, {}).condition, {}, scene.world(bench.space, bench.plain))[0] == 2
+    return truth_alone(fires(rule, {}).condition, {}, scene.world(bench.space, bench.plain)) == 2
 
 
 def _given(bench, rule, effect, scene) -> bool:
     """Whether any rule surely gives the effect in a scene."""
-    from advisor.engine.truth import judge
+    from advisor.engine.truth import truth_alone
 
     world = scene.world(bench.space, bench.plain)
     return any(
-        judge(goal.condition, goal.bound, world)[0] == 2
+        truth_alone(goal.condition, goal.bound, world) == 2
         for goal in others(bench, rule, effect, bench.bound(rule), SURE, {})
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from advisor.audit.goals import meets
 from advisor.audit.slice import Slice
 from advisor.audit.space import grain_of
-from advisor.engine.truth import judge
+from advisor.engine.truth import truth_alone
 
 
 def cells_of(goal):
@@ -17,7 +17,7 @@ def holds(goal, pair, given, held):
     for cell in pair:
         value = goal.held.get(cell) or given.get(cell) or held[cell]
         columns.setdefault(cell[1], {})[cell[0]] = value[1]
-    return meets(judge(goal.condition, goal.bound, Slice(columns))[0], goal.want)
+    return meets(truth_alone(goal.condition, goal.bound, Slice(columns)), goal.want)
 
 
 def ordered(space, key, domain) -> list:

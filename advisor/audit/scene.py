@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from advisor.audit.slice import Slice
 from advisor.engine.driver import conclude
-from advisor.engine.truth import judge
+from advisor.engine.truth import truth_alone
 from advisor.facts.quantity import NotAQuantity, read_quantity
 from advisor.facts.times import show_time
 from advisor.facts.units import UNITS, from_steps
@@ -105,8 +105,8 @@ def truth_in(space, plain, scene, condition, bound) -> int:
     """The truth of a condition in a scene."""
     keys = space.keys_of(condition)
     if any(space.concluded(key) for key in keys):
-        return judge(condition, bound, scene.world(space, plain))[0]
-    return judge(condition, bound, _slice(space, scene, keys))[0]
+        return truth_alone(condition, bound, scene.world(space, plain))
+    return truth_alone(condition, bound, _slice(space, scene, keys))
 
 
 def _slice(space, scene, keys):

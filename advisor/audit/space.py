@@ -13,7 +13,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from advisor.audit.slice import Slice
-from advisor.engine.truth import judge
+from advisor.engine.truth import truth_alone
 from advisor.facts.units import UNITS, in_steps
 from advisor.facts.world import DOUBTFUL, KNOWN, UNKNOWN
 from advisor.model.conditions import CompareRefs, OneFact, State
@@ -124,7 +124,7 @@ class Space:
 def truth_of(node: OneFact, value) -> int:
     """The truth of a condition on a single fact that has this (state, value)."""
     entity, key = node.ref
-    return judge(node, {}, Slice({key: {entity: value[1]}}, {node.ref: value[0]}))[0]
+    return truth_alone(node, {}, Slice({key: {entity: value[1]}}, {node.ref: value[0]}))
 
 
 def _doubtful(attribute, steps):

@@ -10,7 +10,7 @@ from advisor.decide.options import decide_all
 from advisor.decide.run import run
 from advisor.decide.sequence import Contradiction, response
 from advisor.decide.verdicts import item_id, verdicts
-from advisor.engine.truth import everything, judge
+from advisor.engine.truth import everything, truth_alone
 from advisor.facts.settle import settle
 from advisor.facts.world import World
 from advisor.load.case import read_case
@@ -79,7 +79,7 @@ class WorkedCase:
         for chosen in permutations(there, len(rule.variables)):
             bound = dict(zip((v for v, _ in rule.variables), chosen))
             if all(e in world.kinds[kind] for e, (_, kind) in zip(chosen, rule.variables)):
-                truth = judge(rule.condition, bound, world)[0]
+                truth = truth_alone(rule.condition, bound, world)
                 if truth:
                     yield Instance(
                         index,

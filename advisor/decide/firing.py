@@ -9,7 +9,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import TypeAlias, TypeVar
 
 from advisor.decide.open_leaves import open_leaves
-from advisor.engine.truth import judge
+from advisor.engine.truth import truth_alone
 from advisor.facts.values import show_value
 from advisor.facts.world import World
 from advisor.model.base import Base
@@ -75,7 +75,7 @@ def open_words(base: Base, world: World, firing: Firing) -> str:
     said = [
         words
         for number, words in rule.when
-        if number < 0 or judge(conditions[number], firing.bound, world)[0] == 1
+        if number < 0 or truth_alone(conditions[number], firing.bound, world) == 1
     ]
     listed = ", ".join(said[:-1]) + " and " * (len(said) > 1) + "".join(said[-1:])
     return fill(base, world, listed or rule.title, firing.bound)

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from advisor.engine.truth import POSSIBLE, judge
+from advisor.engine.truth import POSSIBLE, truth_alone
 from advisor.facts.world import World
 from advisor.model.conditions import Condition, Leaf, Some
 from advisor.model.ref import Ref
@@ -30,5 +30,5 @@ def open_leaves(node: Condition, bound: dict[str, str], world: World) -> Iterato
     else:
         children = [(child, bound) for child in node.children]
     for child, inner in children:
-        if judge(child, inner, world)[0] == POSSIBLE:
+        if truth_alone(child, inner, world) == POSSIBLE:
             yield from open_leaves(child, inner, world)

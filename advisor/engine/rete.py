@@ -28,7 +28,7 @@ from advisor.engine.session import (
     Test,
     Value,
 )
-from advisor.engine.truth import judge
+from advisor.engine.truth import judge, truth_alone
 from advisor.facts.vocabulary import Attribute, Vocabulary
 from advisor.facts.world import World
 from advisor.model.base import Stratum
@@ -66,8 +66,13 @@ class ReteEngine:
         self.codes = {a.key: f"c{n}" for n, a in enumerate(vocabulary.testable)}
         self.codes.update({name: f"k{n}" for n, name in enumerate(vocabulary.entities)})
         self.attributes = {a.key: a for a in vocabulary.testable}
+        # kind of entity -> its attributes with the names of their low and high ends
         self.by_entity = {
-            name: [a for a in vocabulary.testable if a.entity == name and a.type != "named"]
+            name: [
+                (a, self.codes[a.key] + "lo", self.codes[a.key] + "hi")
+                for a in vocabulary.testable
+                if a.entity == name and a.type != "named"
+            ]
             for name in vocabulary.entities
         }
         self.strata = [self._by_topic(indexes) for _, indexes in strata]
@@ -176,28 +181,26 @@ class ReteEngine:
             ]
         return []
 
-    def facts(self, world: World, kinds: Collection[str]) -> dict[str, list[EntityRow]]:
-        """{kind of fact: rows} for everything there is and may be, of the
-        wanted kinds.
+    def facts(
+        self, world: World, wanted: Mapping[str, Collection[str]]
+    ) -> dict[str, list[EntityRow]]:
+        """{kind of fact: rows} for everything there is and may be, of the wanted kinds with the
+        `wanted` fields.
         """
         found: dict[str, list[tuple[dict[str, Value], str]]] = {}
         tokens = {entity: f"e{n}" for n, entity in enumerate(world.bits)}
         for name, ids in world.kinds.items():
             code = self.codes[name]
-            if code in kinds:
+            if code in wanted:
                 columns = [
-                    Column(
-                        self.codes[a.key] + "lo",
-                        self.codes[a.key] + "hi",
-                        a.is_number,
-                        world.columns[a.key],
-                    )
-                    for a in self.by_entity[name]
+                    Column(low, high, a.is_number, world.columns[a.key])
+                    for a, low, high in self.by_entity[name]
+                    if low in wanted[code] or high in wanted[code]
                 ]
                 found[code] = [(self._ends(columns, entity), entity) for entity in ids]
         for key, column in world.columns.items():
             code = self.codes[key] + "v"
-            if code in kinds:
+            if code in wanted:
                 found[code] = [
                     ({"v": one}, entity)
                     for entity, value in column.items()
@@ -235,7 +238,11 @@ class ReteEngine:
     def run(self, number: int, world: World, topics: Collection[str]) -> list[Fired]:
         """The fired instances of one stratum, in a fixed order."""
         shards = list(self._shards(number, topics))
-        facts = self.facts(world, {kind for _, kinds in shards for kind in kinds})
+        wanted: dict[str, set[str]] = {}
+        for ruleset, kinds in shards:
+            for kind in kinds:
+                wanted.setdefault(kind, set()).update(ruleset.fields.get(kind, ()))
+        facts = self.facts(world, wanted)
         out: list[Fired] = []
         for ruleset, kinds in shards:
             chosen = [row for kind in kinds for row in facts.get(kind, ())]
@@ -255,11 +262,10 @@ class ReteEngine:
     ) -> None:
         if len(set(bound)) < len(bound):
             return
-        truth, looked_at = judge(rule.condition, rule.bind(bound), world)
-        if truth:
-            out.append(
-                (index, bound, truth, tuple(sorted((ref.entity, ref.key) for ref in looked_at)))
-            )
+        named = rule.bind(bound)
+        if truth_alone(rule.condition, named, world):
+            truth, looked_at = judge(rule.condition, named, world)
+            out.append((index, bound, truth, tuple(sorted(looked_at))))
 
 
 def available() -> bool:

@@ -57,6 +57,11 @@ def judge(node: Condition, bound: Bound, world: Facts) -> Judged:
     return _COMBINE[type(node)](node, bound, world)
 
 
+def truth_alone(node: Condition, bound: Bound, world: Facts) -> int:
+    """The truth of a condition alone, which stops at the first part that settles it."""
+    return _TRUTH[type(node)](node, bound, world)
+
+
 def everything(node: Condition, bound: Bound, world: Facts) -> set[Ref]:
     """Every fact a condition could look at, whatever its truth."""
     if isinstance(node, Group):
@@ -81,7 +86,8 @@ def _all(node: AllOf, bound: Bound, world: Facts) -> Judged:
     truth, looked = SURE, set[Ref]()
     for child in node.parts:
         mine, seen = judge(child, bound, world)
-        truth, looked = min(truth, mine), looked | seen
+        truth = min(truth, mine)
+        looked |= seen
     return truth, looked
 
 
@@ -92,7 +98,7 @@ def _any(node: AnyOf, bound: Bound, world: Facts) -> Judged:
 
 
 def _not(node: Not, bound: Bound, world: Facts) -> Judged:
-    return SURE - judge(node.part, bound, world)[0], everything(node.part, bound, world)
+    return SURE - truth_alone(node.part, bound, world), everything(node.part, bound, world)
 
 
 def _some(node: Some, bound: Bound, world: Facts) -> Judged:
@@ -114,6 +120,38 @@ _COMBINE: dict[type[Condition], Callable[[Any, Bound, Facts], Judged]] = {
     Not: _not,
     Some: _some,
 }
+
+
+def _truth_of_all(node: AllOf, bound: Bound, world: Facts) -> int:
+    truth = SURE
+    for child in node.parts:
+        truth = min(truth, _TRUTH[type(child)](child, bound, world))
+        if not truth:
+            break
+    return truth
+
+
+def _truth_of_any(node: AnyOf, bound: Bound, world: Facts) -> int:
+    truth = FALSE
+    for child in node.parts:
+        truth = max(truth, _TRUTH[type(child)](child, bound, world))
+        if truth == SURE:
+            break
+    return truth
+
+
+def _truth_of_not(node: Not, bound: Bound, world: Facts) -> int:
+    return SURE - truth_alone(node.part, bound, world)
+
+
+def _truth_of_some(node: Some, bound: Bound, world: Facts) -> int:
+    judged = [
+        truth_alone(node.where, {**bound, node.variable: e}, world)
+        for e in _others(node, bound, world)
+    ]
+    if judged.count(SURE) >= node.number:
+        return SURE
+    return POSSIBLE if len(judged) - judged.count(FALSE) >= node.number else FALSE
 
 
 def _mask(ref: Ref, bound: Bound, world: Facts) -> int:
@@ -204,4 +242,11 @@ _LEAF: dict[type[Condition], Callable[[Any, Bound, Facts], int]] = {
     PointsAt: _points_at,
     State: _state,
     Chosen: _chosen,
+}
+_TRUTH: dict[type[Condition], Callable[[Any, Bound, Facts], int]] = {
+    **_LEAF,
+    AllOf: _truth_of_all,
+    AnyOf: _truth_of_any,
+    Not: _truth_of_not,
+    Some: _truth_of_some,
 }
