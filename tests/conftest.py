@@ -42,7 +42,7 @@ def pytest_sessionstart(session):
 
 
 def pytest_collection_finish(session):
-    """Look through what stays, the rules and the tests themselves, no more than once for garbage."""
+    """Look for garbage no more in what stays: the rules and the tests themselves."""
     gc.collect()
     gc.freeze()
     gc.set_threshold(50_000, 20, 50)

@@ -265,7 +265,8 @@ class ReteEngine:
         named = rule.bind(bound)
         if truth_alone(rule.condition, named, world):
             truth, looked_at = judge(rule.condition, named, world)
-            out.append((index, bound, truth, tuple(sorted(looked_at))))
+            read = sorted((ref.entity, ref.key) for ref in looked_at)
+            out.append((index, bound, truth, tuple(read)))
 
 
 def available() -> bool:
