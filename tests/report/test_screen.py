@@ -129,8 +129,9 @@ def test_stops_come_first_then_what_few_plans_have():
     first = next(row for row in told if row.startswith("  1. "))
     assert "Have someone guard the open top" in first
     layout = program().base.screen
-    # The last row of a name is the one that every plan has.
-    drill = {rule for row in {r.name: r for r in layout.drill}.values() for rule in row.given}
+    # The last row of a name is the one that every plan has, but for calls where voice fails.
+    every = {row.name: row for row in layout.drill if row.name != "Calls"}
+    drill = {rule for row in every.values() for rule in row.given}
     assert {layout.band(rule) for rule in drill} == {"nearly all"}
     assert not drill & {n.rule for n in news.news(program().base, advice_of(SOUND))}
 
