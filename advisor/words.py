@@ -34,6 +34,7 @@ FIRST_WORDS = {
     "kit": "{item}: {verdict}.",
     "kits": "{n} pieces. The worst: {item}, {verdict}.",
 }
+PLAN_ANEW = "Plan {decision} anew: {was} is ruled out; left is {left}. Ask again."
 ONLY_ASSUMED = "Assumed"
 ASSUMING = "{told}: not known; they clear nothing."
 

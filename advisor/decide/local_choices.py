@@ -20,6 +20,7 @@ from advisor.model.advice import (
 )
 from advisor.model.base import Base
 from advisor.model.rule import Rule
+from advisor.words import PLAN_ANEW
 
 STANDINGS = (
     "firm",
@@ -78,7 +79,7 @@ def planned_anew(
             yield First(
                 id=f"planned anew: {name}",
                 rule=rule.id,
-                text=f"Plan {name} anew: {old.words('')} is ruled out; left is {left}. Ask again.",
+                text=PLAN_ANEW.format(decision=name, was=old.words(), left=left),
                 because=rule.because,
                 sources=tuple(rule.sources),
                 status=rule.status,
