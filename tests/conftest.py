@@ -45,7 +45,7 @@ def pytest_collection_finish(session):
     """Look for garbage no more in what stays: the rules and the tests themselves."""
     gc.collect()
     gc.freeze()
-    gc.set_threshold(50_000, 20, 50)
+    gc.set_threshold(20_000, 10, 10)
 
 
 def pytest_collection_modifyitems(config, items):

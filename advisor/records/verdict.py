@@ -76,6 +76,7 @@ def passes(advisor: Advisor, card: Card) -> bool | None:
     """
     advice = advice_on(advisor, card)
     bad = [item for item in advice.items if item.verdict not in FIT]
-    if advice.stops or any(item.verdict != OPEN or not item.open for item in bad):
+    known = (item for item in bad if item.verdict != OPEN or item.reasons or not item.open)
+    if advice.stops or any(known):
         return False
     return True if advice.items and not bad else None

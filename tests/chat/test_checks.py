@@ -68,7 +68,8 @@ def test_all_settles_what_was_read_out_and_nothing_else(plan, say):
     reply = say("all")
     settled = {check.fact for line in read for check in line.checks}
     assert {fact["fact"] for fact in reply.facts} == settled
-    assert before - {check.fact for check in plan.advice.checks} == settled
+    # With no loose rock the belayer stands in no fall line either.
+    assert settled <= before - {check.fact for check in plan.advice.checks}
     say("undo")
     assert {check.fact for check in plan.advice.checks} == before
 

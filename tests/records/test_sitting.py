@@ -35,7 +35,7 @@ def typist(part="", what=""):
     left = [what] if part else []
 
     def ask(text):
-        return left.pop() if left and f" {part}: " in text else ""
+        return left.pop() if left and text.partition(" ")[2].startswith(f"{part}: ") else ""
 
     return ask
 
