@@ -59,6 +59,8 @@ class Attribute:
     help: str = ""
     phrases: tuple[str, ...] = ()
     value_phrases: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    answers: dict[str, tuple[str, ...]] = field(default_factory=dict)  # value: replies that mean it
+    about: tuple[str, ...] = ()  # words by which a reply to several questions speaks of this one
     change: str = ""
     serves: tuple[str, ...] = ()
     derived: bool = False
@@ -157,6 +159,7 @@ class Entity:
     help: str
     phrases: tuple[str, ...] = ()
     attributes: dict[str, Attribute] = field(default_factory=dict)
+    told_by: str = ""  # the attribute that a bare reply to 'which one is it?' tells
 
 
 @dataclass(frozen=True, slots=True)

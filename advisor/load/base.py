@@ -26,6 +26,7 @@ from advisor.load.papers import read_lists
 from advisor.load.phrases import read_phrases
 from advisor.load.records import FILE as RECORDS
 from advisor.load.records import read_records
+from advisor.load.replies import read_replies
 from advisor.load.rules import read_rules, twice
 from advisor.load.tree import Document, read_document
 from advisor.load.vocabulary import loose_links, read_entity, read_more, unserved
@@ -130,6 +131,7 @@ def _entities(
 ) -> tuple[dict[str, Entity], list[Fault]]:
     entities, faults, later = {}, [], []
     said, read = _taken(documents, "phrases/"), _taken(documents, "vocabulary/")
+    replied = _taken(documents, "replies/")
     for document in read:
         if isinstance(document.data, dict) and "more of" in document.data:
             later.append(document)
@@ -142,6 +144,8 @@ def _entities(
         faults += read_more(document, entities)
     for document in said if not faults else ():
         faults += read_phrases(document, entities)
+    for document in replied if not faults else ():
+        faults += read_replies(document, entities)
     for document in read if not faults else ():
         faults += loose_links(document, Vocabulary(entities))
     return entities, faults
