@@ -1,256 +1,247 @@
-"""Bare answers to the question just asked: 'yes', 'nope', 'no idea', 'probably', 'I think so'."""
+"""A reply to the question just asked: what it says of the fact asked for, that nothing is known,
+that it is put off, or why it is asked; and what else stands in the line.
+"""
 
 from __future__ import annotations
 
-from advisor.language.words import NO, NUMBER_WORDS, UNKNOWN_ANSWERS, YES
+from collections.abc import Callable
 
-_POLITE = frozenset(
-    "um uh er erm oh ah well hmm please thanks thank mate sorry i it is that they we are does do"
-    " has have there would say to be honest tbh afraid am just all of yet really at the moment now"
-    " course".split()
-)
-_DOUBTFUL_YES = (
-    "think so",
-    "should have been",
-    "should been",
-    "should have",
-    "ought to be",
-    "think we did",
-    "think we have",
-    "think it is",
-    "think they do",
-    "think they have",
-    "think it does",
-    "think there is",
-    "think did",
-    "think have",
-    "should",
-    "should be",
-    "should do",
-    "probably",
-    "prob",
-    "probably yes",
-    "hopefully",
-    "hope so",
-    "reckon so",
-    "believe so",
-    "suppose so",
-    "guess so",
-    "likely",
-    "most likely",
-    "presumably",
-    "seems so",
-    "looks like it",
-    "kind of",
-    "sort of",
-    "more or less",
-    "yes think",
-    "yes probably",
-    "pretty sure",
-    "fairly sure",
-    "yes think so",
-    "mostly",
-    "nearly",
-    "almost",
-    "would think so",
-    "as far as know",
-    "look like",
-    "seem to",
-    "apparently",
-    "apparently so",
-    "yeah probably",
-    "might",
-    "may",
-    "possibly",
-)
-_DOUBTFUL_NO = (
-    "not as such",
-    "not exactly",
-    "not quite",
-    "not entirely",
-    "not fully",
-    "not all",
-    "not everyone",
-    "not properly",
-    "not strictly",
-    "not formally",
-    "only partly",
-    "partly",
-    "some",
-    "sort of not",
-    "think not",
-    "not think so",
-    "not think",
-    "probably not",
-    "hope not",
-    "not not think",
-    "doubt",
-    "not really",
-    "not sure not",
-    "hopefully not",
-    "suppose not",
-    "reckon not",
-    "guess not",
-    "not likely",
-    "unlikely",
-    "not as far as know",
-    "not that know",
-    "no think",
-    "no not think",
-    "not much",
-    "should not",
-)
-_FIRM_NO = (
-    "not",
-    "not one",
-    "not any",
-    "none",
-    "not yet",
-    "never",
-    "nothing",
-    "not today",
-    "nobody",
-    "no one",
-    "no not",
-    "no not yet",
-    "can not",
-    "not got one",
-    "not got any",
-    "no chance",
-    "no way",
-    "haven not",
-    "not checked",
-)
-_FOUND_OUT = frozenset(
-    "measured measure checked check counted count weighed weigh asked ask looked look tested test"
-    " tried seen been timed noticed read plumbed".split()
-)
-_UNKNOWN = (
-    "maybe",
-    "perhaps",
-    "could be",
-    "depends",
-    "hard to say",
-    "50 50",
-    "who knows",
-    "might",
-    "either",
-)
+from advisor.facts.units import UNITS
+from advisor.facts.vocabulary import Attribute, Vocabulary
+from advisor.language.answers_choice import choice, cues_of
+from advisor.language.answers_number import number, time_of_day
+from advisor.language.answers_yes_no import Answer, Open, yes_no
+from advisor.language.parts import Intent, Said, Unclear
+from advisor.language.reply import BREAKS, Reply, Span, own_stems, reply_of
+from advisor.language.reply_words import any_of, found_at
+from advisor.language.tokens import tokenise
+
+LONGEST = 45  # words; longer is talk
+WHY, MEANING, SAME, SKIP = "why asked", "what is meant", "same", "skip"
+WHICH_OF = "which of"
+_ASIDE = {"why": WHY, "meaning": MEANING, "same": SAME}
+_ASKS = frozenset("what why where when who how which is are do does can could should".split())
 
 
-def read_answer(scene, tokens) -> bool:
-    """Take a line that is nothing but an answer; False if it is more than that, or nothing was
-    asked.
+def read_answer(scene, tokens, read: Callable) -> bool:
+    """Take a line as the reply to the question asked; False if it is none. `read` takes apart what
+    else stands in it.
     """
     asked = scene.context.asked
-    if (
-        not asked
-        or len(tokens) > 12
-        or any(t.is_number or t.text in NUMBER_WORDS and t.text != "one" for t in tokens)
-    ):
+    if not asked or len(tokens) > LONGEST:
         return False
-    words = [t.text for t in tokens if t.is_word]
-    text = " ".join(w for w in words if w not in _POLITE)
-    full = " ".join(words)
+    reply = reply_of(scene.line, tokens)
     attribute = scene.vocabulary.attribute(asked[1])
-    value = (
-        _unknown(text, full, scene.line)
-        or (None if attribute.type == "yes/no" else _not_done(words))
-        or (_yes_no(text, words) if attribute.type == "yes/no" else None)
-    )
-    if (
-        value is None
-        and attribute.unit == "count"
-        and attribute.low == 0
-        and text in ("none", "zero", "nil", "nobody", "no", "no one", "not any", "not one", "nope")
-    ):
-        value = "0"
-    if value is None and attribute.type == "choice":
-        named = [
-            v
-            for v, phrases in attribute.value_phrases.items()
-            if text and text in (v, *(str(p).lower() for p in phrases))
-        ]
-        value = named[0] if len(named) == 1 else None
-    if value is None:
-        return _odd(scene, text, attribute)
-    scene.say(asked[0], asked[1], value, scene.line.strip())
+    aside = _aside(reply)
+    if aside:
+        scene.parts.append(Intent(aside, (), scene.line.strip()))
+        return True
+    if _question(reply) or _of_another(scene, reply, attribute):
+        return False
+    found = _said(scene, reply, attribute) or _not_known(reply)
+    if found is None:
+        return False
+    if isinstance(found, Open) and not found.left and _of_another_matter(scene, read):
+        return True
+    if isinstance(found, Open):
+        scene.unclear(scene.line)
+        scene.parts.append(Intent(WHICH_OF, found.left, scene.line.strip()))
+        return True
+    if found.raw == SKIP:
+        scene.parts.append(Intent(SKIP, (), scene.line.strip()))
+    else:
+        scene.say(asked[0], asked[1], found.raw, scene.line.strip())
+    for text in _rest(reply, own_stems(attribute.asks, attribute.name)):
+        _beside(scene, text, read)
     return True
 
 
-def _unknown(text, full, line):
-    if (
-        line.strip() == "?"
-        or any(full == p or text == p for p in UNKNOWN_ANSWERS)
-        or text in _UNKNOWN
-        or full in _UNKNOWN
-    ):
-        return "unknown"
-    return (
-        "unknown"
-        if any(
-            full.startswith(p) and len(full.split()) - len(p.split()) <= 1
-            for p in UNKNOWN_ANSWERS
-            if p not in ("unsure", "?")
-        )
-        else None
-    )
+def asides(line: str) -> str:
+    """Whether a line is no answer but asks back, or puts off what was asked; '' for none."""
+    reply = reply_of(line, tokenise(line))
+    if not reply.words:
+        return ""
+    aside = _aside(reply)
+    if aside or reply.clauses[1:]:
+        return aside
+    at, put_off = 0, False
+    while at < len(reply.words):
+        found = found_at(reply.words, at, "unknown", "later", "polite")
+        if found is None:
+            return ""
+        put_off = put_off or found.kind != "polite"
+        at += found.length
+    return SKIP if put_off else ""
 
 
-def _not_done(words):
-    """'haven't measured it': nothing is known of a figure nobody took."""
-    rest = [
-        w
-        for w in words
-        if w not in _POLITE
-        and w not in ("have", "did", "had", "got", "round", "to", "properly", "really", "actually")
-    ]
-    return (
-        "unknown"
-        if len(rest) == 2 and rest[0] in ("not", "never") and rest[1] in _FOUND_OUT
-        else None
-    )
+def _aside(reply: Reply) -> str:
+    """Whether the whole line asks back: why, or what is meant; or says 'same as before'."""
+    at, kinds = 0, list[str]()
+    while at < len(reply.words):
+        found = found_at(reply.words, at, "meaning", "why", "same", "unknown", "polite")
+        if found is None and reply.words[at] not in BREAKS | {"-"}:
+            return _asks_why(reply)
+        kinds += [found.kind] if found and found.kind != "polite" else []
+        at += found.length if found else 1
+    told = [k for k in kinds if k in _ASIDE and (k != "why" or len(reply.words) > 2)]
+    return _ASIDE[told[0]] if told else ""
 
 
-def _yes_no(text, words):
-    parts = text.split()
-    if (
-        parts
-        and all(p in YES for p in parts)
-        or not text
-        and words
-        and words[0] in ("it", "they", "we", "there")
-        and words[-1] in ("is", "are", "does", "do", "has", "have")
-    ):
-        return "yes"
-    if (
-        parts
-        and all(p in NO for p in parts)
-        or text in _FIRM_NO
-        or (parts[:1] and parts[0] in NO and " ".join(parts[1:]) in _FIRM_NO)
-    ):
-        return "no"
-    if text in _DOUBTFUL_NO or (parts[:1] == ["no"] and " ".join(parts[1:]) in _DOUBTFUL_NO):
-        return "no?"
-    return "yes?" if text in _DOUBTFUL_YES else None
+def _asks_why(reply: Reply) -> str:
+    """'Why, it is a draughty cave?', 'why do you ask, he is fine'."""
+    words = reply.words
+    found = found_at(words, 0, "why", "meaning")
+    whole = found is not None and (len(words) == found.length or words[found.length] in BREAKS)
+    if not (found and whole):
+        return ""
+    return _ASIDE[found.kind] if found.length > 2 or words[-1] == "?" else ""
 
 
-def _odd(scene, text, attribute) -> bool:
-    """'yes' to a question that is not yes or no; 'both' where both is no answer."""
-    if text == "both" and attribute.is_choice and "both" in attribute.values:
+def _question(reply: Reply) -> bool:
+    """Whether it asks something itself."""
+    return reply.words[-1] == "?" and reply.words[0] in _ASKS
+
+
+def _of_another(scene, reply: Reply, attribute: Attribute) -> bool:
+    """Whether it names another thing of the same kind: 'the right one is loose'."""
+    identity = scene.context.asked[0]
+    names = set[str]()
+    for other in scene.names.get(attribute.entity, ()):
+        names |= scene.name_words(other)
+    names -= scene.name_words(identity) | own_stems(attribute.entity, *attribute.values)
+    return any(token.stem in names for token in reply.tokens)
+
+
+def own_of(scene, attribute: Attribute) -> frozenset[str]:
+    """The stems a reply may take up from the question."""
+    entity = scene.context.asked[0]
+    return own_stems(attribute.asks, attribute.name, entity, *attribute.phrases[:40])
+
+
+def _said(scene, reply: Reply, attribute: Attribute) -> Answer | Open | None:
+    """What the reply says of the fact asked for."""
+    own = own_of(scene, attribute)
+    cued = _by_cue(reply, attribute)
+    if cued is not None:
+        return cued
+    if attribute.type == "yes/no":
+        return yes_no(reply, attribute, own)
+    if attribute.type == "choice":
+        return choice(reply, attribute)
+    if attribute.type == "time":
+        return time_of_day(reply, attribute, *_around(scene, attribute))
+    if attribute.type == "number":
+        return number(reply, attribute, own, _foreign(scene.vocabulary, attribute))
+    return None
+
+
+def _by_cue(reply: Reply, attribute: Attribute) -> Answer | Open | None:
+    """A value that a reply gives in words of its own: 'one piece' says that there is no join."""
+    if attribute.type == "choice" or not attribute.answers:
+        return None
+    if attribute.type == "yes/no" and found_at(reply.words, 0, "yes", "no", "doubtful no"):
+        return None
+    words = Attribute(attribute.entity, attribute.name, "choice", values=tuple(attribute.answers))
+    cues = cues_of((), (), tuple(attribute.answers.items()))
+    return choice(reply, words, cues)
+
+
+def _around(scene, attribute: Attribute) -> tuple[str, str]:
+    """The times known that stand before and after the one asked for, '' for none."""
+    vocabulary, facts = scene.vocabulary, scene.context.facts
+
+    def known(key):
+        return next((f.text for (_, k), f in facts.items() if k == key and ":" in f.text), "")
+
+    earlier = known(attribute.runs_on_from) if attribute.runs_on_from else ""
+    after = [a.key for a in vocabulary.by_key.values() if a.runs_on_from == attribute.key]
+    return earlier, min(filter(None, map(known, after)), default="")
+
+
+def _foreign(vocabulary: Vocabulary, attribute: Attribute) -> frozenset[str]:
+    """Stems that name another thing of which such a figure is told, or another such figure."""
+    like = UNITS[attribute.unit][0].name
+    found = set[str]()
+    for entity in vocabulary.entities.values():
+        alike = [
+            a
+            for a in entity.attributes.values()
+            if a.type == "number" and not a.derived and UNITS[a.unit][0].name == like
+        ]
+        names = [a.name for a in alike if a.key != attribute.key]
+        if alike and entity.name != attribute.entity:
+            names += [entity.name, *entity.phrases]
+        found |= {s for name in names if " " not in name for s in own_stems(name)}
+    return frozenset(found)
+
+
+def _not_known(reply: Reply) -> Answer | None:
+    """'No idea', 'have to check': not known, or put off."""
+    first = reply.clauses[0] if reply.clauses else Span(0, 0)
+    found = any_of(reply.words[first.start : first.end], "unknown", "later", "undone")
+    if found is None and reply.words[0] != "?":
+        found = any_of(reply.words, "later")
+        return Answer(SKIP) if found else None
+    later = any_of(reply.words, "later")
+    reply.take(first.start, first.end - first.start)
+    return Answer(SKIP if later else "unknown")
+
+
+def _rest(reply: Reply, own: frozenset[str]) -> list[str]:
+    """What else was said: clauses that were not understood, and figures beside the answer."""
+    found = []
+    for clause in reply.clauses:
+        inside = {i for i in reply.used if clause.start <= i < clause.end}
+        heavy = [i for i in reply.heavy(clause, own) if not _name(reply, i)]
+        figures = [i for i in heavy if reply.tokens[i].is_number]
+        idle = any_of(reply.words[clause.start : clause.end], "doubt", "later", "unknown")
+        if heavy and not (idle and not figures) and (not inside or figures):
+            start = max(inside, default=clause.start - 1) + 1 if inside else clause.start
+            start = start if start <= min(heavy) else clause.start
+            found.append(reply.text(Span(start, clause.end)))
+    return found
+
+
+def _of_another_matter(scene, read: Callable) -> bool:
+    """Take a line that answers, whole, another question than the one asked."""
+    parts = read(scene.line, scene.context._replace(asked=None)).parts
+    whole = bool(parts) and all(isinstance(p, Said) for p in parts)
+    if not whole or any((p.entity, p.key) == scene.context.asked for p in parts):
         return False
-    if (
-        text
-        and all(p in YES | NO for p in text.split())
-        or text in ("both", "either", "neither", "all")
-    ):
-        if text in ("both", "either", "neither", "all") and any(
-            text in v.split() for v in attribute.values
-        ):
-            return False
-        scene.unclear(
-            scene.line,
-            [f"{scene.context.asked[0]} {attribute.name}: {v}" for v in attribute.values],
-        )
+    for part in parts:
+        scene.say(part.entity, part.key, part.raw, part.words)
+    return True
+
+
+def _name(reply: Reply, at: int) -> bool:
+    """Whether a word is written as somebody's name."""
+    typed = reply.line[reply.tokens[at].start :]
+    return typed[:1].isupper() and not typed[:2].isupper()
+
+
+def _beside(scene, text: str, read: Callable) -> None:
+    """Read what was added to an answer as usual; a fact only where its thing is named, and all of
+    it was understood.
+    """
+    context = scene.context._replace(asked=None, last=None, last_key=None)
+    parts = read(text, context).parts
+    said = [p for p in parts if isinstance(p, Said)]
+    whole = said and not any(isinstance(p, Unclear) for p in parts)
+    known = {(p.entity, p.key) for p in scene.parts if isinstance(p, Said)}
+    if whole and all(_names_it(scene, p, text) and (p.entity, p.key) not in known for p in said):
+        for part in parts:
+            if isinstance(part, Said):
+                scene.say(part.entity, part.key, part.raw, part.words)
+        return
+    if not any(isinstance(p, Intent) and p.kind == SKIP for p in scene.parts):
+        scene.unclear(text)
+
+
+def _names_it(scene, said: Said, text: str) -> bool:
+    """Whether words that were added name the thing that a fact is of, or it is the thing asked
+    about.
+    """
+    if said.entity == scene.context.asked[0]:
         return True
-    return False
+    kind = scene.entity(scene.kind_of(said.entity))
+    return bool(own_stems(text) & own_stems(kind.name, said.entity, *kind.phrases))

@@ -66,7 +66,7 @@ def _read(scene, segment):
         if segment.strip():
             scene.unclear(segment)
         return
-    if _whole(scene) or read_answer(scene, scene.tokens):
+    if _whole(scene) or read_answer(scene, scene.tokens, understand):
         return
     clauses = scene.clauses()
     denied = contrasts(scene, clauses)

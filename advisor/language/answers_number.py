@@ -1,0 +1,148 @@
+"""A reply to a question for a figure or a time of day: '95', '16 stone with his kit', 'none',
+'half two'.
+"""
+
+from __future__ import annotations
+
+from advisor.facts.units import UNITS
+from advisor.facts.vocabulary import Attribute
+from advisor.language.answers_yes_no import Answer, Open
+from advisor.language.clock import Clock, clock_at
+from advisor.language.quantities import Quantity
+from advisor.language.reply import Reply, Span, is_light
+from advisor.language.reply_words import any_of, found_at
+
+_PEOPLE = frozenset(
+    "people person persons kid kids child children adult adults lad lads lass lasses of us them"
+    " em folk folks novices bods heads souls people's ish odd off year years yr yrs old"
+    " dad mum mate bloke guy fella chap man woman girl boy chairman big biggest small smallest"
+    " heaviest lightest oldest youngest max min total fully loaded".split()
+)
+_LESS = frozenset("all but bar except minus ish".split())  # 'all but two' is no figure of its own
+_ARE = frozenset("there we".split())  # 'there are 14' counts people
+_LOOSE = frozenset("by at around about before for from until til till".split())
+
+
+def number(
+    reply: Reply, attribute: Attribute, own: frozenset[str], foreign: frozenset[str]
+) -> Answer | Open | None:
+    """What a reply says of a figure; `own`: stems of the question, `foreign`: stems that name
+    another thing or matter.
+    """
+    fitting = [q for q in reply.quantities if q.fits(attribute)]
+    clear = [q for q in fitting if _clear(reply, q, attribute, own, foreign)]
+    chosen = _chosen(clear, attribute)
+    if chosen is None:
+        return _without_figure(reply, attribute, bool(fitting))
+    reply.take(chosen.start, chosen.end - chosen.start)
+    raw = chosen.raw(attribute)
+    inside = any_of(reply.words[chosen.start : chosen.end], "doubt")
+    return Answer(raw + "?" if inside or reply.doubtful else raw)
+
+
+def _clear(reply: Reply, quantity: Quantity, attribute: Attribute, own, foreign) -> bool:
+    """Whether a figure can only be the one asked for."""
+    clause = reply.clause_of(quantity.start)
+    named = {reply.tokens[i].stem for i in range(clause.start, clause.end)}
+    before = frozenset(reply.words[clause.start : quantity.start])
+    if named & foreign - own or reply.denied(quantity.start, 2) or before & _LESS:
+        return False
+    if quantity.unit is not None:
+        return True
+    clock = any(clock_at(reply.tokens, at) for at in range(clause.start, quantity.end))
+    people = attribute.unit != "count" and bool(before & _ARE)
+    strange = [i for i in reply.heavy(Span(clause.start, quantity.start), own) if _odd(reply, i)]
+    return not (clock or people or strange or _counts_others(reply, quantity, own, attribute))
+
+
+def _odd(reply: Reply, at: int) -> bool:
+    """Whether a word before a bare figure is neither a person nor a word for 'about'."""
+    return reply.tokens[at].is_word and not (
+        reply.words[at] in _PEOPLE or reply.line[reply.tokens[at].start].isupper()
+    )
+
+
+def _counts_others(reply: Reply, quantity: Quantity, own, attribute: Attribute) -> bool:
+    """The pieces of 'one piece' are not the joins that were asked for."""
+    at = quantity.end
+    while at < len(reply.words) and reply.words[at] in ("of", "the", "more", "whole", "big"):
+        at += 1
+    if at >= reply.clause_of(quantity.start).end or not reply.tokens[at].is_word:
+        return False
+    token = reply.tokens[at]
+    if reply.words[quantity.end : quantity.end + 2] == ("of", "us") and attribute.unit != "count":
+        return True
+    return not (is_light(token.text) or token.text in _PEOPLE or token.stem in own)
+
+
+def _chosen(clear: list[Quantity], attribute: Attribute) -> Quantity | None:
+    """The one figure meant; None where there is none or it is not plain which."""
+    if len({(q.points, q.mode) for q in clear}) == 1:
+        return clear[0]
+    like = UNITS[attribute.unit][0].name
+    own_unit = [q for q in clear if q.unit and UNITS[q.unit][0].name == like]
+    own_unit = own_unit or [q for q in clear if q.unit is not None]
+    return own_unit[0] if len(own_unit) == 1 else None
+
+
+def _without_figure(reply: Reply, attribute: Attribute, figure: bool) -> Answer | Open | None:
+    if figure:
+        return Open()
+    at = 0
+    while at < len(reply.words):
+        found = found_at(reply.words, at, "vague number", "unknown", "later", "none", "polite")
+        if found is None or found.kind in ("unknown", "later"):
+            return None
+        if found.kind == "vague number":
+            return Open()
+        if found.kind == "none":
+            if attribute.unit != "count" or attribute.low != 0:
+                return Open()
+            reply.take(at, found.length)
+            return Answer("0?" if reply.doubtful else "0")
+        at += found.length
+    return None
+
+
+def time_of_day(
+    reply: Reply, attribute: Attribute, earlier: str, later: str
+) -> Answer | Open | None:
+    """What a reply says of a time of day; `earlier` and `later`: times known that stand before and
+    after it, 'HH:MM' or ''.
+    """
+    clocks = list[Clock]()
+    for at in range(len(reply.tokens)):
+        if clocks and at < clocks[-1].end:
+            continue
+        clock = clock_at(reply.tokens, at, expected=_stands_alone(reply, at))
+        if clock and not reply.denied(at, 2):
+            clocks.append(clock)
+    if len({clock.readings for clock in clocks}) != 1:
+        return Open() if clocks or any(_vague(reply)) else None
+    readings = _in_order(clocks[0].readings, earlier, later)
+    reply.take(clocks[0].start, clocks[0].end - clocks[0].start)
+    if len(readings) > 1:
+        return Open(tuple(sorted(readings)))
+    return Answer(readings[0] + "?" if reply.doubtful else readings[0])
+
+
+def _vague(reply: Reply):
+    return (found_at(reply.words, at, "vague time") for at in range(len(reply.words)))
+
+
+def _stands_alone(reply: Reply, at: int) -> bool:
+    """Whether a bare figure may be a time of day: nothing is counted with it."""
+    if at and reply.tokens[at - 1].is_number:
+        return False
+    if at and reply.words[at - 1] in ("a", "half", "quarter", "past", "to", "-"):
+        return False
+    end = next((q.end for q in reply.quantities if q.start <= at < q.end), at + 1)
+    unit = any(q.start <= at < q.end and q.unit for q in reply.quantities)
+    behind = reply.words[end] if end < reply.clause_of(at).end else ""
+    return not unit and (not behind or is_light(behind) or behind in _LOOSE | {"-", "ish"})
+
+
+def _in_order(readings: tuple[str, ...], earlier: str, later: str) -> tuple[str, ...]:
+    """Of morning and afternoon, what fits between the times that are known."""
+    fits = tuple(r for r in readings if (not earlier or r > earlier) and (not later or r < later))
+    return fits if (earlier or later) and fits else readings
