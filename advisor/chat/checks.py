@@ -36,6 +36,7 @@ FORMS = tuple(
 )
 # 'AB', 'a.b.': no names
 INITIALS = re.compile(r"[^\W\d_]{1,2}$|[A-Z]{3}$|(?:[^\W\d_]\.){1,2}[^\W\d_]\.?$")
+IN_WORDS = "in words"  # answered in words of one's own: see in_words.py
 HOW = "All so? 'all', 'all but 3', or '3 no'."
 
 
@@ -43,7 +44,7 @@ def order(session, line: str):
     """(kind, lines) of what was said about what was read out, or None when the line is talk."""
     chosen = which.answered(session, line)
     if chosen is not None:
-        return "which", _taken(session, chosen)
+        return "which", taken(session, chosen)
     for kind, form in FORMS:
         match = form.match(line)
         if match and (kind in ANY_TIME or session.read_out and not session.choosing):
@@ -81,7 +82,9 @@ def _together(session, advice, found) -> tuple[list, str]:
     if facts:
         session.read_out, session.choosing = tuple((ref,) for ref in facts), True
         session.asked.update(facts)
-        return which.lines(session, facts), which.HOW
+        question, *things = which.lines(session, facts)
+        session.read_texts = tuple(text.partition(". ")[2] for text in things)
+        return [question, *things], which.HOW
     lines = together.claims(session, advice, found)
     if not lines:
         return [], ""
@@ -92,7 +95,7 @@ def _together(session, advice, found) -> tuple[list, str]:
 
 def _numbered(session, title, lines) -> tuple[list, str]:
     session.read_out = tuple(tuple(_ref(session, c) for c in line.checks) for line in lines)
-    texts = (f"{line.text[:1].upper()}{line.text[1:]}" for line in lines)
+    texts = session.read_texts = tuple(f"{line.text[:1].upper()}{line.text[1:]}" for line in lines)
     return [title, *(f"{n}. {text}" for n, text in enumerate(texts, 1))], HOW
 
 
@@ -149,47 +152,47 @@ def _checks(session, numbers) -> list:
 
 
 def _all(session, numbers) -> list:
-    return _settled(session, range(1, len(session.read_out) + 1))
+    return settled(session, range(1, len(session.read_out) + 1))
 
 
 def _all_but(session, numbers) -> list:
-    wrong = _not_there(session, numbers)
+    wrong = not_there(session, numbers)
     if wrong:
         return wrong
     left = [ref for number in numbers for ref in session.read_out[number - 1]]
-    _alone(session, left)
+    alone(session, left)
     rest = [n for n in range(1, len(session.read_out) + 1) if n not in numbers]
-    return _settled(session, rest)
+    return settled(session, rest)
 
 
 def _not_so(session, numbers) -> list:
     """A line that is not so: its fact is said the other way where there is only one other way;
     else it is asked for.
     """
-    wrong = _not_there(session, numbers)
+    wrong = not_there(session, numbers)
     if wrong:
         return wrong
     facts, left = [], []
     for number in numbers:
         refs = session.read_out[number - 1]
-        bad = _other_way(session, refs[0]) if len(refs) == 1 else ""
+        bad = other_way(session, refs[0]) if len(refs) == 1 else ""
         if bad:
             facts.append((*refs[0], bad))
         else:
             left += refs
-    _alone(session, left)
+    alone(session, left)
     said = [f"Taken down: {'; '.join(said_back(session, facts))}."] if facts else []
-    _taken(session, facts)
+    taken(session, facts)
     return [*said, *(["Which, and how bad? I ask one by one."] if left else [])]
 
 
-def _not_there(session, numbers) -> list:
+def not_there(session, numbers) -> list:
     last = len(session.read_out)
     wrong = [n for n in numbers if not 1 <= n <= last]
     return [f"There is no line {wrong[0]}; they run from 1 to {last}."] if wrong else []
 
 
-def _other_way(session, ref) -> str:
+def other_way(session, ref) -> str:
     values = _attribute(session, ref).values
     other = [v for v in values if v not in sound_words(_attribute(session, ref))]
     return other[0] if len(other) == 1 else ""
@@ -199,21 +202,21 @@ def _attribute(session, ref):
     return session.advisor.base.vocabulary.attribute(ref[1])
 
 
-def _settled(session, numbers) -> list:
+def settled(session, numbers) -> list:
     """Take what was read out under these numbers as seen so."""
     wanted = {ref for number in numbers for ref in session.read_out[number - 1]}
     well = {ref: sound_words(_attribute(session, ref)) for ref in sorted(wanted)}
-    told = _taken(session, [(*ref, _raw(words)) for ref, words in well.items() if words])
+    told = taken(session, [(*ref, _raw(words)) for ref, words in well.items() if words])
     # Where more than one answer is well it may still turn on which; that is asked for by itself.
     advice = session.advice
     open_still = {
         _ref(session, item) for item in (*advice.checks, *advice.blocking) if "." in item.fact
     }
-    _alone(session, sorted(open_still & wanted))
+    alone(session, sorted(open_still & wanted))
     return told
 
 
-def _alone(session, references):
+def alone(session, references):
     """Leave these to questions of their own."""
     session.to_ask = (*session.to_ask, *references)
     session.asked.difference_update(references)
@@ -230,7 +233,7 @@ def _raw(words):
     return words[0] if len(words) == 1 else list(words)
 
 
-def _taken(session, facts) -> list:
+def taken(session, facts) -> list:
     messages = session.say(facts) if facts else []
     session.note_checked(facts)
     taken = len(facts) - len(messages)
@@ -241,4 +244,4 @@ _ORDERS = {"at the head": _head, "at home": _home, "checks": _checks}
 ANY_TIME = (*_ORDERS, "checked by")
 # Of what was read out:
 _ANSWERS = {"all but": _all_but, "all": _all, "not so": _not_so, "later": _later}
-KINDS = (*ANY_TIME, *_ANSWERS, "which")
+KINDS = (*ANY_TIME, *_ANSWERS, "which", IN_WORDS)

@@ -7,7 +7,7 @@ from __future__ import annotations
 import os
 import re
 
-from advisor.chat import branches
+from advisor.chat import asked, branches
 from advisor.chat.changes import first_words
 from advisor.chat.intents import whole
 from advisor.chat.session import About
@@ -75,25 +75,6 @@ def _more(session, name):
         return ["There is no more of it."]
     rest, session.rest = list(session.rest), ()
     return rest
-
-
-def _why_asked(session, name):
-    if not session.question:
-        return ["Nothing is being asked just now."]
-    advice = session.advice
-    entity, key = session.question
-    identity = f"{entity}.{key.partition('.')[2]}" if entity else key
-    item = next((q for q in advice.open_questions if q.fact == identity), None) if advice else None
-    return (
-        [
-            "It could bring: "
-            + "; ".join(item.could[:3])
-            + (f" (and {len(item.could) - 3} more)" if len(item.could) > 3 else ""),
-            item.text,
-        ]
-        if item
-        else ["It no longer matters on these facts."]
-    )
 
 
 def _export(session, name):
@@ -189,7 +170,7 @@ _ORDERS = {
     "drop": _drop,
     "plans": lambda session, name: branches.listed(session),
     "more": _more,
-    "why asked": _why_asked,
+    "why asked": lambda session, name: asked.why(session),
     "export": _export,
     "everything": _everything,
     "load": _load,

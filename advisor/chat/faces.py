@@ -40,8 +40,12 @@ def lines_of(reply) -> list:
 
 
 def _asked(question) -> list:
-    """The question as lines; of checks the mark stands before how they are answered."""
+    """The question as lines; of checks the mark stands before how they are answered, of choices
+    before the question.
+    """
     *lines, last = question.split("\n")
+    if len(lines) == 1 and last.startswith("  1 "):
+        return [f"? {lines[0]}", last]
     return [*lines, f"? {last}"] if question else []
 
 

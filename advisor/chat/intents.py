@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from advisor.chat import branches, incident, subject
+from advisor.chat import asked, branches, incident, subject
 from advisor.chat.changes import changed
 from advisor.explain.both import both
 from advisor.explain.find_out import find_out
@@ -379,4 +379,5 @@ HANDLERS = {
     "thing": _thing,
     "sources": _sources,
     "export": _export,
+    **asked.HANDLERS,
 }

@@ -48,6 +48,8 @@ class Session:
         # Of the lines of checks last read out, the facts of each; and facts of checks that were
         # not so, to be asked one by one.
         self.read_out: tuple[tuple, ...] = ()
+        self.read_texts: tuple[str, ...] = ()  # those lines in words
+        self.proposal: object = None  # how a reply to them is read, where that is to be confirmed
         self.choosing = False  # whether it was read out to name those of which something is so
         self.to_ask: tuple = ()
         # What was read out and answered: {(entity, key): (raw, how, when and by whom)}.

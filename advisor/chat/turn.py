@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from advisor.chat import assuming, cards, checks, incident, intents, subject
+from advisor.chat import asked, assuming, cards, checks, in_words, incident, intents, subject
 from advisor.chat.changes import changed
 from advisor.chat.closed import closed
 from advisor.chat.session import names_of
@@ -64,13 +64,17 @@ def take(session, text: str, asking: bool = True) -> Reply:
     before, said_before = session.advice, session.said
     but = cards.exception(session, text)
     told = _listen(session, but)[0] if but else None  # what is told stands over what is usual
+    line, read_out = " ".join(text.split()), (session.read_out, session.choosing)
     order = (
-        checks.order(session, " ".join(text.split()))
+        checks.order(session, line)
+        or in_words.order(session, line, lambda: understand(line, context_of(session)).parts)
         or cards.order(session, text)
         or closed(session, text)
         or assuming.order(session, text)
     )
     session.read_out, session.choosing = (), False
+    if order and order[0] in (in_words.KEPT_OPEN, in_words.ASKS_BACK):
+        session.read_out, session.choosing = read_out  # still waiting for its answer
     if order:
         taken = _taken(said_before, session.said) if order[0] in checks.KINDS else ()
         heard = _Heard(taken, (), (), (order[0],), tuple(order[1]), False)
@@ -113,6 +117,7 @@ def _listen(session, text):
     """
     context = context_of(session)
     parts, assumes = assuming.heard(text, lambda line: understand(line, context).parts)
+    parts = asked.commit(parts, text, context)
     said = [p for p in parts if isinstance(p, Said)]
     echoes, messages = _take_facts(session, said, assumes) if said else ([], [])
     if assumes:
@@ -178,9 +183,8 @@ def _told(session, before, said_before, heard: _Heard, asking) -> Reply:
         lines = ()
     pushes = asking and (bool(heard.said) or any(k in PUSHING for k in heard.kinds))
     brief = "advise" in heard.kinds and session.at == AT_HOME
-    question = (
-        ask(session, after, brief) if pushes and not heard.leave and not heard.unclear else ""
-    )
+    held = heard.leave or (heard.unclear and not _answered(session, heard))
+    question = ask(session, after, brief) if pushes and not held else ""
     facts = tuple(fact_data(session, p) for p in heard.said if (p.entity, p.key) in session.said)
     return Reply(
         session.turn,
@@ -194,6 +198,13 @@ def _told(session, before, said_before, heard: _Heard, asking) -> Reply:
         after,
         heard.leave,
     )
+
+
+def _answered(session, heard: _Heard) -> bool:
+    """Whether the question asked was answered, so that the next may be put whatever else was
+    typed.
+    """
+    return session.question is None and (bool(heard.said) or "skip" in heard.kinds)
 
 
 def _incident(session, before, after, lines):
@@ -213,12 +224,11 @@ def _incident(session, before, after, lines):
 def context_of(session) -> Context:
     """What the reader of a line may lean on."""
     case = session.case()
-    asked = session.question if session.question and session.question[0] else None
     return Context(
         session.advisor.base,
         names_of(session.advisor.base, session.said),
         case.facts,
-        asked,
+        asked.fact_asked(session),
         session.last_entity,
         session.last_key,
     )
@@ -238,7 +248,7 @@ def ask(session, advice, brief=False) -> str:
         return ""
     session.question, item = found
     session.asked.add(session.question)
-    return item.text
+    return "\n".join([item.text, *asked.choices(session)])
 
 
 def fact_data(session, part) -> dict:

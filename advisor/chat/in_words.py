@@ -1,0 +1,146 @@
+"""What was read out, answered in words of one's own: 'all fine bar the third', 'stance is a bit
+poky, rest yes', 'the two middle ones'. What cannot be read in one way only is asked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from advisor.chat.checks import HOW, IN_WORDS, alone, other_way, settled, taken
+from advisor.chat.which import HOW as HOW_WHICH
+from advisor.language.answers import SKIP, asides
+from advisor.language.group_reply import GroupReply, Line, read_group
+from advisor.language.parts import Intent, Said
+from advisor.language.quantities import quantities
+from advisor.language.reply import own_stems
+from advisor.language.tokens import tokenise
+from advisor.language.which_reply import WhichReply, read_which
+
+KEPT_OPEN = "kept open"
+ASKS_BACK = "asks back"
+_YES = frozenset(("yes", "y", "yep", "yeah", "aye", "ok", "right", "correct"))
+
+
+def order(session, line: str, read: Callable[[], tuple]):
+    """(kind, lines) of a reply to what was read out; None when the line is talk. `read` takes the
+    line apart as talk.
+    """
+    proposal, session.proposal = session.proposal, None
+    if not session.read_out or not line:
+        return None
+    if isinstance(proposal, GroupReply) and line.lower().strip(" .!") in _YES:
+        return IN_WORDS, _take(session, proposal)
+    aside = asides(line)
+    if aside:
+        return _aside(session, aside)
+    if line.endswith("?"):
+        return None
+    return _which(session, line, read) if session.choosing else _group(session, line, read)
+
+
+def _aside(session, aside: str):
+    """'Why do you ask', 'have to check': all that was read out is put off, or told about."""
+    if aside == SKIP:
+        session.skipped.update(ref for refs in session.read_out for ref in refs)
+        return "later", ["Put off; it comes back."]
+    if aside == "same":
+        return None
+    advice = session.advice
+    facts = {
+        f"{entity}.{key.partition('.')[2]}" for refs in session.read_out for entity, key in refs
+    }
+    items = [q for q in advice.open_questions if q.fact in facts] if advice else []
+    could = list(dict.fromkeys(words for item in items for words in item.could[:1]))
+    lines = [f"It could bring: {'; '.join(could[:3])}."] if could else []
+    return ASKS_BACK, [*lines, _how(session)]
+
+
+def _how(session) -> str:
+    return f"{HOW_WHICH if session.choosing else HOW} 'skip' puts it off."
+
+
+def _talk(read: Callable[[], tuple]) -> bool:
+    """Whether a line says something that is all understood as talk."""
+    parts = read()
+    return bool(parts) and (
+        all(isinstance(p, Said) for p in parts) or any(isinstance(p, Intent) for p in parts)
+    )
+
+
+def _group(session, line: str, read: Callable[[], tuple]):
+    vocabulary = session.advisor.base.vocabulary
+    lines = [
+        Line(text, own_stems(*(w for _, key in refs for w in vocabulary.attribute(key).about)))
+        for text, refs in zip(session.read_texts, session.read_out, strict=True)
+    ]
+    found = read_group(line, lines)
+    if found is None:
+        return None
+    if not found.plain and (_talk(read) or any(q.unit for q in quantities(tokenise(line)))):
+        if _talk(read):
+            return None
+        found = found._replace(so=())
+    if not found.sure and (found.so or found.not_so):
+        return KEPT_OPEN, _asked(session, found, line)
+    return IN_WORDS, _take(session, found)
+
+
+def _asked(session, found: GroupReply, line: str) -> list[str]:
+    """Say how it is read, to be confirmed; or ask for numbers."""
+    if not found.so or not (found.left or found.not_so):
+        return [f'I cannot tell which lines "{line[:80]}" speaks of.', _how(session)]
+    session.proposal = found
+    less = _numbers(tuple(sorted(found.left + found.not_so)))
+    return [
+        f"As I read it: yes to {_numbers(found.so)}, not to {less}.",
+        "'yes' takes it so; or say it by number, such as 'all but 3'.",
+    ]
+
+
+def _numbers(some: tuple[int, ...]) -> str:
+    *most, last = map(str, some)
+    return f"{', '.join(most)} and {last}" if most else last
+
+
+def _take(session, found: GroupReply) -> list[str]:
+    """Take what a reply says: what is so, what is not, and what is asked by itself."""
+    left, facts = list(found.left), []
+    for number in found.not_so:
+        refs = session.read_out[number - 1]
+        bad = other_way(session, refs[0]) if len(refs) == 1 else ""
+        if bad:
+            facts.append((*refs[0], bad))
+        else:
+            left.append(number)
+    unsaid = set(range(1, len(session.read_out) + 1)) - {*found.so, *found.not_so, *found.left}
+    session.asked.difference_update(ref for n in unsaid for ref in session.read_out[n - 1])
+    told = settled(session, found.so) if found.so else []
+    told = [line for line in told + taken(session, facts) if not line.startswith("Taken down")]
+    alone(session, [ref for number in sorted(left) for ref in session.read_out[number - 1]])
+    if found.so or facts:
+        yes = f"Yes to {_numbers(found.so)}" if found.so else ""
+        no = f"no to {_numbers(tuple(n for n in found.not_so if n not in left))}" if facts else ""
+        told.insert(0, f"{', '.join(filter(None, (yes, no)))}.".capitalize())
+    return [*told, *([f"Asked one by one: {_numbers(tuple(sorted(left)))}."] if left else [])]
+
+
+def _which(session, line: str, read: Callable[[], tuple]):
+    names = list(session.read_texts)
+    asks = session.advisor.base.vocabulary.attribute(session.read_out[0][0][1]).asks
+    found = read_which(line, names, asks)
+    if found is None:
+        return None if _talk(read) else (KEPT_OPEN, [_how(session)])
+    return "which", taken(session, _chosen(session, found))
+
+
+def _chosen(session, found: WhichReply) -> list[tuple[str, str, str]]:
+    """The facts that a choice says; where some of it is doubtful, nothing is said of the others."""
+    facts = []
+    for number, refs in enumerate(session.read_out, 1):
+        if number in found.so:
+            facts.append((*refs[0], "yes"))
+        elif number in found.perhaps:
+            facts.append((*refs[0], "yes?"))
+        elif not found.perhaps:
+            facts.append((*refs[0], "no"))
+    return facts
