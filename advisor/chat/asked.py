@@ -4,12 +4,13 @@ would do for an answer.
 
 from __future__ import annotations
 
-from advisor.language.answers import MEANING, SAME, WHICH_OF, WHY
-from advisor.language.parts import Said, Unclear
+from advisor.language.answers import MEANING, SAME, WHICH_OF, WHY, speaks_of
+from advisor.language.answers_choice import is_numbered
+from advisor.language.parts import Intent, Said, Unclear
 from advisor.language.tokens import tokenise
 
 _MOST = 240  # characters of choices that are shown: three rows
-_TALK = 14  # words; a longer line is talk, whatever was asked
+_TALK, _BRIEF = 14, 3  # words; a longer line is talk, whatever was asked
 ALWAYS = "'don't know' or 'skip'"
 
 
@@ -36,20 +37,55 @@ def choices(session) -> list[str]:
     attribute = _attribute(session)
     if attribute is None or attribute.type != "choice" or not session.question[0]:
         return []
-    shown = "  " + ", ".join(f"{n} {value}" for n, value in enumerate(attribute.values, 1))
+    if is_numbered(attribute):
+        shown = "  " + ", ".join(f"{n} {value}" for n, value in enumerate(attribute.values, 1))
+    else:
+        shown = "  " + ", ".join(attribute.values)
     return [shown] if len(shown) <= _MOST else []
 
 
 def commit(parts: tuple, text: str, context) -> tuple:
-    """Of a short line that leaves the question open and was not understood whole, take nothing: a
-    figure or a word in it may well be the answer.
+    """Of a short line that leaves the question open, and of which it is not plain what it speaks
+    of, take nothing: a figure or a word in it may well be the answer. What may be an incident is
+    always taken.
     """
-    asked = context.asked
     said = [p for p in parts if isinstance(p, Said)]
-    if not asked or not said or any((p.entity, p.key) == asked for p in said):
+    length = len(tokenise(text))
+    if not context.asked or not parts or length > _TALK or ":" in text:
         return parts
-    whole = not any(isinstance(p, Unclear) for p in parts) or len(tokenise(text)) > _TALK
-    return parts if whole or len(said) > 1 else (Unclear(text.strip()),)
+    if all(isinstance(p, Unclear) for p in parts):
+        return (*parts, Intent(WHICH_OF, (), text.strip()))
+    told = any((p.entity, p.key) == context.asked or p.key.startswith("incident.") for p in said)
+    if told or len(said) < len(parts) - _unclear(parts) or _plain(said, parts, text, context):
+        return parts
+    return Unclear(text.strip()), Intent(WHICH_OF, (), text.strip())
+
+
+def _plain(said: list[Said], parts: tuple, text: str, context) -> bool:
+    """Whether facts told beside the question are to be taken: a line with something not
+    understood, or of a word or two, or with a bare figure, must say what it speaks of.
+    """
+    if _unclear(parts):
+        return len(said) > 1
+    brief = len(tokenise(text)) <= _BRIEF
+    attribute = context.base.vocabulary.attribute
+    return not all(
+        (p.entity, p.key) not in context.facts
+        and not speaks_of(context.base, p, text)
+        and (brief or attribute(p.key).is_number)
+        or (brief and not _there(context, p))
+        for p in said
+    )
+
+
+def _there(context, said: Said) -> bool:
+    """Whether a fact is of something that was named before."""
+    kind = context.base.vocabulary.split(said.entity)[0]
+    return not kind.many or said.entity in context.names.get(kind.name, ())
+
+
+def _unclear(parts: tuple) -> int:
+    return sum(isinstance(p, Unclear) for p in parts)
 
 
 def what_would_do(session) -> str:
@@ -61,6 +97,8 @@ def what_would_do(session) -> str:
         return f"Say 'yes', 'no', {ALWAYS}."
     if attribute.type == "choice":
         first = attribute.values[0]
+        if not is_numbered(attribute):
+            return f"Say one of {', '.join(attribute.values)}; or {ALWAYS}."
         return f"Say its number or its words, such as '1' or '{first}'; or {ALWAYS}."
     if attribute.type == "time":
         return f"Say a time such as '14:30' or 'half past two in the afternoon'; or {ALWAYS}."

@@ -44,7 +44,7 @@ def _asked(question) -> list:
     before the question.
     """
     *lines, last = question.split("\n")
-    if len(lines) == 1 and last.startswith("  1 "):
+    if len(lines) == 1 and last.startswith("  "):
         return [f"? {lines[0]}", last]
     return [*lines, f"? {last}"] if question else []
 

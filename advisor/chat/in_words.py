@@ -10,14 +10,16 @@ from advisor.chat.checks import HOW, IN_WORDS, alone, other_way, settled, taken
 from advisor.chat.which import HOW as HOW_WHICH
 from advisor.language.answers import SKIP, asides
 from advisor.language.group_reply import GroupReply, Line, read_group
-from advisor.language.parts import Intent, Said
+from advisor.language.parts import Intent, Said, Unclear
 from advisor.language.quantities import quantities
 from advisor.language.reply import own_stems
+from advisor.language.reply_words import any_of, words_of
 from advisor.language.tokens import tokenise
 from advisor.language.which_reply import WhichReply, read_which
 
 KEPT_OPEN = "kept open"
 ASKS_BACK = "asks back"
+_TALK = 25  # words; a longer line is talk, whatever was read out
 _YES = frozenset(("yes", "y", "yep", "yeah", "aye", "ok", "right", "correct"))
 
 
@@ -34,7 +36,9 @@ def order(session, line: str, read: Callable[[], tuple]):
     if aside:
         return _aside(session, aside)
     if line.endswith("?"):
-        return None
+        parts = read()
+        asks = not parts or any(isinstance(p, Intent) for p in parts)
+        return None if asks else (KEPT_OPEN, [_how(session)])
     return _which(session, line, read) if session.choosing else _group(session, line, read)
 
 
@@ -75,7 +79,7 @@ def _group(session, line: str, read: Callable[[], tuple]):
     ]
     found = read_group(line, lines)
     if found is None:
-        return None
+        return _not_read(session, line, read)
     if not found.plain and (_talk(read) or any(q.unit for q in quantities(tokenise(line)))):
         if _talk(read):
             return None
@@ -83,6 +87,17 @@ def _group(session, line: str, read: Callable[[], tuple]):
     if not found.sure and (found.so or found.not_so):
         return KEPT_OPEN, _asked(session, found, line)
     return IN_WORDS, _take(session, found)
+
+
+def _not_read(session, line: str, read: Callable[[], tuple]):
+    """A line that speaks of none of what was read out: put off, talk, or kept open."""
+    words = words_of(tokenise(line))
+    talk = _talk(read)
+    if not talk and any_of(words, "later", "unknown"):
+        return _aside(session, SKIP)
+    if talk or len(words) > _TALK or not any(isinstance(p, Unclear) for p in read()):
+        return None
+    return KEPT_OPEN, [f'I take nothing from "{line[:80]}".', _how(session)]
 
 
 def _asked(session, found: GroupReply, line: str) -> list[str]:

@@ -4,13 +4,14 @@ that it is put off, or why it is asked; and what else stands in the line.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 from advisor.facts.units import UNITS
-from advisor.facts.vocabulary import Attribute, Vocabulary
+from advisor.facts.vocabulary import PHRASE_MARK, Attribute, Vocabulary
 from advisor.language.answers_choice import choice, cues_of
 from advisor.language.answers_number import number, time_of_day
-from advisor.language.answers_yes_no import Answer, Open, yes_no
+from advisor.language.answers_yes_no import Answer, Open, opening, yes_no
 from advisor.language.parts import Intent, Said, Unclear
 from advisor.language.reply import BREAKS, Reply, Span, own_stems, reply_of
 from advisor.language.reply_words import any_of, found_at
@@ -20,6 +21,8 @@ LONGEST = 45  # words; longer is talk
 WHY, MEANING, SAME, SKIP = "why asked", "what is meant", "same", "skip"
 WHICH_OF = "which of"
 _ASIDE = {"why": WHY, "meaning": MEANING, "same": SAME}
+_HALF = re.compile(r"\bhalf hour\b", re.I)
+_AND_HALF = re.compile(r"(?<!an )(?<!\d )(?<!one )\bhour and a half", re.I)
 _ASKS = frozenset("what why where when who how which is are do does can could should".split())
 
 
@@ -30,8 +33,8 @@ def read_answer(scene, tokens, read: Callable) -> bool:
     asked = scene.context.asked
     if not asked or len(tokens) > LONGEST:
         return False
-    reply = reply_of(scene.line, tokens)
     attribute = scene.vocabulary.attribute(asked[1])
+    reply = _reply(scene.line, tokens, attribute)
     aside = _aside(reply)
     if aside:
         scene.parts.append(Intent(aside, (), scene.line.strip()))
@@ -54,6 +57,14 @@ def read_answer(scene, tokens, read: Callable) -> bool:
     for text in _rest(reply, own_stems(attribute.asks, attribute.name)):
         _beside(scene, text, read)
     return True
+
+
+def _reply(line: str, tokens, attribute: Attribute) -> Reply:
+    """A line as a reply; where a figure is asked for, 'half hour' is read as 'half an hour'."""
+    if attribute.type != "number":
+        return reply_of(line, tokens)
+    spelt = _HALF.sub("half an hour", _AND_HALF.sub("an hour and a half", line))
+    return reply_of(spelt, tokens if spelt == line else tokenise(spelt))
 
 
 def asides(line: str) -> str:
@@ -115,7 +126,8 @@ def _of_another(scene, reply: Reply, attribute: Attribute) -> bool:
 def own_of(scene, attribute: Attribute) -> frozenset[str]:
     """The stems a reply may take up from the question."""
     entity = scene.context.asked[0]
-    return own_stems(attribute.asks, attribute.name, entity, *attribute.phrases[:40])
+    names = (p for p in attribute.phrases if attribute.type != "number" or " " not in p)
+    return own_stems(attribute.asks, attribute.name, entity, *names)
 
 
 def _said(scene, reply: Reply, attribute: Attribute) -> Answer | Open | None:
@@ -125,9 +137,9 @@ def _said(scene, reply: Reply, attribute: Attribute) -> Answer | Open | None:
     if cued is not None:
         return cued
     if attribute.type == "yes/no":
-        return yes_no(reply, attribute, own)
+        return yes_no(reply, attribute, own_stems(attribute.asks, attribute.name))
     if attribute.type == "choice":
-        return choice(reply, attribute)
+        return choice(reply, attribute, names=_things(scene.vocabulary))
     if attribute.type == "time":
         return time_of_day(reply, attribute, *_around(scene, attribute))
     if attribute.type == "number":
@@ -139,7 +151,7 @@ def _by_cue(reply: Reply, attribute: Attribute) -> Answer | Open | None:
     """A value that a reply gives in words of its own: 'one piece' says that there is no join."""
     if attribute.type == "choice" or not attribute.answers:
         return None
-    if attribute.type == "yes/no" and found_at(reply.words, 0, "yes", "no", "doubtful no"):
+    if attribute.type == "yes/no" and opening(reply).signs:
         return None
     words = Attribute(attribute.entity, attribute.name, "choice", values=tuple(attribute.answers))
     cues = cues_of((), (), tuple(attribute.answers.items()))
@@ -158,6 +170,12 @@ def _around(scene, attribute: Attribute) -> tuple[str, str]:
     return earlier, min(filter(None, map(known, after)), default="")
 
 
+def _things(vocabulary: Vocabulary) -> frozenset[str]:
+    """Stems that name a thing."""
+    names = [p for e in vocabulary.entities.values() for p in (e.name, *e.phrases) if " " not in p]
+    return own_stems(*names)
+
+
 def _foreign(vocabulary: Vocabulary, attribute: Attribute) -> frozenset[str]:
     """Stems that name another thing of which such a figure is told, or another such figure."""
     like = UNITS[attribute.unit][0].name
@@ -168,7 +186,12 @@ def _foreign(vocabulary: Vocabulary, attribute: Attribute) -> frozenset[str]:
             for a in entity.attributes.values()
             if a.type == "number" and not a.derived and UNITS[a.unit][0].name == like
         ]
-        names = [a.name for a in alike if a.key != attribute.key]
+        names = [
+            word
+            for a in alike
+            if a.key != attribute.key
+            for word in (a.name, *(p for p in a.phrases if not PHRASE_MARK.search(p)))
+        ]
         if alike and entity.name != attribute.entity:
             names += [entity.name, *entity.phrases]
         found |= {s for name in names if " " not in name for s in own_stems(name)}
@@ -235,6 +258,19 @@ def _beside(scene, text: str, read: Callable) -> None:
         return
     if not any(isinstance(p, Intent) and p.kind == SKIP for p in scene.parts):
         scene.unclear(text)
+
+
+def speaks_of(base, said: Said, text: str) -> bool:
+    """Whether a line names what a fact is of, or what of it is told: a figure said beside the
+    question is bound to nothing else.
+    """
+    attribute = base.vocabulary.attribute(said.key)
+    kind = base.vocabulary.entities[attribute.entity]
+    names = own_stems(kind.name, said.entity, *kind.phrases, attribute.name)
+    told = not attribute.is_number and len(text.split()) > 1  # a word alone may be the answer
+    value = own_stems(str(said.raw)) if told else frozenset()
+    light = own_stems("is the of a no not none yes in on and or it")
+    return bool(own_stems(text) & (names | value) - light)
 
 
 def _names_it(scene, said: Said, text: str) -> bool:

@@ -75,16 +75,24 @@ def _stems(text: str) -> tuple[str, ...]:
     return tuple(s for s in every if s not in _SKIPPED) or every
 
 
-def choice(reply: Reply, attribute: Attribute, cues: tuple[Cue, ...] = ()) -> Answer | Open | None:
-    """What a reply says of a fact with several answers; None where it names none of them."""
-    numbered = None if cues else _by_number(reply, attribute)
+def choice(
+    reply: Reply,
+    attribute: Attribute,
+    cues: tuple[Cue, ...] = (),
+    names: frozenset[str] = frozenset(),
+) -> Answer | Open | None:
+    """What a reply says of a fact with several answers; None where it names none of them. `names`:
+    stems that name a thing, and alone no value.
+    """
+    given = bool(cues)
+    numbered = None if given or not is_numbered(attribute) else _by_number(reply, attribute)
     if numbered is not None:
         return numbered
     cues = cues or cues_of(
         attribute.values,
         tuple(attribute.value_phrases.items()),
         tuple(attribute.answers.items()),
-        own_stems(attribute.asks),
+        own_stems(attribute.asks) | names,
     )
     every = [h for cue in cues for h in _found(reply, cue)]
     every = [h for h in every if not (h.cue.loose and any(map(reply.denied, h.places)))]
@@ -95,7 +103,7 @@ def choice(reply: Reply, attribute: Attribute, cues: tuple[Cue, ...] = ()) -> An
     values = tuple(dict.fromkeys(h.cue.value for h in hits))
     reply.used.update(i for h in refused for i in range(min(h.places) - 3, max(h.places) + 1))
     if not values:
-        return _left_over(attribute, denied) or _quantified(reply, attribute)
+        return None if given else _left_over(attribute, denied) or _quantified(reply, attribute)
     for hit in hits:
         reply.used.update(hit.places)
     if len(values) > 1:
@@ -104,8 +112,15 @@ def choice(reply: Reply, attribute: Attribute, cues: tuple[Cue, ...] = ()) -> An
     return Answer(values[0] + "?" if doubt else values[0])
 
 
+def is_numbered(attribute: Attribute) -> bool:
+    """Whether its answers go by numbers; a number to 'how many' says how many."""
+    return not attribute.asks.lower().startswith("how many")
+
+
 def _quantified(reply: Reply, attribute: Attribute) -> Open | None:
     """'Both' or 'either' where that is no answer of its own."""
+    if found_at(reply.words, 0, "unknown", "later"):
+        return None
     said = {"both", "either", "neither", "all", "none", "yes", "no"} & set(reply.words[:2])
     return Open(attribute.values[:2] if len(attribute.values) == 2 else ()) if said else None
 

@@ -11,6 +11,7 @@ from advisor.language.clock import Clock, clock_at
 from advisor.language.quantities import Quantity
 from advisor.language.reply import Reply, Span, is_light
 from advisor.language.reply_words import any_of, found_at
+from advisor.language.words import NUMBER_WORDS
 
 _PEOPLE = frozenset(
     "people person persons kid kids child children adult adults lad lads lass lasses of us them"
@@ -18,6 +19,7 @@ _PEOPLE = frozenset(
     " dad mum mate bloke guy fella chap man woman girl boy chairman big biggest small smallest"
     " heaviest lightest oldest youngest max min total fully loaded".split()
 )
+_MENDS = frozenset(", . - no sorry wait i mean meant rather oops make that it actually er".split())
 _LESS = frozenset("all but bar except minus ish".split())  # 'all but two' is no figure of its own
 _ARE = frozenset("there we".split())  # 'there are 14' counts people
 _LOOSE = frozenset("by at around about before for from until til till".split())
@@ -30,25 +32,41 @@ def number(
     another thing or matter.
     """
     fitting = [q for q in reply.quantities if q.fits(attribute)]
+    fitting = _corrected(reply, fitting)
     clear = [q for q in fitting if _clear(reply, q, attribute, own, foreign)]
     chosen = _chosen(clear, attribute)
     if chosen is None:
         return _without_figure(reply, attribute, bool(fitting))
     reply.take(chosen.start, chosen.end - chosen.start)
+    if chosen.mode == "up to" and attribute.asks.lower().startswith("to what"):
+        chosen = chosen._replace(mode="")  # 'up to 18 m' takes up the question's own 'to'
     raw = chosen.raw(attribute)
     inside = any_of(reply.words[chosen.start : chosen.end], "doubt")
     return Answer(raw + "?" if inside or reply.doubtful else raw)
 
 
+def _corrected(reply: Reply, fitting: list[Quantity]) -> list[Quantity]:
+    """Of '95, no, 105' only what it was put right to."""
+    for first, second in zip(fitting, fitting[1:], strict=False):
+        between = reply.words[first.end : second.start]
+        if between and set(between) <= _MENDS and set(between) - {",", ".", "-"}:
+            reply.take(first.start, second.start - first.start)
+            return [second]
+    return fitting
+
+
 def _clear(reply: Reply, quantity: Quantity, attribute: Attribute, own, foreign) -> bool:
     """Whether a figure can only be the one asked for."""
     clause = reply.clause_of(quantity.start)
-    named = {reply.tokens[i].stem for i in range(clause.start, clause.end)}
+    inside = range(quantity.start, quantity.end)
+    named = {reply.tokens[i].stem for i in range(clause.start, clause.end) if i not in inside}
     before = frozenset(reply.words[clause.start : quantity.start])
-    if named & foreign - own or reply.denied(quantity.start, 2) or before & _LESS:
+    if named & foreign - own - _PEOPLE or reply.denied(quantity.start, 2) or before & _LESS:
         return False
     if quantity.unit is not None:
         return True
+    if quantity.start and reply.tokens[quantity.start - 1].is_number:
+        return False  # '12 14'
     clock = any(clock_at(reply.tokens, at) for at in range(clause.start, quantity.end))
     people = attribute.unit != "count" and bool(before & _ARE)
     strange = [i for i in reply.heavy(Span(clause.start, quantity.start), own) if _odd(reply, i)]
@@ -67,8 +85,10 @@ def _counts_others(reply: Reply, quantity: Quantity, own, attribute: Attribute) 
     at = quantity.end
     while at < len(reply.words) and reply.words[at] in ("of", "the", "more", "whole", "big"):
         at += 1
-    if at >= reply.clause_of(quantity.start).end or not reply.tokens[at].is_word:
+    if at >= reply.clause_of(quantity.start).end:
         return False
+    if not reply.tokens[at].is_word:
+        return reply.tokens[at].is_number  # 'three 5 m sections'
     token = reply.tokens[at]
     if reply.words[quantity.end : quantity.end + 2] == ("of", "us") and attribute.unit != "count":
         return True
@@ -114,7 +134,7 @@ def time_of_day(
     for at in range(len(reply.tokens)):
         if clocks and at < clocks[-1].end:
             continue
-        clock = clock_at(reply.tokens, at, expected=_stands_alone(reply, at))
+        clock = _spoken(reply, at) or clock_at(reply.tokens, at, expected=_stands_alone(reply, at))
         if clock and not reply.denied(at, 2):
             clocks.append(clock)
     if len({clock.readings for clock in clocks}) != 1:
@@ -124,6 +144,16 @@ def time_of_day(
     if len(readings) > 1:
         return Open(tuple(sorted(readings)))
     return Answer(readings[0] + "?" if reply.doubtful else readings[0])
+
+
+def _spoken(reply: Reply, at: int) -> Clock | None:
+    """'Seven thirty': hour and minutes as two numbers."""
+    hour, minute = (NUMBER_WORDS.get(w, 0) for w in (*reply.words[at : at + 2], "", "")[:2])
+    if not (0 < hour < 13 and minute in (10, 15, 20, 30, 40, 50)):
+        return None
+    return Clock(
+        at, at + 2, (f"{hour % 12 + 12:02d}:{minute:02d}", f"{hour % 12:02d}:{minute:02d}")
+    )
 
 
 def _vague(reply: Reply):
@@ -136,6 +166,8 @@ def _stands_alone(reply: Reply, at: int) -> bool:
         return False
     if at and reply.words[at - 1] in ("a", "half", "quarter", "past", "to", "-"):
         return False
+    if reply.words[at].isdecimal() and len(reply.words[at]) == 4:
+        return True  # '1800 hrs'
     end = next((q.end for q in reply.quantities if q.start <= at < q.end), at + 1)
     unit = any(q.start <= at < q.end and q.unit for q in reply.quantities)
     behind = reply.words[end] if end < reply.clause_of(at).end else ""

@@ -13,7 +13,7 @@ from advisor.language.spelling import distance_one
 
 _EVIDENT = 0.45  # of a clause's words, weighed by how few lines have them, the least that names one
 # A line that fits as well as this share of the best is meant too: of what is so, of what is not.
-_AS_GOOD, _AS_BAD = 0.7, 0.4
+_AS_GOOD, _AS_BAD = 0.7, 0.3
 _POINTING = frozenset("it its that this they them those he she will there".split())
 _NEGATIVE = frozenset("no not nobody never nothing without lacks none neither".split())
 
@@ -59,7 +59,7 @@ def read_group(text: str, lines: list[Line]) -> GroupReply | None:
     """What a reply says of the lines read out; None where it says nothing of them."""
     clauses = clauses_of(text, len(lines))
     reads = [_read(clause, lines) for clause in clauses]
-    every = any(r.clause.scope in ("all", "rest") and r.clause.sign != "no" for r in reads)
+    every = any(r.clause.scope and r.clause.sign in ("so", "") for r in reads)
     every = every or _agreed(reads)
     if any(r.clause.scope == "all" and r.clause.sign in ("no", "open") for r in reads):
         return None
@@ -96,6 +96,20 @@ def named_in(stems: tuple[str, ...], lines: list[Line], share: float) -> frozens
     return frozenset(n for n, score in scores.items() if score >= best * share)
 
 
+def _covered(stems: tuple[str, ...], spoken: frozenset[int], lines: list[Line]) -> bool:
+    """Whether the lines meant have every word said that any line has."""
+    mine = frozenset[str]().union(*(lines[n - 1].stems for n in spoken))
+    return all(_like(s, mine) or not any(_like(s, line.stems) for line in lines) for s in stems)
+
+
+def _each_named(stems: tuple[str, ...], spoken: frozenset[int], lines: list[Line]) -> bool:
+    """Whether each of some lines is named by a word that no other line has."""
+    held = Counter(stem for line in lines for stem in line.stems)
+    return all(
+        any(held[hit] == 1 for s in stems if (hit := _like(s, lines[n - 1].stems))) for n in spoken
+    )
+
+
 def _like(stem: str, stems: frozenset[str]) -> str:
     """The stem of a line that a typed one means, or ''."""
     if stem in stems:
@@ -105,7 +119,8 @@ def _like(stem: str, stems: frozenset[str]) -> str:
 
 
 def _summed(reads: list[_Read], lines: list[Line], every: bool) -> GroupReply | None:
-    so, not_so, left, sure = set[int](), set[int](), set[int](), True
+    so, not_so, left = set[int](), set[int](), set[int]()
+    sure = not any(read.clause.stray for read in reads)
     before: frozenset[int] = frozenset()
     for read in reads:
         clause, spoken = read.clause, read.lines
@@ -120,7 +135,10 @@ def _summed(reads: list[_Read], lines: list[Line], every: bool) -> GroupReply | 
         before = spoken
         sign = _sign(read, lines, every)
         {"so": so, "no": not_so}.get(sign, left).update(spoken)
-        sure = sure and not (sign == "so" and len(spoken) > 1 and not read.plain)
+        if sign == "so" and not (every or read.plain):
+            sure = sure and _covered(clause.heavy, spoken, lines)
+        several = sign == "so" and len(spoken) > 1 and not (read.plain or every)
+        sure = sure and not (several and not _each_named(clause.heavy, spoken, lines))
     whole = set(range(1, len(lines) + 1))
     not_so -= left
     so -= not_so | left
@@ -140,14 +158,15 @@ def _sorted(some: set[int]) -> tuple[int, ...]:
 
 def _rest_without(reads: list[_Read]) -> bool:
     """'… rest yes', and what is not so could not be made out."""
-    return any(r.clause.scope == "rest" for r in reads) and not any(r.lines for r in reads)
+    rest = any(r.clause.scope == "rest" and r.clause.sign in ("so", "") for r in reads)
+    return rest and not any(r.lines for r in reads)
 
 
 def _beside(clause: Clause, before: frozenset[int], every: bool) -> bool:
     """Whether words that name no line only tell more of what was said."""
     if not clause.heavy and clause.sign not in ("no", "open"):
         return True
-    if before and _POINTING & set(clause.words):
+    if before and (not clause.heavy or _POINTING & set(clause.words)):
         return True
     return every and not before and clause.sign not in ("no", "open") and not clause.turns
 
@@ -159,6 +178,8 @@ def _sign(read: _Read, lines: list[Line], every: bool) -> str:
         return "no" if read.plain and clause.sign == "no" else "open"
     if clause.sign == "so":
         return "so"
+    if clause.sign == "no" and "yet" in clause.words and not read.plain:
+        return "open"
     if clause.sign == "no":
         turned = any(lines[n - 1].negative for n in read.lines if n <= len(lines))
         several = len(read.lines) > 1 and not read.plain

@@ -19,12 +19,17 @@ _LIGHT = FILLERS | frozenset(
 )
 _BEFORE = frozenset(
     "and or , . ; ( not no yes on to about for but except bar line lines number numbers nr # so"
-    " only just is are & + with of".split()
+    " only just is are & + with of the a".split()
 )
 _ORDINALS = {
     **{w: n for n, w in enumerate("first second third fourth fifth sixth seventh".split(), 1)},
     **{f"{n}{e}": n for n, e in enumerate("st nd rd th th th th th th".split(), 1)},
 }
+_DEGREES = frozenset(
+    "only hardly barely out quite exactly strictly properly really slightly bit needs need wants"
+    " might touch forgot lost trouble problem problems issue issues".split()
+)
+_POINTERS = frozenset("right there here like".split())  # these may belong to a name or a place
 _TURNS = frozenset("but though tho however bit might may except only just maybe".split())
 _SIGNS = {"so": "so", "not so": "no"}
 _OPENERS = ("doubt", "unknown", "later", "not yet", "less")
@@ -34,7 +39,8 @@ _OPENERS = ("doubt", "unknown", "later", "not yet", "less")
 class Clause:
     """words: its words; numbers: the lines named by number; scope: 'all', 'rest' or ''; sign: 'so',
     'no', 'open' or ''; heavy: stems that carry something; excepted: it stands behind 'but';
-    after_all: 'all' was said before it; turns: it holds a word such as 'but' or 'a bit'.
+    after_all: 'all' was said before it; stray: a number stands in it that may be that of a line;
+    turns: it holds a word such as 'but' or 'a bit'.
     """
 
     words: list[str] = field(default_factory=list)
@@ -44,6 +50,7 @@ class Clause:
     heavy: tuple[str, ...] = ()
     excepted: bool = False
     after_all: bool = False
+    stray: bool = False
 
     @property
     def turns(self) -> bool:
@@ -65,6 +72,7 @@ class _Cutter:
     def __init__(self, tokens: list[Token], last: int):
         self.tokens, self.words, self.last = tokens, words_of(tokens), last
         self.clauses = [Clause()]
+        self.signed = -1  # the place behind the last word that said whether it is so
 
     @property
     def now(self) -> Clause:
@@ -202,11 +210,14 @@ class _Cutter:
             return 0
         before = self.words[at - 1] if at else ","
         behind = self.words[at + 1] if at + 1 < len(self.words) else "."
-        if before not in _BEFORE and not joined and self.now.words:
-            return 0
         if self.tokens[at + 1 : at + 2] and behind.isalpha() and not self.ends(at + 1):
             return 0
-        return value or alone
+        known = before in _BEFORE or before.isdecimal() or self.signed == at
+        if known or joined or not self.now.words:
+            self.now.stray = self.now.stray or (value or alone) > self.last
+            return (value or alone) if (value or alone) <= self.last else 0
+        self.now.stray = self.now.stray or (value or alone) <= self.last
+        return 0
 
     def ends(self, at: int) -> bool:
         """Whether what stands behind a number leaves it the number of a line."""
@@ -226,6 +237,11 @@ class _Cutter:
             sign = "no"  # 'not done'
         self.now.signs.append(sign)
         self.now.words += self.words[at : at + found.length]
+        self.signed = at + found.length
+        if "date" in self.words[at : at + found.length]:
+            self.now.heavy += ("date",)  # 'in date' tells of what as well
+        if found.kind == "less" and found.length == 1 and self.words[at] not in _DEGREES:
+            self.now.heavy += (self.tokens[at].stem,)  # 'poky' may name a line too
         return found.length
 
     def two_sided(self, at: int) -> bool:
@@ -244,6 +260,10 @@ class _Cutter:
     def plain(self, at: int) -> int:
         """A word that says nothing of that itself."""
         word, token = self.words[at], self.tokens[at]
+        polite = found_at(self.words, at, "polite")
+        if polite and word not in _POINTERS:
+            self.now.words += self.words[at : at + polite.length]
+            return polite.length
         if word in ("and", "&", "+") and self.two_sided(at):
             self.begin()
         self.now.words.append(word)

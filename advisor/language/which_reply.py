@@ -13,6 +13,7 @@ from advisor.language.words import NUMBER_WORDS
 _SEVERAL = frozenset("both all two three four pair ones the".split())
 _ORDINALS = {w: n for n, w in enumerate("first second third fourth fifth sixth".split(), 1)}
 _IDLE = frozenset("em pair bolts ones one definitely only just last".split())
+_DOUBTING = frozenset("think reckon recon probably maybe guess suppose believe hopefully".split())
 _UNSURE = frozenset("or either some one's depends if".split())
 
 
@@ -81,7 +82,7 @@ def _whole(reply: Reply, clause: Span, last: int) -> _Named | None:
         return _Named(frozenset(some), not 0 < count <= last)
     every = found_at(words, at, "all")
     behind = [w for w in words[at + every.length :] if w not in LIGHT] if every else ["x"]
-    counts = {str(last), *(w for w, n in NUMBER_WORDS.items() if n == last), "em"}
+    counts = _DOUBTING | {str(last), *(w for w, n in NUMBER_WORDS.items() if n == last), "em"}
     if every and not set(behind) - counts - {"i"} and (words[at] != "both" or last == 2):
         return _Named(frozenset(range(1, last + 1)), False)
     return None
