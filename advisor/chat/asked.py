@@ -4,7 +4,8 @@ would do for an answer.
 
 from __future__ import annotations
 
-from advisor.language.answers import MEANING, SAME, WHICH_OF, WHY, speaks_of
+from advisor.language.answers import MEANING, SAME, WHICH_OF, WHY
+from advisor.language.answers_beside import INCIDENT, speaks_of
 from advisor.language.answers_choice import is_numbered
 from advisor.language.parts import Intent, Said, Unclear
 from advisor.language.tokens import tokenise
@@ -55,7 +56,7 @@ def commit(parts: tuple, text: str, context) -> tuple:
         return parts
     if all(isinstance(p, Unclear) for p in parts):
         return (*parts, Intent(WHICH_OF, (), text.strip()))
-    told = any((p.entity, p.key) == context.asked or p.key.startswith("incident.") for p in said)
+    told = any((p.entity, p.key) == context.asked or p.key.startswith(INCIDENT) for p in said)
     if told or len(said) < len(parts) - _unclear(parts) or _plain(said, parts, text, context):
         return parts
     return Unclear(text.strip()), Intent(WHICH_OF, (), text.strip())

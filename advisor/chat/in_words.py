@@ -9,6 +9,7 @@ from collections.abc import Callable
 from advisor.chat.checks import HOW, IN_WORDS, alone, other_way, settled, taken
 from advisor.chat.which import HOW as HOW_WHICH
 from advisor.language.answers import SKIP, asides
+from advisor.language.answers_beside import INCIDENT
 from advisor.language.group_reply import GroupReply, Line, read_group
 from advisor.language.parts import Intent, Said, Unclear
 from advisor.language.quantities import quantities
@@ -35,6 +36,8 @@ def order(session, line: str, read: Callable[[], tuple]):
     aside = asides(line)
     if aside:
         return _aside(session, aside)
+    if any(isinstance(p, Said) and p.key.startswith(INCIDENT) for p in read()):
+        return None  # something has happened: that comes first
     if line.endswith("?"):
         parts = read()
         asks = not parts or any(isinstance(p, Intent) for p in parts)

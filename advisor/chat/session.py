@@ -214,7 +214,7 @@ class Session:
         found = self._next(advice)
         if found is None or found[1].gravity not in BLOCKING:
             back = {split_fact(self.advisor.base, q.fact) for q in advice.blocking}
-            back = {ref for ref in back - self.twice - set(self.said) if self.was_put(ref)}
+            back = {ref for ref in back - self.twice if self.was_put(ref) and self._untold(ref)}
             self.twice |= back
             self.asked, self.skipped = self.asked - back, self.skipped - back
             found = self._next(advice) if back else found
@@ -222,6 +222,10 @@ class Session:
 
     def _next(self, advice):
         return next_question(self.advisor.base, advice, self.asked | self.skipped, self.to_ask)
+
+    def _untold(self, reference) -> bool:
+        """Whether nothing was told or assumed of a fact but that it is not known."""
+        return reference not in self.said or str(self.said[reference]) in UNKNOWN_WORDS
 
     def was_put(self, reference) -> bool:
         """Whether a fact was asked for, or put off."""

@@ -109,6 +109,7 @@ class _Heard(NamedTuple):
     kinds: tuple
     answer: tuple
     leave: bool
+    answered: bool = False  # whether the question asked was answered or put off
 
 
 def _listen(session, text):
@@ -141,6 +142,7 @@ def _listen(session, text):
             (*(i.kind for i in wanted), *("outside" for _ in outside)),
             tuple(answer),
             leave,
+            bool(context.asked) and session.question is None,
         ),
         messages,
     )
@@ -183,7 +185,7 @@ def _told(session, before, said_before, heard: _Heard, asking) -> Reply:
         lines = ()
     pushes = asking and (bool(heard.said) or any(k in PUSHING for k in heard.kinds))
     brief = "advise" in heard.kinds and session.at == AT_HOME
-    held = heard.leave or (heard.unclear and not _answered(session, heard))
+    held = heard.leave or (heard.unclear and not heard.answered)
     question = ask(session, after, brief) if pushes and not held else ""
     facts = tuple(fact_data(session, p) for p in heard.said if (p.entity, p.key) in session.said)
     return Reply(
@@ -198,13 +200,6 @@ def _told(session, before, said_before, heard: _Heard, asking) -> Reply:
         after,
         heard.leave,
     )
-
-
-def _answered(session, heard: _Heard) -> bool:
-    """Whether the question asked was answered, so that the next may be put whatever else was
-    typed.
-    """
-    return session.question is None and (bool(heard.said) or "skip" in heard.kinds)
 
 
 def _incident(session, before, after, lines):

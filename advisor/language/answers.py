@@ -9,6 +9,13 @@ from collections.abc import Callable
 
 from advisor.facts.units import UNITS
 from advisor.facts.vocabulary import PHRASE_MARK, Attribute, Vocabulary
+from advisor.language.answers_beside import (
+    INCIDENT,
+    incident_parts,
+    of_another_matter,
+    read_beside,
+    rest_of,
+)
 from advisor.language.answers_choice import choice, cues_of
 from advisor.language.answers_number import number, time_of_day
 from advisor.language.answers_yes_no import Answer, Open, opening, yes_no
@@ -41,10 +48,13 @@ def read_answer(scene, tokens, read: Callable) -> bool:
         return True
     if _question(reply) or _of_another(scene, reply, attribute):
         return False
+    happened = incident_parts(scene, _behind_sign(reply), read) if len(tokens) > 2 else []
     found = _said(scene, reply, attribute) or _not_known(reply)
-    if found is None:
+    if happened:
+        return _in_an_incident(scene, reply, found, happened)
+    if found is None or (found in _NOTHING_SAID and _tells(scene, read)):
         return False
-    if isinstance(found, Open) and not found.left and _of_another_matter(scene, read):
+    if isinstance(found, Open) and not found.left and of_another_matter(scene, read):
         return True
     if isinstance(found, Open):
         scene.unclear(scene.line)
@@ -54,9 +64,48 @@ def read_answer(scene, tokens, read: Callable) -> bool:
         scene.parts.append(Intent(SKIP, (), scene.line.strip()))
     else:
         scene.say(asked[0], asked[1], found.raw, scene.line.strip())
-    for text in _rest(reply, own_stems(attribute.asks, attribute.name)):
-        _beside(scene, text, read)
+    for text in rest_of(reply, own_stems(attribute.asks, attribute.name)):
+        read_beside(scene, text, read)
     return True
+
+
+def _behind_sign(reply: Reply) -> str:
+    """What stands behind a 'yes' or 'no': 'no she is unconscious' does not deny that."""
+    said = opening(reply)
+    start = said.end if said.signs else 0
+    return reply.text(Span(start, len(reply.words))) if start < len(reply.words) else ""
+
+
+def _in_an_incident(scene, reply: Reply, found: Answer | Open | None, happened: list) -> bool:
+    """Take what has happened, and with it the answer to a question of the incident."""
+    entity, key = scene.context.asked
+    told = {(p.entity, p.key) for p in happened if isinstance(p, Said)}
+    if isinstance(found, Answer) and found not in _NOTHING_SAID and key.startswith(INCIDENT):
+        protest = found.raw == "0" and scene.tokens[0].text in ("no", "nope", "nah")
+        if (entity, key) not in told and not protest:
+            scene.say(entity, key, found.raw, scene.line.strip())
+    used = {reply.words[i] for i in reply.used}
+    for part in happened:
+        if isinstance(part, Said):
+            scene.say(part.entity, part.key, part.raw, part.words)
+        elif not (isinstance(part, Unclear) and used.issuperset(_words(part))):
+            scene.parts.append(part)
+    return True
+
+
+def _words(part: Unclear) -> tuple[str, ...]:
+    return tuple(token.text for token in tokenise(part.words))
+
+
+_NOTHING_SAID = (Answer("unknown"), Answer(SKIP))
+
+
+def _tells(scene, read: Callable) -> bool:
+    """Whether a line that seems to say that nothing is known tells something all the same:
+    'she can hold on, not hurt'.
+    """
+    parts = read(scene.line, scene.context._replace(asked=None)).parts
+    return any(isinstance(p, Said) and p.raw != "unknown" for p in parts)
 
 
 def _reply(line: str, tokens, attribute: Attribute) -> Reply:
@@ -208,76 +257,3 @@ def _not_known(reply: Reply) -> Answer | None:
     later = any_of(reply.words, "later")
     reply.take(first.start, first.end - first.start)
     return Answer(SKIP if later else "unknown")
-
-
-def _rest(reply: Reply, own: frozenset[str]) -> list[str]:
-    """What else was said: clauses that were not understood, and figures beside the answer."""
-    found = []
-    for clause in reply.clauses:
-        inside = {i for i in reply.used if clause.start <= i < clause.end}
-        heavy = [i for i in reply.heavy(clause, own) if not _name(reply, i)]
-        figures = [i for i in heavy if reply.tokens[i].is_number]
-        idle = any_of(reply.words[clause.start : clause.end], "doubt", "later", "unknown")
-        if heavy and not (idle and not figures) and (not inside or figures):
-            start = max(inside, default=clause.start - 1) + 1 if inside else clause.start
-            start = start if start <= min(heavy) else clause.start
-            found.append(reply.text(Span(start, clause.end)))
-    return found
-
-
-def _of_another_matter(scene, read: Callable) -> bool:
-    """Take a line that answers, whole, another question than the one asked."""
-    parts = read(scene.line, scene.context._replace(asked=None)).parts
-    whole = bool(parts) and all(isinstance(p, Said) for p in parts)
-    if not whole or any((p.entity, p.key) == scene.context.asked for p in parts):
-        return False
-    for part in parts:
-        scene.say(part.entity, part.key, part.raw, part.words)
-    return True
-
-
-def _name(reply: Reply, at: int) -> bool:
-    """Whether a word is written as somebody's name."""
-    typed = reply.line[reply.tokens[at].start :]
-    return typed[:1].isupper() and not typed[:2].isupper()
-
-
-def _beside(scene, text: str, read: Callable) -> None:
-    """Read what was added to an answer as usual; a fact only where its thing is named, and all of
-    it was understood.
-    """
-    context = scene.context._replace(asked=None, last=None, last_key=None)
-    parts = read(text, context).parts
-    said = [p for p in parts if isinstance(p, Said)]
-    whole = said and not any(isinstance(p, Unclear) for p in parts)
-    known = {(p.entity, p.key) for p in scene.parts if isinstance(p, Said)}
-    if whole and all(_names_it(scene, p, text) and (p.entity, p.key) not in known for p in said):
-        for part in parts:
-            if isinstance(part, Said):
-                scene.say(part.entity, part.key, part.raw, part.words)
-        return
-    if not any(isinstance(p, Intent) and p.kind == SKIP for p in scene.parts):
-        scene.unclear(text)
-
-
-def speaks_of(base, said: Said, text: str) -> bool:
-    """Whether a line names what a fact is of, or what of it is told: a figure said beside the
-    question is bound to nothing else.
-    """
-    attribute = base.vocabulary.attribute(said.key)
-    kind = base.vocabulary.entities[attribute.entity]
-    names = own_stems(kind.name, said.entity, *kind.phrases, attribute.name)
-    told = not attribute.is_number and len(text.split()) > 1  # a word alone may be the answer
-    value = own_stems(str(said.raw)) if told else frozenset()
-    light = own_stems("is the of a no not none yes in on and or it")
-    return bool(own_stems(text) & (names | value) - light)
-
-
-def _names_it(scene, said: Said, text: str) -> bool:
-    """Whether words that were added name the thing that a fact is of, or it is the thing asked
-    about.
-    """
-    if said.entity == scene.context.asked[0]:
-        return True
-    kind = scene.entity(scene.kind_of(said.entity))
-    return bool(own_stems(text) & own_stems(kind.name, said.entity, *kind.phrases))
