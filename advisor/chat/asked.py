@@ -71,9 +71,9 @@ def _plain(said: list[Said], parts: tuple, text: str, context) -> bool:
     brief = len(tokenise(text)) <= _BRIEF
     attribute = context.base.vocabulary.attribute
     return not all(
-        (p.entity, p.key) not in context.facts
+        not (attribute(p.key).is_number and (p.entity, p.key) in context.facts)
         and not speaks_of(context.base, p, text)
-        and (brief or attribute(p.key).is_number)
+        and (brief or attribute(p.key).is_number or p.entity != context.asked[0])
         or (brief and not _there(context, p))
         for p in said
     )

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from advisor.language.parts import Intent, Said, Unclear
-from advisor.language.reply import Reply, Span, own_stems
+from advisor.language.reply import LIGHT, Reply, Span, own_stems
 from advisor.language.reply_words import any_of
+from advisor.language.tokens import tokenise
 
 INCIDENT = "incident."  # how the keys of what has happened begin
 
@@ -82,8 +83,8 @@ def speaks_of(base, said: Said, text: str) -> bool:
     names = own_stems(kind.name, said.entity, *kind.phrases, attribute.name)
     told = not attribute.is_number and len(text.split()) > 1  # a word alone may be the answer
     value = own_stems(str(said.raw)) if told else frozenset()
-    light = own_stems("is the of a no not none yes in on and or it")
-    return bool(own_stems(text) & (names | value) - light)
+    said_of = {t.stem for t in tokenise(text) if t.is_word and t.text not in LIGHT}
+    return bool(said_of & (names | value))
 
 
 def _names_it(scene, said: Said, text: str) -> bool:

@@ -16,10 +16,13 @@ from advisor.language.words import NUMBER_WORDS
 _PEOPLE = frozenset(
     "people person persons kid kids child children adult adults lad lads lass lasses of us them"
     " em folk folks novices bods heads souls people's ish odd off year years yr yrs old"
-    " dad mum mate bloke guy fella chap man woman girl boy chairman big biggest small smallest"
-    " heaviest lightest oldest youngest max min total fully loaded".split()
+    " dad mum mate bloke guy fella chap man woman girl boy big small".split()
 )
+_DEGREES = frozenset("biggest smallest heaviest lightest oldest youngest max min total".split())
+_TAKES_BACK = frozenset("but without excluding".split())  # '95, but that is without kit'
 _MENDS = frozenset(", . - no sorry wait i mean meant rather oops make that it actually er".split())
+_SPEAKERS = frozenset("me i us myself".split())
+_ROUGH = frozenset("before after past not".split())  # 'after 1' is no time to keep to
 _LESS = frozenset("all but bar except minus ish".split())  # 'all but two' is no figure of its own
 _ARE = frozenset("there we".split())  # 'there are 14' counts people
 _LOOSE = frozenset("by at around about before for from until til till".split())
@@ -41,15 +44,16 @@ def number(
     if chosen.mode == "up to" and attribute.asks.lower().startswith("to what"):
         chosen = chosen._replace(mode="")  # 'up to 18 m' takes up the question's own 'to'
     raw = chosen.raw(attribute)
-    inside = any_of(reply.words[chosen.start : chosen.end], "doubt")
-    return Answer(raw + "?" if inside or reply.doubtful else raw)
+    doubt = any_of(reply.words[chosen.start : chosen.end], "doubt") is not None
+    doubt = doubt or bool(_TAKES_BACK & set(reply.words[chosen.end :]))
+    return Answer(raw + "?" if doubt or reply.doubtful else raw)
 
 
 def _corrected(reply: Reply, fitting: list[Quantity]) -> list[Quantity]:
     """Of '95, no, 105' only what it was put right to."""
     for first, second in zip(fitting, fitting[1:], strict=False):
         between = reply.words[first.end : second.start]
-        if between and set(between) <= _MENDS and set(between) - {",", ".", "-"}:
+        if _mended(between):
             reply.take(first.start, second.start - first.start)
             return [second]
     return fitting
@@ -76,7 +80,7 @@ def _clear(reply: Reply, quantity: Quantity, attribute: Attribute, own, foreign)
 def _odd(reply: Reply, at: int) -> bool:
     """Whether a word before a bare figure is neither a person nor a word for 'about'."""
     return reply.tokens[at].is_word and not (
-        reply.words[at] in _PEOPLE or reply.line[reply.tokens[at].start].isupper()
+        reply.words[at] in _PEOPLE | _DEGREES or reply.line[reply.tokens[at].start].isupper()
     )
 
 
@@ -90,8 +94,11 @@ def _counts_others(reply: Reply, quantity: Quantity, own, attribute: Attribute) 
     if not reply.tokens[at].is_word:
         return reply.tokens[at].is_number  # 'three 5 m sections'
     token = reply.tokens[at]
-    if reply.words[quantity.end : quantity.end + 2] == ("of", "us") and attribute.unit != "count":
+    behind = reply.words[quantity.end : quantity.end + 2]
+    if behind in (("of", "us"), ("of", "them"), ("of", "em")) and attribute.unit != "count":
         return True
+    if behind[0] == "something":
+        return True  # '90 something'
     return not (is_light(token.text) or token.text in _PEOPLE or token.stem in own)
 
 
@@ -106,8 +113,9 @@ def _chosen(clear: list[Quantity], attribute: Attribute) -> Quantity | None:
 
 
 def _without_figure(reply: Reply, attribute: Attribute, figure: bool) -> Answer | Open | None:
-    if figure:
-        return Open()
+    words = set(reply.words)
+    if figure or (attribute.unit == "count" and "and" in words and words & _SPEAKERS):
+        return Open()  # 'Sam and me' are two, but that is for them to say
     at = 0
     while at < len(reply.words):
         found = found_at(reply.words, at, "vague number", "unknown", "later", "none", "polite")
@@ -130,13 +138,9 @@ def time_of_day(
     """What a reply says of a time of day; `earlier` and `later`: times known that stand before and
     after it, 'HH:MM' or ''.
     """
-    clocks = list[Clock]()
-    for at in range(len(reply.tokens)):
-        if clocks and at < clocks[-1].end:
-            continue
-        clock = _spoken(reply, at) or clock_at(reply.tokens, at, expected=_stands_alone(reply, at))
-        if clock and not reply.denied(at, 2):
-            clocks.append(clock)
+    clocks = _clocks(reply)
+    if any(reply.words[c.start - 1] in _ROUGH for c in clocks if c.start):
+        return Open()
     if len({clock.readings for clock in clocks}) != 1:
         return Open() if clocks or any(_vague(reply)) else None
     readings = _in_order(clocks[0].readings, earlier, later)
@@ -144,6 +148,25 @@ def time_of_day(
     if len(readings) > 1:
         return Open(tuple(sorted(readings)))
     return Answer(readings[0] + "?" if reply.doubtful else readings[0])
+
+
+def _clocks(reply: Reply) -> list[Clock]:
+    """The times of day in a reply; of '3 pm, no, 4 pm' only what it was put right to."""
+    clocks = list[Clock]()
+    for at in range(len(reply.tokens)):
+        if clocks and at < clocks[-1].end:
+            continue
+        clock = _spoken(reply, at) or clock_at(reply.tokens, at, expected=_stands_alone(reply, at))
+        if clock and clocks and _mended(reply.words[clocks[-1].end : clock.start]):
+            clocks = [clock]
+        elif clock and not reply.denied(at, 2):
+            clocks.append(clock)
+    return clocks
+
+
+def _mended(between: tuple[str, ...]) -> bool:
+    """Whether words between two figures put the first right."""
+    return set(between) <= _MENDS and bool(set(between) - {",", ".", "-"})
 
 
 def _spoken(reply: Reply, at: int) -> Clock | None:

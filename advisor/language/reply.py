@@ -64,7 +64,7 @@ class Reply:
     @property
     def doubtful(self) -> bool:
         """Whether a word of doubt stands in it that is no part of what was understood."""
-        found = self.find("doubt")
+        found = self.find("doubt", "unknown")
         if found:
             self.take(found[0], found[1].length)
         return found is not None

@@ -41,7 +41,20 @@ attributes:
       dry: [bone dry]
       spray: [wet through]
 """
-GOOD = {**base_files(RULES, ANCHOR + GOOD_ATTRIBUTE), "phrases/pitch.yaml": PHRASES}
+REPLIES = """replies of: pitch
+told by: depth
+attributes:
+  water:
+    about: [shower]
+    answers:
+      dry: [not a drop]
+"""
+GOOD = {
+    **base_files(RULES, ANCHOR + GOOD_ATTRIBUTE),
+    "phrases/pitch.yaml": PHRASES,
+    "replies/pitch.yaml": REPLIES,
+}
+Y = "replies/pitch.yaml"
 R, P, A, D, S, W = (
     "small/rules.yaml",
     "vocabulary/pitch.yaml",
@@ -422,6 +435,10 @@ BROKEN = [
         "phrases of: pich",
         [(1, 13, "Did you mean 'pitch'")],
     ),
+    ("replies of no entity", Y, "of: pitch", "of: pich", [(1, 13, "Did you mean 'pitch'")]),
+    ("replies told by nothing", Y, "by: depth", "by: deph", [(2, 10, "Did you mean 'depth'")]),
+    ("replies of no attribute", Y, "  water:", "  watre:", [(4, 3, "Did you mean 'water'")]),
+    ("replies of no value", Y, "      dry:", "      dri:", [(7, 7, "is not a value")]),
     ("phrases of no attribute", W, "  water:", "  watre:", [(6, 3, "Did you mean 'water'")]),
     ("phrases of no value", W, "      spray:", "      spry:", [(9, 7, "Did you mean 'spray'")]),
     (
