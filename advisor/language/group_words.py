@@ -63,7 +63,7 @@ class Clause:
 
     @property
     def empty(self) -> bool:
-        return not (self.numbers or self.scope or self.signs or self.heavy)
+        return not (self.numbers or self.scope or self.signs or self.heavy or self.stray)
 
 
 class _Cutter:

@@ -36,6 +36,8 @@ def read_which(text: str, names: list[str], asks: str) -> WhichReply | None:
     reply = reply_of(text, tokenise(text))
     if not reply.words or reply.words[-1] == "?":
         return None
+    if any_of(reply.words, "all") and any_of(reply.words, "except"):
+        return _all_but(reply, names)
     so, perhaps = set[int](), set[int]()
     if any(
         _digit(w) > len(names) and not _in_a_name(reply, i, names)
@@ -60,6 +62,14 @@ def read_which(text: str, names: list[str], asks: str) -> WhichReply | None:
     if shaken:
         so, perhaps = set(), so | perhaps
     return WhichReply(frozenset(so), frozenset(perhaps - so))
+
+
+def _all_but(reply: Reply, names: list[str]) -> WhichReply | None:
+    """'All but the left': every one but those named, where it is plain which."""
+    out = _named(reply, Span(0, len(reply.words)), names)
+    if out is None or out.open or any_of(reply.words, "doubt", "unknown", "later"):
+        return None
+    return WhichReply(frozenset(range(1, len(names) + 1)) - out.numbers, frozenset())
 
 
 def _doubted(reply: Reply, clause: Span) -> bool:

@@ -4,6 +4,9 @@ taken as said; asking back keeps the question open.
 
 import pytest
 
+from advisor.language.group_reply import Line, read_group
+from advisor.language.which_reply import read_which
+
 METER = ("site", "site.gas meter")
 
 
@@ -116,6 +119,31 @@ def test_asking_back_keeps_the_question_open(session, say, words, told):
     assert session.said[METER] == "no"
 
 
+NAMES = ["left bolt", "middle bolt 1", "middle bolt 2", "right bolt"]
+
+
+@pytest.mark.parametrize(
+    ("words", "so", "perhaps"),
+    [
+        ("both middles", {2, 3}, set()),
+        ("left and right", {1, 4}, set()),
+        ("1 2 and 4", {1, 2, 4}, set()),
+        ("all but the left", {2, 3, 4}, set()),
+        ("all four", {1, 2, 3, 4}, set()),
+        ("none of them", set(), set()),
+        ("I think 2 and 3", set(), {2, 3}),
+        ("left's for the ladder, lifeline's on the right", {4}, set()),
+        ("2 or 3", None, None),
+        ("middle bolt", None, None),
+        ("not the left one", None, None),
+        ("1 and 9", None, None),
+    ],
+)
+def test_of_which_it_is_so_in_words(words, so, perhaps):
+    found = read_which(words, NAMES, "Is it one of the lifeline's anchors?")
+    assert (found and (set(found.so), set(found.perhaps))) == (so if so is None else (so, perhaps))
+
+
 @pytest.mark.parametrize("words", ["ask me later", "I'll have to check", "will look tonight"])
 def test_what_is_put_off_is_not_told(asked, say, session, words):
     asked(*METER)
@@ -135,3 +163,37 @@ def test_a_reply_to_another_question_is_taken_and_the_question_stays(asked, say,
     say("the lifeline is 11 mm")
     assert session.said["lifeline", "lifeline.diameter"] == "11 mm"
     assert ("group", "group.heaviest") not in session.said
+
+
+LINES = [
+    Line("The ladder was examined in date."),
+    Line("No ladder found in place would be used."),
+    Line("A belayer has a safe, roomy stance at the top.", frozenset({"poki"})),
+    Line("Lowering and hauling have been rehearsed."),
+]
+
+
+@pytest.mark.parametrize(
+    ("words", "so", "not_so", "left"),
+    [
+        ("the lot", {1, 2, 3, 4}, set(), set()),
+        ("1 and 4 no rest yes", {2, 3}, {1, 4}, set()),
+        ("all fine bar the third", {1, 2, 4}, set(), {3}),
+        ("1,2 ok 3 no 4 dunno", {1, 2}, {3}, {4}),
+        ("stance is a bit tight, rest yes", {1, 2, 4}, set(), {3}),
+        ("first two yes, not sure about the rest", {1, 2}, set(), set()),
+        ("2 no, the others I'd have to check", set(), {2}, set()),
+        ("everything cept we haven't practised hauling yet", {1, 2, 3}, set(), {4}),
+    ],
+)
+def test_which_lines_a_reply_says_are_so(words, so, not_so, left):
+    found = read_group(words, LINES)
+    assert found.sure and (set(found.so), set(found.not_so), set(found.left)) == (so, not_so, left)
+
+
+@pytest.mark.parametrize(
+    "words", ["I think so", "all I think", "most of them", "it's a bit odd, rest yes", "all bar 9"]
+)
+def test_a_reply_to_several_lines_is_not_guessed(words):
+    found = read_group(words, LINES)
+    assert found is None or not found.sure or not found.so
