@@ -121,7 +121,12 @@ def _documents(folder: Path) -> tuple[dict[str, Document], list[Fault]]:
             )
         except Faults as error:
             faults += error.faults
-    for name in ("papers.yaml", NEW_PLAN, RECORDS):  # read where they are asked for
+    for name in (
+        "papers.yaml",
+        "pictures.yaml",
+        NEW_PLAN,
+        RECORDS,
+    ):  # read where they are asked for
         documents.pop(name, None)
     return documents, faults
 

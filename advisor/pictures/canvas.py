@@ -1,22 +1,23 @@
-"""A sheet to draw on in black and white. Labels stand in columns beside the drawing, spread so
-that none covers another,
-each tied to its place by a thin line; so pictures stay readable whatever names and numbers the
-case holds.
+"""A sheet to draw on in black and white, in drawing units (96 to the inch).
+
+Every shape may bear the name of what it shows (`part`, written as data-part), so that a reader of
+the SVG can measure the picture against the facts. `taken` are the places that text must not cover.
 """
 
 from __future__ import annotations
 
 import textwrap
-from typing import NamedTuple
+from collections.abc import Iterable, Sequence
+from math import cos, hypot, radians, sin
+from typing import Any, NamedTuple
 from xml.sax.saxutils import escape
 
 import drawsvg
 
 SIZE, LEADING = 12, 15  # points of the label's letters, and from line to line
-WIDE = (
-    0.6  # width of a letter as a share of its size, on the wide side of common sans-serif letters
-)
 FONT = "Lato, 'DejaVu Sans', Arial, Helvetica, sans-serif"
+
+Point = tuple[float, float]
 
 
 class Box(NamedTuple):
@@ -28,7 +29,7 @@ class Box(NamedTuple):
     bottom: float
     text: str = ""
 
-    def meets(self, other) -> bool:
+    def meets(self, other: Box) -> bool:
         """Whether two boxes overlap."""
         return (
             self.left < other.right
@@ -37,10 +38,32 @@ class Box(NamedTuple):
             and other.top < self.bottom
         )
 
+    def within(self, other: Box) -> bool:
+        """Whether it lies wholly inside another."""
+        return (
+            self.left >= other.left
+            and self.top >= other.top
+            and self.right <= other.right
+            and self.bottom <= other.bottom
+        )
 
-def width_of(text: str, size: float = SIZE) -> float:
+
+# Widths of letters as shares of their size, on the wide side of common sans-serif letters.
+_NARROW = "iljtfrI.,:;'|!()[]- "
+_WIDE = "mwMW@%—…"
+
+
+def _letter(letter: str) -> float:
+    if letter in _NARROW:
+        return 0.42
+    if letter in _WIDE or ord(letter) > 0x2E7F:
+        return 1.0
+    return 0.79 if letter.isupper() else 0.64
+
+
+def width_of(text: str, size: float = SIZE, bold: bool = False) -> float:
     """An upper guess of a text's width."""
-    return sum(1.0 if ord(c) > 0x2E7F else WIDE for c in text) * size
+    return sum(map(_letter, text)) * size * (1.1 if bold else 1.0)
 
 
 def clean(text: str) -> str:
@@ -50,125 +73,225 @@ def clean(text: str) -> str:
     return "".join(c if c.isprintable() else "?" for c in text)
 
 
-def wrap(text: str, width: float, size: float = SIZE, most: int = 4) -> list:
+def wrap(
+    text: str, width: float, size: float = SIZE, most: int = 4, bold: bool = False
+) -> list[str]:
     """Lines that fit a width; a text too long for `most` lines ends with '…'."""
-    letters = max(4, int(width / (size * WIDE)))
-    if any(ord(c) > 0x2E7F for c in text):
-        letters = max(2, int(width / size))
-    return textwrap.wrap(clean(text), letters, max_lines=most, placeholder=" …") or [""]
+    letters = max(2, int(width / (size * 0.42)))
+    while True:
+        lines = textwrap.wrap(clean(text), letters, max_lines=most, placeholder=" …") or [""]
+        widest = max(width_of(line, size, bold) for line in lines)
+        if widest <= width or letters <= 4:
+            return lines
+        letters = max(4, min(letters - 1, int(letters * width / widest) + 2))
+
+
+class Tag(NamedTuple):
+    """A short label that waits for its place: it must keep off all that is drawn after it too."""
+
+    text: str
+    x: float
+    y: float
+    within: Box
+    bold: bool
+    part: str
 
 
 class Canvas:
-    """Shapes and labels in drawing units (96 to the inch).
+    """Shapes and texts of one picture.
 
-    `boxes` are the rectangles that text fills.
+    `boxes` are the rectangles that text fills; `taken` holds them and the places of symbols.
     """
 
     def __init__(self, name: str, title: str, width: float, height: float):
         self.name, self.title, self.width, self.height = name, title, width, height
-        self.desc: list = []
-        self.shapes: list = []
-        self.boxes: list = []
-        self.waiting: list = []
+        self.desc: list[str] = []
+        self.shapes: list[Any] = []
+        self.boxes: list[Box] = []
+        self.marks: list[Box] = []
+        self.tags: list[Tag] = []
+        self.parts: list[tuple[str, list[Point]]] = []  # what is drawn by name, and where
 
-    def line(self, x1, y1, x2, y2, thick=1.0, dashes=None, arrow=False):
+    def line(
+        self,
+        x1: float,
+        y1: float,
+        x2: float,
+        y2: float,
+        thick: float = 1.0,
+        dashes: str | None = None,
+        arrow: bool = False,
+        part: str = "",
+    ) -> None:
         """A straight line, dashed by a pattern such as '6 4', with an arrow head at its end when
         asked.
         """
-        more = {"stroke_dasharray": dashes} if dashes else {}
-        self.shapes.append(drawsvg.Line(x1, y1, x2, y2, stroke="#000", stroke_width=thick, **more))
+        self.path([(x1, y1), (x2, y2)], thick, dashes, part=part)
         if arrow:
-            self._head(x1, y1, x2, y2)
+            self.arrow_head((x1, y1), (x2, y2))
 
-    def _head(self, x1, y1, x2, y2):
-        length = max(((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5, 0.001)
+    def arrow_head(self, start: Point, end: Point) -> None:
+        """The head of an arrow that comes from `start`, its tip at `end`."""
+        (x1, y1), (x2, y2) = start, end
+        length = max(hypot(x2 - x1, y2 - y1), 0.001)
         ux, uy = (x2 - x1) / length, (y2 - y1) / length
-        points = [
-            x2,
-            y2,
-            x2 - 9 * ux - 4 * uy,
-            y2 - 9 * uy + 4 * ux,
-            x2 - 9 * ux + 4 * uy,
-            y2 - 9 * uy - 4 * ux,
-        ]
-        self.shapes.append(drawsvg.Lines(*points, close=True, fill="#000"))
-
-    def path(self, points, thick=1.0, dashes=None, close=False, fill="none"):
-        """A run of straight lines through points."""
-        more = {"stroke_dasharray": dashes} if dashes else {}
+        back_x, back_y = x2 - 9 * ux, y2 - 9 * uy
+        points = [(x2, y2), (back_x - 4 * uy, back_y + 4 * ux), (back_x + 4 * uy, back_y - 4 * ux)]
         flat = [value for point in points for value in point]
+        self.shapes.append(drawsvg.Lines(*flat, close=True, fill="#000"))
+
+    def path(
+        self,
+        points: Sequence[Point],
+        thick: float = 1.0,
+        dashes: str | None = None,
+        close: bool = False,
+        fill: str = "none",
+        part: str = "",
+        colour: str = "#000",
+    ) -> None:
+        """A run of straight lines through points."""
+        flat = [value for point in points for value in point]
+        more = {**_dashed(dashes), **self._named(part, points)}
         self.shapes.append(
-            drawsvg.Lines(*flat, close=close, fill=fill, stroke="#000", stroke_width=thick, **more)
+            drawsvg.Lines(*flat, close=close, fill=fill, stroke=colour, stroke_width=thick, **more)
         )
 
-    def box(self, x, y, width, height, thick=1.0, fill="#fff", dashes=None):
+    def box(
+        self,
+        x: float,
+        y: float,
+        width: float,
+        height: float,
+        thick: float = 1.0,
+        fill: str = "#fff",
+        dashes: str | None = None,
+        part: str = "",
+    ) -> None:
         """A rectangle."""
-        more = {"stroke_dasharray": dashes} if dashes else {}
+        more = {**_dashed(dashes), **self._named(part, [(x, y), (x + width, y + height)])}
         self.shapes.append(
             drawsvg.Rectangle(
                 x, y, width, height, fill=fill, stroke="#000", stroke_width=thick, **more
             )
         )
 
-    def disc(self, x, y, radius, filled=False):
+    def disc(
+        self,
+        x: float,
+        y: float,
+        radius: float,
+        filled: bool = False,
+        dashes: str | None = None,
+        part: str = "",
+        thick: float = 1.5,
+        fill: str = "#fff",
+    ) -> None:
         """A circle, open or filled."""
+        more = {**_dashed(dashes), **self._named(part, [(x, y)])}
         self.shapes.append(
             drawsvg.Circle(
-                x, y, radius, fill="#000" if filled else "#fff", stroke="#000", stroke_width=1.5
+                x,
+                y,
+                radius,
+                fill="#000" if filled else fill,
+                stroke="#000",
+                stroke_width=thick,
+                **more,
             )
         )
 
-    def text(self, x, y, text, size=SIZE, anchor="start", bold=False):
+    def text(
+        self,
+        x: float,
+        y: float,
+        text: str,
+        size: float = SIZE,
+        anchor: str = "start",
+        bold: bool = False,
+        white: bool = False,
+        part: str = "",
+    ) -> None:
         """One line of text with its base line at y."""
-        text, width = clean(text), width_of(clean(text), size)
-        left = x if anchor == "start" else x - width if anchor == "end" else x - width / 2
-        self.boxes.append(Box(left, y - size * 0.8, left + width, y + size * 0.25, text))
+        text = clean(text)
+        self.boxes.append(_text_box(x, y, text, size, anchor, bold))
         more = {"font_weight": "bold"} if bold else {}
         self.shapes.append(
             drawsvg.Text(
-                text, size, x, y, text_anchor=anchor, fill="#000", font_family=FONT, **more
+                text,
+                size,
+                x,
+                y,
+                text_anchor=anchor,
+                fill="#fff" if white else "#000",
+                font_family=FONT,
+                **more,
+                **self._named(part, []),
             )
         )
 
-    def label(self, text, x, y, side="right", bold=False):
-        """A label for the place (x, y), to stand in the column on one side once all are known."""
-        self.waiting.append((side, y, x, text, bold))
+    def _named(self, part: str, points: Sequence[Point]) -> dict[str, str]:
+        if part and points:
+            self.parts.append((part, list(points)))
+        return {"data_part": part} if part else {}
 
-    def place_labels(self, left_column, right_column, width):
-        """Set all waiting labels in two columns: each as near as may be to its place, none on
-        another.
-        """
-        for side, edge in (("left", left_column), ("right", right_column)):
-            items = sorted(
-                (w for w in self.waiting if w[0] == side), key=lambda w: (w[1], w[2], w[3])
+    def mark(self, x: float, y: float, radius: float) -> None:
+        """Keep labels off a symbol."""
+        self.marks.append(Box(x - radius, y - radius, x + radius, y + radius))
+
+    def mark_way(self, points: Sequence[Point], radius: float) -> None:
+        """Keep labels off a path."""
+        for (x1, y1), (x2, y2) in zip(points, points[1:]):
+            steps = max(1, int(hypot(x2 - x1, y2 - y1) // 10))
+            for step in range(steps + 1):
+                share = step / steps
+                self.mark(x1 + (x2 - x1) * share, y1 + (y2 - y1) * share, radius)
+
+    def tag(
+        self, text: str, x: float, y: float, within: Box, bold: bool = False, part: str = ""
+    ) -> None:
+        """A short label for a place; it stands once all is drawn (`place_tags`)."""
+        self.tags.append(Tag(clean(text), x, y, within, bold, part))
+
+    def place_tags(self) -> None:
+        """Set the labels that wait, each as near as may be, none on a label or a symbol."""
+        for tag in self.tags:
+            self._place(tag)
+        self.tags = []
+
+    def _place(self, tag: Tag) -> None:
+        text, x, y, within, bold, part = tag
+        width = width_of(text, SIZE, bold)
+        spot = self.free(x, y, width, SIZE * 1.22, within)
+        if spot is not None:
+            at_x, at_y = spot[0], spot[1] + SIZE * 0.35
+            self._halo(_text_box(at_x, at_y, text, SIZE, "middle", bold))
+            self.text(at_x, at_y, text, anchor="middle", bold=bold, part=part)
+            return
+        # Nowhere free: below all there is, tied to its place by a thin line.
+        at = self.height + LEADING
+        left = min(max(x, within.left + width / 2), within.right - width / 2)
+        self.line(x, y, left, at - SIZE, thick=0.6)
+        self.text(left, at, text, anchor="middle", bold=bold, part=part)
+        self.height = at + 6
+
+    def free(self, x: float, y: float, width: float, height: float, within: Box) -> Point | None:
+        """The middle of a rectangle near a place that covers no label and no symbol."""
+        for dx, dy in _around(width):
+            left, top = x + dx - width / 2, y + dy - height / 2
+            found = Box(left, top, left + width, top + height)
+            if found.within(within) and not any(found.meets(b) for b in self.boxes + self.marks):
+                return x + dx, y + dy
+        return None
+
+    def _halo(self, box: Box) -> None:
+        self.shapes.append(
+            drawsvg.Rectangle(
+                box.left, box.top, box.right - box.left, box.bottom - box.top, fill="#fff"
             )
-            blocks = [(wrap(w[3], width, most=7), w) for w in items]
-            for top, (lines, w) in zip(
-                spread(
-                    [(w[1], len(lines) * LEADING + 7) for lines, w in blocks], 34, self.height - 12
-                ),
-                blocks,
-            ):
-                self._set(lines, top, edge, side, w)
-        self.waiting = []
+        )
 
-    def _set(self, lines, top, edge, side, waiting):
-        _, y, x, _, bold = waiting
-        middle = top + LEADING * len(lines) / 2
-        near = edge + 4 if side == "left" else edge - 4
-        self.shapes.append(drawsvg.Line(near, middle, x, y, stroke="#000", stroke_width=0.6))
-        self.shapes.append(drawsvg.Circle(x, y, 1.8, fill="#000"))
-        for number, line in enumerate(lines):
-            self.text(
-                edge,
-                top + SIZE + number * LEADING - 1,
-                line,
-                anchor="end" if side == "left" else "start",
-                bold=bold,
-            )
-        self.height = max(self.height, top + LEADING * len(lines) + 12)
-
-    def say(self, text):
+    def say(self, text: str) -> None:
         """One sentence of the description that stands for the picture."""
         self.desc.append(text)
 
@@ -195,27 +318,24 @@ class Canvas:
         drawing.append(drawsvg.Rectangle(0, 0, round(self.width), round(self.height), fill="#fff"))
         for shape in self.shapes:
             drawing.append(shape)
-        return drawing.as_svg(header="")
+        return str(drawing.as_svg(header=""))
 
 
-def spread(items, top, bottom) -> list:
-    """Tops of blocks (wanted middle, height), in order, near what they want and never over one
-    another.
-    """
-    tops, at = [], top
-    for wanted, height in items:
-        at = max(at, wanted - height / 2)
-        tops.append(at)
-        at += height
-    limit = bottom
-    for number in range(
-        len(items) - 1, -1, -1
-    ):  # what hangs out below moves up, as far as there is room
-        room = max(tops[number - 1] + items[number - 1][1], top) if number else top
-        tops[number] = max(min(tops[number], limit - items[number][1]), min(top, room))
-        limit = tops[number]
-    at = top
-    for number, (_, height) in enumerate(items):  # too many for the height: they run on downwards
-        tops[number] = max(tops[number], at)
-        at = tops[number] + height
-    return tops
+def _dashed(dashes: str | None) -> dict[str, str]:
+    return {"stroke_dasharray": dashes} if dashes else {}
+
+
+def _text_box(x: float, y: float, text: str, size: float, anchor: str, bold: bool) -> Box:
+    width = width_of(text, size, bold)
+    left = x if anchor == "start" else x - width if anchor == "end" else x - width / 2
+    return Box(left, y - size * 0.99, left + width, y + size * 0.22, text)
+
+
+def _around(width: float) -> Iterable[Point]:
+    """Places round a point for the middle of a text of that width, the nearest first."""
+    for far in (0, 12, 18, 26, 36, 48, 62, 80):
+        for turn in range(0, 360, 30):
+            x, y = cos(radians(turn)) * far, sin(radians(turn)) * far
+            yield x + (x / far * width / 2 if far else 0), y
+            if not far:
+                break

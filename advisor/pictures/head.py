@@ -1,258 +1,231 @@
-"""The pitch head seen from above, facing the drop: lip, anchors, master point, ladder, lifeline,
-stance, arrival, safety line.
+"""The pitch head from above, the drop at the bottom of the sheet: anchors where they are told to
+be, the lifeline's legs at their angle, ladder, people and their way. One scale both ways.
 """
 
 from __future__ import annotations
 
+from math import hypot, radians, tan
+
 from advisor.model import names
-from advisor.pictures.canvas import Canvas
+from advisor.pictures.canvas import Canvas, Point
+from advisor.pictures.head_frame import LIP, MIDDLE, TURN, WIDTH, Head, Legs, head_of
+from advisor.pictures.head_path import Segment
+from advisor.pictures.head_people import draw_people
+from advisor.pictures.legend import Notes, set_notes
+from advisor.pictures.measure import dimension, metres, part_of, scale_bar
+from advisor.pictures.places import AnchorSeen, held_words, settled, tether_form, way_of
+from advisor.pictures.symbols import RING, anchor, rungs, stop_sign
+from advisor.pictures.view import View
 
-WIDTH, HEIGHT = 680, 386
-LIP, LEFT, RIGHT, COLUMN = 110, 200, 480, 170
-SIDES = {"left": 235, "middle": 340, "right": 445}
-DEEPEST = 215  # drawing units from the lip to what lies farthest back
+OVER = 52.0  # units that ladder and line are drawn beyond the lip
 
 
-def draw(view) -> Canvas:
-    """The plan of the pitch head.
-
-    Distances from the lip are to scale where given; sideways places follow left, middle, right.
-    """
-    canvas = Canvas("pitch-head", "The pitch head from above, facing the drop", WIDTH, HEIGHT)
-    scale = _scale(view)
-    places = _anchors(view, canvas, scale)
-    _lip(view, canvas)
-    _lifeline(view, canvas, places)
-    _ladder(view, canvas, places)
-    _people(view, canvas)
-    _bar(canvas, scale)
-    canvas.place_labels(COLUMN + 4, WIDTH - COLUMN - 4, COLUMN - 6)
+def draw(view: View) -> Canvas:
+    """The pitch head; what is not known stands in a box below."""
+    canvas, notes = compose(view)
+    set_notes(canvas, notes)
     return canvas
 
 
-def _scale(view):
-    """Drawing units for one metre back from the lip; None when no distance is known."""
-    known = [view.middle(a, names.ANCHOR_BACK) for a in view.entities("anchor")]
-    most = max((d for d in known if d is not None), default=None)
-    return None if most is None else DEEPEST * 0.6 / max(most, 1.0)
+def compose(view: View) -> tuple[Canvas, Notes]:
+    """The drawing, and what is to stand below it."""
+    canvas = Canvas("pitch-head", "The pitch head from above, the drop at the bottom", WIDTH, 0)
+    head, notes = head_of(view), Notes()
+    canvas.say("The pitch head from above; left and right are as seen facing the drop.")
+    _what_matters(view, canvas, head)
+    _ground(view, canvas, notes)
+    rig = _ladder(view, canvas, head, notes) + _lifeline(view, canvas, head, notes)
+    _anchors(view, canvas, head, notes)
+    _measures(canvas, head)
+    draw_people(view, canvas, head, notes, rig)
+    canvas.height = LIP + 84
+    canvas.place_tags()
+    _detail(view, canvas, head)
+    if head.places:
+        scale_bar(canvas, 30, canvas.height + 4, head.scale, "one scale both ways")
+        notes.tell("of ringed anchors and of people only the side is told")
+        canvas.height += 26
+    return canvas, notes
 
 
-def _lip(view, canvas):
-    canvas.path(
-        [
-            (LEFT - 10, LIP),
-            (LEFT + 60, LIP + 3),
-            (340, LIP - 2),
-            (RIGHT - 60, LIP + 3),
-            (RIGHT + 10, LIP),
-        ],
-        thick=3,
-    )
-    for x in range(LEFT, RIGHT, 20):
-        canvas.line(x, LIP - 3, x + 8, LIP - 14, thick=0.7)
-    canvas.text(340, 62, "the drop", size=13, anchor="middle", bold=True)
-    canvas.label(f"Lip: {view.told(*names.PITCH_LIP)}", LEFT + 10, LIP, "left")
-    canvas.say(f"Facing the drop. The lip is {view.told(*names.PITCH_LIP)}.")
+def _what_matters(view: View, canvas: Canvas, head: Head) -> None:
+    """The anchor and the angle, before all else that the picture shows."""
+    if head.hung:
+        canvas.say(f"The ladder hangs on {head.hung.name}, on the {head.hung.side}.")
+    if head.legs and head.legs.angle is not None:
+        wide = ": STOP, too wide" if _angle_stops(view) else ""
+        canvas.say(f"The lifeline's legs stand at {head.legs.angle:.0f}°{wide}.")
+    if head.gap is not None:
+        canvas.say(f"Ladder and lifeline hang {metres(head.gap)} apart.")
 
 
-def _anchors(view, canvas, scale):
-    """Draw every anchor; {entity: (x, y)}."""
-    places, taken = {}, {}
-    for entity in view.entities("anchor"):
-        side = view.choice(entity, names.ANCHOR_SIDE)
-        back = view.middle(entity, names.ANCHOR_BACK)
-        y = LIP + (DEEPEST * 0.75 if back is None or scale is None else max(14, back * scale))
-        row = (side, round(y / 14))
-        shift = taken.get(row, 0)
-        taken[row] = shift + 1
-        inward = {"left": 34, "right": -34}.get(side, -34 if shift % 2 else 34)
-        x = SIDES.get(side, 340) + inward * (
-            shift % 3 if side in ("left", "right") else (shift + 1) // 2 % 3
+def _ground(view: View, canvas: Canvas, notes: Notes) -> None:
+    """The lip and the drop, and which side is which."""
+    ends = {"LEFT": MIDDLE + TURN * (MIDDLE - 4), "RIGHT": MIDDLE - TURN * (MIDDLE - 4)}
+    for word, x in ends.items():
+        left = x < MIDDLE
+        side = "start" if left else "end"
+        canvas.text(x, 16, f"{word}, facing the drop", size=11, anchor=side, bold=True, part=word)
+    canvas.line(4, LIP, WIDTH - 4, LIP, thick=3, part="lip")
+    canvas.line(MIDDLE, 24, MIDDLE, 44, 1.5, arrow=True)
+    canvas.text(MIDDLE, 20, "ahead", size=11, anchor="middle")
+    canvas.mark(MIDDLE, 34, 12)
+    for x in range(12, WIDTH - 8, 20):
+        canvas.line(x, LIP + 2, x + 5, LIP + 10, thick=0.7)
+    canvas.text(MIDDLE, LIP + 74, "THE DROP", size=13, anchor="middle", bold=True)
+    if view.choice(*names.PITCH_LIP):
+        notes.tell(f"lip: {view.told(*names.PITCH_LIP)}")
+
+
+def _angle_stops(view: View) -> bool:
+    """Whether a stop of the advice rests on the angle between the legs."""
+    rest = {i for stop in view.advice.stops for i in stop.behind}
+    angle = names.HEAD_LEG_ANGLE.key
+    return any(d.id in rest and angle in d.facts for d in view.advice.derivations)
+
+
+def _ladder(view: View, canvas: Canvas, head: Head, notes: Notes) -> list[Segment]:
+    """The ladder straight from its anchor over the lip, behind it the tether as long as told."""
+    hung = head.hung
+    if hung is None:
+        decided = view.decided(names.LADDER_ANCHOR)
+        notes.lacks(
+            f"where {decided} is, on which the ladder hangs; so no ladder"
+            if decided
+            else "which anchor the ladder hangs on, so no ladder"
         )
-        places[entity] = (x, y + shift // 3 * 20)
-        _anchor(view, canvas, entity, places[entity], side, back)
-    if not places:
-        canvas.label("Anchors: none named", 340, LIP + 120, "right", bold=True)
-        canvas.say("No anchor is named.")
-    return places
-
-
-def _anchor(view, canvas, entity, place, side, back):
-    sound = view.choice(entity, names.ANCHOR_SOUND) == "yes"
-    canvas.disc(*place, 7, filled=sound)
-    if not sound:
-        canvas.line(place[0] - 5, place[1] - 5, place[0] + 5, place[1] + 5, thick=1.5)
-        canvas.line(place[0] - 5, place[1] + 5, place[0] + 5, place[1] - 5, thick=1.5)
-    words = [view.told(entity, names.ANCHOR_KIND), "shown sound" if sound else "not shown sound"]
-    words += [] if side else ["side not known"]
-    words.append(
-        "distance not known"
-        if back is None
-        else f"{view.told(entity, names.ANCHOR_BACK)} from the lip"
-    )
-    canvas.label(
-        f"{view.name(entity)}: {', '.join(words)}",
-        *place,
-        "left" if place[0] <= 340 else "right",
-        bold=view.name(entity) == view.decided(names.LADDER_ANCHOR),
-    )
-    canvas.say(f"Anchor {view.name(entity)}, {side or 'side not known'}: {', '.join(words)}.")
-
-
-def _lifeline(view, canvas, places):
-    points = [places[e] for e in places if view.choice(e, names.ANCHOR_IN_LIFELINE) == "yes"]
-    if not points:
-        canvas.label("Lifeline's anchors: not known", 365, LIP, "right")
-        canvas.say("The lifeline's anchors are not known.")
-        return
-    x = sum(p[0] for p in points) / len(points)
-    master = (x + (0 if len(points) > 1 else 12), max(LIP + 24, min(p[1] for p in points) - 34))
-    for point in points:
-        canvas.line(*point, *master, thick=1.5, dashes="7 3")
-    canvas.path(
-        [
-            (master[0], master[1] - 7),
-            (master[0] + 7, master[1] + 6),
-            (master[0] - 7, master[1] + 6),
-        ],
-        close=True,
-        fill="#fff",
-        thick=1.5,
-    )
-    canvas.line(*master, master[0], LIP - 30, thick=2, dashes="7 3", arrow=True)
-    canvas.label(
-        f"Master point; angle of its legs {view.told(*names.HEAD_ANGLE)}",
-        *master,
-        "right",
-    )
-    canvas.label(
-        f"Lifeline over the lip: {view.told(*names.HEAD_LIFELINE_AT_LIP)}",
-        master[0],
-        LIP - 18,
-        "right",
-    )
-    canvas.say(
-        f"The lifeline (dashed) runs from {len(points)} anchor{'s' if len(points) > 1 else ''} to"
-        " the master point and over the lip."
-    )
-
-
-def _ladder(view, canvas, places):
-    chosen = view.decided(names.LADDER_ANCHOR)
-    entity = next((e for e in places if view.name(e) == chosen), None)
-    if entity is None:
-        canvas.label("Ladder: no anchor chosen", 300, LIP - 30, "left", bold=True)
-        canvas.say("No anchor is chosen for the ladder.")
-        return
-    x, y = places[entity]
-    canvas.line(x, y, x, LIP + 12, thick=2.5)
-    for side in (-6, 6):
-        canvas.line(x + side, LIP + 12, x + side, LIP - 38, thick=1.5)
-    for step in range(5):
-        canvas.line(x - 6, LIP + 8 - 11 * step, x + 6, LIP + 8 - 11 * step, thick=1.5)
-    side = "left" if x <= 340 else "right"
-    canvas.label(
-        f"Ladder on {chosen}; tie: {view.decided(names.TETHER_FORM) or 'not decided'}",
-        x,
-        LIP - 26,
-        side,
-        bold=True,
-    )
-    canvas.label(
-        f"Ladder to lifeline: {view.told(*names.HEAD_LADDER_TO_LIFELINE)}",
-        x + 6,
-        LIP + 8,
-        side,
-    )
-    form = view.decided(names.TETHER_FORM) or "a form not decided"
-    canvas.say(f"The ladder hangs on {chosen}, tied by {form}.")
-
-
-def _people(view, canvas):
-    side = view.choice(*names.HEAD_LEADER)
-    if side:
-        x, y = {
-            "left": (LEFT + 10, LIP + 48),
-            "middle": (340, LIP + 148),
-            "right": (RIGHT - 10, LIP + 48),
-        }[side]
-        canvas.box(x - 8, y - 8, 16, 16, thick=2)
-        canvas.line(x, y - 8, x, y - 18, thick=2)
-        canvas.label(
-            f"Leader's stance, attached to: {view.told(*names.HEAD_STANCE)}",
-            x,
-            y,
-            "left" if side == "left" else "right",
-        )
+        return []
+    start, end = head.of(hung), (head.of(hung)[0], LIP + OVER)
+    form, out = tether_form(view), settled(view, *names.TETHER_OUT)
+    bridle = settled(view, *names.TETHER_BRIDLE_LEG) or 0.0
+    begun = LIP - start[1]
+    if not form or out is None:
+        notes.lacks("how the ladder is tied, or how long the tether is; so no tether")
     else:
-        canvas.label(
-            f"Leader's stance: side not known; attached to: {view.told(*names.HEAD_STANCE)}",
-            340,
-            LIP + 150,
-            "right",
-        )
-    canvas.say(
-        f"The leader stands {'on the ' + side if side else 'on a side not known'}, attached to:"
-        f" {view.told(*names.HEAD_STANCE)}."
-    )
-    _arrival(view, canvas)
-    _waiting(view, canvas)
+        begun = (out + bridle) * head.scale
+        canvas.path(part_of([start, end], 0, begun), thick=2.5, part="tether")
+    rungs(canvas, part_of([start, end], begun, end[1] - start[1]), "ladder")
+    notes.tell(f"ladder tied by: {form}" if form else "ladder: how it is tied is not decided")
+    return [(start, end)]
 
 
-def _arrival(view, canvas):
-    way = view.choice(*names.HEAD_ARRIVAL)
-    start = {
-        "left": (LEFT - 8, LIP + 190),
-        "right": (RIGHT + 8, LIP + 190),
-        "behind": (340, LIP + 214),
-    }.get(way)
-    if start:
-        end = {
-            "left": (SIDES["left"] - 8, LIP + 152),
-            "right": (SIDES["right"] + 8, LIP + 152),
-            "behind": (340, LIP + 166),
-        }[way]
-        canvas.line(*start, *end, thick=2, arrow=True)
-        canvas.label(
-            f"People arrive from {'behind' if way == 'behind' else 'the ' + way}",
-            *start,
-            "right" if way == "right" else "left",
-        )
-    else:
-        canvas.label("People arrive from: not known", 340, LIP + 200, "left")
-    canvas.say(f"People arrive from: {way or 'not known'}.")
+def _lifeline(view: View, canvas: Canvas, head: Head, notes: Notes) -> list[Segment]:
+    """Legs, master point and the line over the lip."""
+    legs = head.legs
+    if legs is None:
+        notes.lacks(held_words(head.anchors))
+        return []
+    point = head.at(*legs.point)
+    thick = 5.0 if _angle_stops(view) else 2.0
+    drawn: list[Segment] = []
+    for _, place in legs.ends:
+        end = head.at(*place)
+        if end != point:
+            canvas.line(*end, *point, thick, part="leg" if legs.flat else "leg-from-above")
+            canvas.mark_way([end, point], 3)
+            drawn.append((end, point))
+    over = (point[0], LIP + OVER)
+    strands = (-3, 3) if way_of(view) == "doubled from below" else (0,)
+    for aside in strands:
+        top, low = (point[0] + aside, point[1]), (over[0] + aside, over[1])
+        canvas.line(*top, *low, 2, "7 3", part="lifeline")
+    canvas.mark_way([point, over], 3)
+    _master(view, canvas, head, legs, point)
+    notes.tell(f"dashed: lifeline, over the lip: {view.told(*names.HEAD_LIFELINE_AT_LIP)}")
+    return [*drawn, (point, over)]
 
 
-def _waiting(view, canvas):
-    line = view.choice(*names.HEAD_SAFETY_LINE)
-    y = LIP + 228
-    if line == "yes":
-        canvas.line(LEFT + 6, y, RIGHT - 6, y, thick=2)
-        for x in (LEFT + 6, RIGHT - 6):
-            canvas.disc(x, y, 4, filled=True)
-    else:
-        canvas.line(LEFT + 6, y, RIGHT - 6, y, thick=1, dashes="2 5")
-    word = {"yes": "Safety line rigged", "no": "No safety line"}.get(line, "Safety line: not known")
-    canvas.label(
-        f"{word}; people wait {view.told(*names.HEAD_WAITING)} from the drop (not to scale)",
-        RIGHT - 6,
-        y,
-        "right",
-    )
-    canvas.say(f"{word}. Waiting distance: {view.told(*names.HEAD_WAITING)}.")
+def _master(view: View, canvas: Canvas, head: Head, legs: Legs, point: Point) -> None:
+    """The master point, unless it is an anchor by name, and the angle there."""
+    named = any(a.master and a.letter in head.places for a in head.anchors)
+    if len(legs.ends) > 1 and not named:
+        x, y = point
+        corners = [(x, y - 7), (x + 7, y + 6), (x - 7, y + 6)]
+        canvas.path(corners, 1.5, close=True, fill="#fff", part="master")
+        canvas.mark(x, y, 9)
+    if legs.angle is not None and legs.flat:
+        _angle(view, canvas, head, legs.angle, point)
 
 
-def _bar(canvas, scale):
-    y = HEIGHT - 30
-    if scale is None:
-        canvas.text(
-            340, y + 4, "Not to scale: no distance from the lip is known", size=11, anchor="middle"
-        )
+def _angle(view: View, canvas: Canvas, head: Head, angle: float, point: Point) -> None:
+    canvas.tag(f"{angle:.0f}°", point[0], point[1] - 16, head.area, bold=True, part="angle")
+    if _angle_stops(view):
+        stop_sign(canvas, point[0] - 20, point[1] - 50, head.area)
+
+
+def _detail(view: View, canvas: Canvas, head: Head) -> None:
+    """The legs face on, to the same scale, where they would not lie flat on the ground drawn."""
+    legs = head.legs
+    if legs is None or legs.flat or legs.angle is None:
         return
-    length = 1.0 if scale <= 120 else 0.5
-    canvas.line(LEFT, y, LEFT + length * scale, y, thick=2)
-    for x in (LEFT, LEFT + length * scale):
-        canvas.line(x, y - 4, x, y + 4, thick=1.5)
-    canvas.text(
-        LEFT - 10, y + 20, f"{length:g} m back from the lip; sideways not to scale", size=11
+    (_, first), (_, last) = legs.ends[0], legs.ends[-1]
+    half = hypot(last[0] - first[0], last[1] - first[1]) / 2 * head.scale
+    tall = half / tan(radians(legs.angle) / 2)
+    x, y = WIDTH / 2, canvas.height + 34
+    canvas.text(8, canvas.height + 12, "The legs face on, to the same scale", size=11)
+    thick = 5.0 if _angle_stops(view) else 2.0
+    for side in (-1, 1):
+        canvas.line(x + side * half, y, x, y + tall, thick, part="leg")
+        canvas.disc(x + side * half, y, 5, filled=True)
+    canvas.line(x, y + tall, x, y + tall + 26, 2, "7 3")
+    wide = f"{legs.angle:.0f}°"
+    canvas.text(x + 14, y + tall + 14, wide, bold=True, part="angle")
+    canvas.height = y + tall + 34
+    if _angle_stops(view):
+        stop_sign(canvas, x + 80, y + tall + 6, head.area._replace(bottom=canvas.height + 30))
+        canvas.height += 24
+
+
+def _anchors(view: View, canvas: Canvas, head: Head, notes: Notes) -> None:
+    """Every anchor whose place is told; the rest are named in the box."""
+    for seen in head.anchors:
+        if seen.letter not in head.places:
+            lacking = " and ".join(
+                word
+                for word, known in (
+                    ("its side", seen.side),
+                    ("its distance from the lip", seen.back is not None),
+                )
+                if not known
+            )
+            notes.lacks(f"the place of {seen.name}: {lacking or 'the legs'}")
+            notes.entry(seen.letter, f"{seen.words} (not drawn){_uses(view, seen, head)}")
+            continue
+        place = head.of(seen)
+        if seen.letter not in head.across:
+            canvas.disc(*place, RING + 4, dashes="2 3", thick=1, part="only-side")
+        anchor(canvas, place, seen.letter, seen.sound, "master" if seen.master else "anchor")
+        notes.entry(seen.letter, seen.words + _uses(view, seen, head))
+    if not head.anchors:
+        notes.lacks("any anchor: none is named")
+
+
+def _uses(view: View, seen: AnchorSeen, head: Head) -> str:
+    ladder = view.decided(names.LADDER_ANCHOR)
+    uses = ["LADDER"] if ladder and seen.name == ladder else []
+    uses += ["lifeline"] if seen.in_line else []
+    uses += (
+        ["safety line"] if view.choice(seen.entity, names.ANCHOR_IN_SAFETY_LINE) == "yes" else []
     )
+    return f"; {', '.join(uses)}" if uses else ""
+
+
+def _measures(canvas: Canvas, head: Head) -> None:
+    """Distances: between the legs' anchors, from ladder to lifeline, back from the lip."""
+    legs = head.legs
+    if legs and legs.measured and len(legs.ends) == 2:
+        a, b = (head.at(*place) for _, place in legs.ends)
+        lift = RING + 12
+        dimension(canvas, (a[0], a[1] - lift), (b[0], b[1] - lift), part="spacing")
+        told = metres(hypot(a[0] - b[0], a[1] - b[1]) / head.scale)
+        canvas.tag(told, (a[0] + b[0]) / 2, min(a[1], b[1]) - lift - 10, head.area)
+    if legs and head.gap is not None and head.hung:
+        x1, x2 = head.of(head.hung)[0], head.at(*legs.point)[0]
+        y = LIP + OVER - 14
+        dimension(canvas, (x1, y), (x2, y), part="ladder-to-lifeline")
+        canvas.tag(metres(head.gap), (x1 + x2) / 2, y - 10, head.area)
+    backs = sorted({round(a.back or 0.0, 2) for a in head.anchors if a.letter in head.places})
+    for number, back in enumerate(backs[:3]):
+        x, y = 12.0 + 16 * number, LIP - back * head.scale
+        dimension(canvas, (x, LIP), (x, y), part="back")
+        canvas.tag(metres(back), x + 20, (LIP + y) / 2, head.area)

@@ -1,155 +1,162 @@
 """The pitch as a sketch in plain characters, at most 80 columns wide, for a terminal, a braille
-line or a field note.
+line or a field note. It shows the same places as the drawings: it is made from what they drew.
 """
 
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Iterator
+from math import hypot
 
 from advisor.model import names
-from advisor.pictures.canvas import clean
+from advisor.pictures import head, section
+from advisor.pictures.canvas import Canvas, Point, clean
+from advisor.pictures.legend import Notes, in_order
+from advisor.pictures.view import View
 from advisor.words import ASSUMING, ONLY_ASSUMED
 
-WIDTH, ART, ROWS, MOST_STOPS = 80, 26, 12, 4
-KEY = "H ladder, : lifeline, # rock, @ anchor shown sound, x anchor not shown sound"
+WIDTH, ART, MOST_STOPS = 80, 42, 4
+CELL, ROW = 10.0, 21.0  # units of a drawing to a column and to a row
+GAP = 2  # columns between art and words
+MARKS = {  # in the order in which they are drawn over each other
+    "wall": "#",
+    "ground": "#",
+    "slab": "#",
+    "landing": "#",
+    "landing-level": "-",
+    "ledge": "#",
+    "lip": "#",
+    "pool": "~",
+    "stream": "%",
+    "spray": "'",
+    "drips": "'",
+    "waiting": "=",
+    "way": ".",
+    "leg": "/",
+    "leg-from-above": "/",
+    "slip-least": "!",
+    "slip-most": "?",
+    "lifeline-second": ":",
+    "lifeline": ":",
+    "tether": "|",
+    "ladder": "H",
+    "ladder-maybe": "h",
+    "coil": "H",
+    "line-end": "_",
+    "climber": "&",
+    "belayer": "&",
+    "anchor": "@",
+    "master": "^",
+}
+SIDES = ("LEFT", "RIGHT")  # the words at the rims of the pitch head
+
+KEY = (
+    "H ladder, h where it may end, | tether, : lifeline, / its legs, ^ master point, @ anchor,"
+    " # rock and lip, . people's way, = waiting line, & person, ! least and ? greatest reach of"
+    " a slip."
+)
 
 
-def sketch(view) -> str:
-    """Section and pitch head with their labels, then what is not known."""
-    rows = [
-        ("", title)
-        for title in textwrap.wrap(clean(view.case.title or "A ladder pitch"), WIDTH - ART)
-    ]
-    told = view.advice.assumed_words
-    rows += [("", f"{ONLY_ASSUMED}: {ASSUMING.format(told=told)}")] if told else []
-    rows += [("", f"STOP: {s.text}") for s in view.advice.stops[:MOST_STOPS]]
-    rows += (
-        [("", f"… and {len(view.advice.stops) - MOST_STOPS} more STOPs")]
-        if len(view.advice.stops) > MOST_STOPS
-        else []
-    )
-    rows += _anchors(view) + _head(view) + _shaft(view) + _foot(view)
-    lines = []
-    for art, text in rows:
-        wrapped = textwrap.wrap(clean(text), WIDTH - ART - 1) or [""]
-        going_on = "".join(c if c in "H:#" else " " for c in art)
-        lines += [
-            f"{(art if n == 0 else going_on):<{ART}} {line}".rstrip()
-            for n, line in enumerate(wrapped)
-        ]
-    return (
-        "\n".join(
-            [
-                *lines,
-                "",
-                KEY,
-                *textwrap.wrap(
-                    f"Left and right are as seen facing the drop. {_scale(view)}", WIDTH
-                ),
-            ]
-        )
-        + "\n"
-    )
-
-
-def _scale(view):
-    depth = view.middle(*names.PITCH_DEPTH)
-    return (
-        f"One row of the shaft is about {depth / ROWS:.2g} m."
-        if depth
-        else "Not to scale: the depth is not known."
-    )
-
-
-def _anchors(view):
-    rows = []
-    for entity in view.entities("anchor"):
-        mark = "@" if view.choice(entity, names.ANCHOR_SOUND) == "yes" else "x"
-        side = view.choice(entity, names.ANCHOR_SIDE)
-        at = {"left": 4, "middle": 12, "right": 20}.get(side, 12)
-        roles = [
-            "ladder" if view.name(entity) == view.decided(names.LADDER_ANCHOR) else "",
-            "lifeline" if view.choice(entity, names.ANCHOR_IN_LIFELINE) == "yes" else "",
-        ]
-        role = " and ".join(r for r in roles if r)
-        rows.append(
-            (
-                " " * at + mark,
-                f"{view.name(entity)}: {view.told(entity, names.ANCHOR_KIND)},"
-                f" {side or 'side not known'}" + (f" - {role}" if role else ""),
+def sketch(view: View) -> str:
+    """Pitch head and section with their words, then what is not known."""
+    lines = list(_top(view))
+    lacking: list[str] = []
+    for title, (canvas, notes) in (
+        ("PITCH HEAD from above, the drop below", head.compose(view)),
+        ("SECTION", section.compose(view)),
+    ):
+        lines += ["", title, *_side_by_side(_art(canvas), _words(view, canvas, notes))]
+        lacking += [words for words in notes.unknown if words not in lacking]
+    lines += ["", *textwrap.wrap(KEY, WIDTH)]
+    if lacking:
+        lines += ["", "NOT KNOWN, so not drawn:"]
+        for words in lacking:
+            lines += textwrap.wrap(
+                _plain(words), WIDTH, initial_indent="- ", subsequent_indent="  "
             )
-        )
-    return rows or [("", "Anchors: none named")]
+    return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
-def _head(view):
-    arrival = view.told(*names.HEAD_ARRIVAL)
+def _plain(text: str) -> str:
+    """Words without signs that a plain terminal may lack."""
+    return clean(text).replace("°", " deg").replace("…", "...")
+
+
+def _top(view: View) -> Iterator[str]:
+    """What stands above the drawings: title, what is only assumed, the stops."""
+    said = [view.case.title or "A ladder pitch"]
+    told = view.advice.assumed_words
+    said += [f"{ONLY_ASSUMED}: {ASSUMING.format(told=told)}"] if told else []
+    stops = view.advice.stops
+    said += [f"STOP: {stop.text}" for stop in stops[:MOST_STOPS]]
+    said += [f"... and {len(stops) - MOST_STOPS} more STOPs"] if len(stops) > MOST_STOPS else []
+    if not view.decided(names.LADDER_ANCHOR):
+        said.append("Ladder: no anchor chosen")
+    for text in said:
+        yield from textwrap.wrap(clean(text), WIDTH) or [""]
+
+
+def _words(view: View, canvas: Canvas, notes: Notes) -> list[str]:
+    """The legend of a drawing as lines for the column beside it."""
+    room = WIDTH - ART - GAP
+    said = [f"{mark} {words}".strip() for mark, words in in_order(notes)]
+    said += ["; ".join(notes.place)] if notes.place else []
+    lines = []
+    for text in said:
+        lines += textwrap.wrap(_plain(text), room, subsequent_indent="  ")
+    return lines
+
+
+def _side_by_side(art: list[str], words: list[str]) -> Iterator[str]:
+    for row in range(max(len(art), len(words))):
+        left = art[row] if row < len(art) else ""
+        right = words[row] if row < len(words) else ""
+        yield f"{left:<{ART}}{' ' * GAP if right else ''}{right}"
+
+
+def _art(canvas: Canvas) -> list[str]:
+    """What a canvas drew by name, as characters in its places."""
+    grid: dict[tuple[int, int], str] = {}
+    for name, mark in MARKS.items():
+        for part, points in canvas.parts:
+            if part == name:
+                grid |= _drawn(name, mark, points)
+    for box in canvas.boxes:
+        word = box.text.partition(",")[0]
+        row, column = _cell(((box.left + box.right) / 2, (box.top + box.bottom) / 2))
+        if word in SIDES:
+            first = 0 if column < ART / 2 else ART - len(word)
+            grid |= {(row, first + n): letter for n, letter in enumerate(word)}
+        elif len(word) == 1 and word.isalnum():
+            grid[row, column] = word
+    if not grid:
+        return []
+    rows = [row for row, _ in grid]
     return [
-        (
-            "            H",
-            (
-                f"Ladder on {view.decided(names.LADDER_ANCHOR) or 'no anchor chosen'}, tied by"
-                f" {view.decided(names.TETHER_FORM) or 'a form not decided'}"
-            ),
-        ),
-        (
-            "            H   :",
-            (
-                f"People arrive from: {arrival}; leader stands:"
-                f" {view.told(*names.HEAD_LEADER)}, attached to"
-                f" {view.told(*names.HEAD_STANCE)}"
-            ),
-        ),
-        ("############H   :", f"Lip: {view.told(*names.PITCH_LIP)}"),
+        "".join(grid.get((row, column), " ") for column in range(ART)).rstrip()
+        for row in range(min(rows), max(rows) + 1)
     ]
 
 
-def _shaft(view):
-    words = {
-        1: f"Depth: {view.told(*names.PITCH_DEPTH)}",
-        2: f"Hang: {view.told(*names.PITCH_HANG)}; water: {view.told(*names.PITCH_WATER)}",
-        4: (
-            f"Ladder made up: {view.told(*names.PITCH_LADDER_MADE_UP)}, needed"
-            f" {view.told(*names.PITCH_LADDER_NEEDED)}"
-        ),
-        6: (
-            f"Lifeline: {view.told(*names.LIFELINE_CLASS)},"
-            f" {view.told(*names.LIFELINE_LENGTH)}, to spare"
-            f" {view.told(*names.LIFELINE_TO_SPARE)}"
-        ),
-        9: f"A slip low down goes: {view.told(*names.LIFELINE_DROP)}",
-    }
-    rows = [["          # H   :", words.get(n, "")] for n in range(ROWS)]
-    there, below, depth = (
-        view.choice(*names.PITCH_LEDGE),
-        view.middle(*names.PITCH_LEDGE_DEPTH),
-        view.middle(*names.PITCH_DEPTH),
-    )
-    if there != "no":
-        at = (
-            min(ROWS - 1, max(0, round(below / depth * ROWS))) if depth and below is not None else 7
-        )
-        rows[at][0] = "          ##H   :"
-        told = (
-            f"Ledge {view.told(*names.PITCH_LEDGE_DEPTH)} below the lip"
-            if there == "yes"
-            else "Ledge: not known whether there is one"
-        )
-        rows[at][1] = f"{rows[at][1]}; {told}" if rows[at][1] else told
-    gap = view.middle(*names.PITCH_LADDER_GAP)
-    if gap is not None and gap > 0.0005 and depth:
-        for row in rows[ROWS - max(1, round(gap / depth * ROWS)) :]:
-            row[0] = row[0].replace("H", " ")
-    return [tuple(row) for row in rows]
+def _drawn(name: str, mark: str, points: list[Point]) -> dict[tuple[int, int], str]:
+    """The cells of one thing: a symbol in its middle, a leg by the way it leans."""
+    if name == "master":
+        points = [
+            (sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points))
+        ]
+    if mark == "/" and (points[0][0] - points[-1][0]) * (points[0][1] - points[-1][1]) > 0:
+        mark = "\\"
+    return {_cell(point): mark for point in _along(points)}
 
 
-def _foot(view):
-    gap = view.middle(*names.PITCH_LADDER_GAP)
-    words = (
-        "Foot of the ladder: not worked out"
-        if gap is None
-        else f"TOO SHORT by {gap:.2g} m"
-        if gap > 0.0005
-        else f"Spare at the foot: {-gap:.2g} m"
-    )
-    return [("          ##############", f"Landing: {view.told(*names.PITCH_LANDING)}. {words}")]
+def _cell(point: Point) -> tuple[int, int]:
+    return int(point[1] // ROW), max(0, min(ART - 1, int(point[0] // CELL)))
+
+
+def _along(points: list[Point]) -> Iterator[Point]:
+    """Points close together along a path."""
+    yield from points[:1]
+    for (x1, y1), (x2, y2) in zip(points, points[1:]):
+        steps = max(1, int(hypot(x2 - x1, y2 - y1) // 5))
+        for step in range(1, steps + 1):
+            yield x1 + (x2 - x1) * step / steps, y1 + (y2 - y1) * step / steps
