@@ -49,21 +49,23 @@ class Box(NamedTuple):
 
 
 # Widths of letters as shares of their size, on the wide side of common sans-serif letters.
-_NARROW = "iljtfrI.,:;'|!()[]- "
-_WIDE = "mwMW@%—…"
+_WIDTHS = {
+    **dict.fromkeys("ijlI'|", 0.3),
+    **dict.fromkeys(" .,:;", 0.34),
+    **dict.fromkeys("tfr!()[]-", 0.42),
+    **dict.fromkeys("mwMW@%—…", 1.0),
+}
 
 
 def _letter(letter: str) -> float:
-    if letter in _NARROW:
-        return 0.42
-    if letter in _WIDE or ord(letter) > 0x2E7F:
+    if ord(letter) > 0x2E7F:
         return 1.0
-    return 0.79 if letter.isupper() else 0.64
+    return _WIDTHS.get(letter, 0.79 if letter.isupper() else 0.64)
 
 
 def width_of(text: str, size: float = SIZE, bold: bool = False) -> float:
     """An upper guess of a text's width."""
-    return sum(map(_letter, text)) * size * (1.1 if bold else 1.0)
+    return sum(map(_letter, text)) * size * (1.17 if bold else 1.0)
 
 
 def clean(text: str) -> str:
@@ -77,7 +79,7 @@ def wrap(
     text: str, width: float, size: float = SIZE, most: int = 4, bold: bool = False
 ) -> list[str]:
     """Lines that fit a width; a text too long for `most` lines ends with '…'."""
-    letters = max(2, int(width / (size * 0.42)))
+    letters = max(2, int(width / (size * 0.34)))
     while True:
         lines = textwrap.wrap(clean(text), letters, max_lines=most, placeholder=" …") or [""]
         widest = max(width_of(line, size, bold) for line in lines)

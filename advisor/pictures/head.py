@@ -14,7 +14,7 @@ from advisor.pictures.head_people import draw_people
 from advisor.pictures.legend import Notes, set_notes
 from advisor.pictures.measure import dimension, metres, part_of, scale_bar
 from advisor.pictures.places import AnchorSeen, held_words, settled, tether_form, way_of
-from advisor.pictures.symbols import RING, anchor, rungs, stop_sign
+from advisor.pictures.symbols import RING, anchor, rungs, small_anchor, stop_sign
 from advisor.pictures.view import View
 
 OVER = 52.0  # units that ladder and line are drawn beyond the lip
@@ -194,10 +194,21 @@ def _anchors(view: View, canvas: Canvas, head: Head, notes: Notes) -> None:
         place = head.of(seen)
         if seen.letter not in head.across:
             canvas.disc(*place, RING + 4, dashes="2 3", thick=1, part="only-side")
-        anchor(canvas, place, seen.letter, seen.sound, "master" if seen.master else "anchor")
+        part = "master" if seen.master else "anchor"
+        if _crowded(head, seen):
+            small_anchor(canvas, place, seen.letter, seen.sound, part, head.area)
+        else:
+            anchor(canvas, place, seen.letter, seen.sound, part)
         notes.entry(seen.letter, seen.words + _uses(view, seen, head))
     if not head.anchors:
         notes.lacks("any anchor: none is named")
+
+
+def _crowded(head: Head, seen: AnchorSeen) -> bool:
+    """Whether another anchor stands so near that the symbols would cover each other."""
+    x, y = head.of(seen)
+    others = [a for a in head.anchors if a is not seen and a.letter in head.places]
+    return any(hypot(head.of(a)[0] - x, head.of(a)[1] - y) < 2 * RING + 1 for a in others)
 
 
 def _uses(view: View, seen: AnchorSeen, head: Head) -> str:

@@ -5,7 +5,7 @@ drop, counts up) and metres back from the lip, on one scale both ways.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import asin, degrees, hypot, radians, sin, tan
+from math import acos, degrees, hypot, radians, sin, tan
 
 from advisor.model import names
 from advisor.pictures.canvas import Box, Point
@@ -173,7 +173,8 @@ def _spread(
     across = (spacing**2 - (first - last) ** 2) ** 0.5
     left = (centre - across / 2, first)
     right = (centre + across / 2, last)
-    point = _apex(left, right, settled(view, *names.HEAD_LEFT_LEG), angle)
+    lean = _lean(view, spacing, angle) if measured else 90 - angle / 2
+    point = _apex(left, right, lean, angle)
     flat = named is None and point[1] >= 0
     if not flat:
         back = named.back if named and named.back is not None else (first + last) / 2
@@ -186,21 +187,31 @@ def _spread(
     return Legs(ends, point, angle, flat, measured)
 
 
-def _apex(left: Point, right: Point, left_leg: float | None, angle: float) -> Point:
-    """Where two legs meet at an angle, towards the drop: as long as each other, or the left one as
-    told where that can be.
+def _apex(left: Point, right: Point, at_left: float, angle: float) -> Point:
+    """Where two legs meet towards the drop: at an angle there, and one at the left anchor between
+    the leg and the other anchor, in degrees.
     """
     dx, dy = right[0] - left[0], right[1] - left[1]
     spacing = hypot(dx, dy)
-    at_left = 90 - angle / 2  # the angle at the left anchor, degrees
-    share = (left_leg or 0.0) * _sine(angle) / spacing
-    if left_leg and share <= 1:
-        at_left = 180 - angle - degrees(asin(share))
-    at_right = 180 - angle - at_left
-    leg = spacing * _sine(at_right) / _sine(angle)
+    leg = spacing * _sine(180 - angle - at_left) / _sine(angle)
     along, down = leg * _sine(90 - at_left), leg * _sine(at_left)
     ux, uy = dx / spacing, dy / spacing
     return left[0] + ux * along + uy * down, left[1] + uy * along - ux * down
+
+
+def _lean(view: View, spacing: float, angle: float) -> float:
+    """The angle at the left anchor: by the lengths of both legs where those are told and fit the
+    angle (law of cosines), else as of equal legs.
+    """
+    left, right = settled(view, *names.HEAD_LEFT_LEG), settled(view, *names.HEAD_RIGHT_LEG)
+    equal = 90 - angle / 2
+    if not left or not right or 2 * max(left, right, spacing) >= left + right + spacing:
+        return equal
+    meet = degrees(acos((left**2 + right**2 - spacing**2) / (2 * left * right)))
+    if abs(meet - angle) > 1:
+        return equal
+    at_left = degrees(acos((left**2 + spacing**2 - right**2) / (2 * left * spacing)))
+    return min(at_left, 179 - angle)
 
 
 def _sine(angle: float) -> float:

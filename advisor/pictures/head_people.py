@@ -18,6 +18,7 @@ from advisor.pictures.view import NOT_KNOWN, View
 
 WAIT = 74.0  # the waiting line's height on the sheet where it is farther back than the sheet goes
 STEP_ON = 13.0  # units behind the lip where a way ends
+_, ON_LIFELINES, ON_LADDERS, UNATTACHED = names.FACTS[names.HEAD_STANCE.key]
 LEADER, BELAYER, NEXT, WAITING = "1", "2", "3", "4"
 
 
@@ -47,8 +48,8 @@ def _leader(view: View, canvas: Canvas, head: Head, notes: Notes) -> Point | Non
     person(canvas, place, LEADER, "leader")
     alone = _leader_belays(view)
     words = {
-        "not attached": "NOT ATTACHED to anything",
-        "ladder anchor": "attached to the LADDER'S anchor",
+        UNATTACHED: "NOT ATTACHED to anything",
+        ON_LADDERS: "attached to the LADDER'S anchor",
         "": "attached to what: not known",
     }.get(stance, f"attached to: {view.told(*names.HEAD_STANCE)}")
     who = "leader, who belays" if alone else "leader"
@@ -58,9 +59,9 @@ def _leader(view: View, canvas: Canvas, head: Head, notes: Notes) -> Point | Non
 
 def _held_by(head: Head, place: Point, stance: str) -> Point | None:
     """Where the leader's cowstail goes, where that is drawn."""
-    if stance == "ladder anchor" and head.hung:
+    if stance == ON_LADDERS and head.hung:
         return head.of(head.hung)
-    if stance == "lifeline anchor" and head.legs and head.legs.ends:
+    if stance == ON_LIFELINES and head.legs and head.legs.ends:
         ends = [head.at(*at) for _, at in head.legs.ends]
         return min(ends, key=lambda end: hypot(end[0] - place[0], end[1] - place[1]))
     return None
@@ -192,6 +193,7 @@ def _way(
         notes.entry("", f"{words}; it crosses neither ladder nor lifeline")
     else:
         canvas.disc(*found.crossing, 12, thick=2, part="crossing", fill="none")
+        canvas.mark(*found.crossing, 13)
         canvas.tag("CROSSES", *found.crossing, head.area, bold=True)
         notes.entry("", f"{words}; it CROSSES ladder or lifeline")
     _next(view, canvas, head, notes, found.points)
@@ -199,7 +201,9 @@ def _way(
 
 def _next(view: View, canvas: Canvas, head: Head, notes: Notes, points: tuple[Point, ...]) -> None:
     canvas.mark_way(points, 3)
-    spot = _spot(canvas, head, (points[-2][0], LIP - 40))
+    ladder = head.of(head.hung)[0] if head.hung else MIDDLE
+    aside = 22 if points[-2][0] > ladder else -22
+    spot = _spot(canvas, head, (points[-2][0] + aside, LIP - 40))
     person(canvas, spot, NEXT, "next")
     cowstail = view.told(*names.HEAD_COWSTAIL)
     notes.entry(NEXT, "next" + ("" if cowstail == NOT_KNOWN else f", on a cowstail of {cowstail}"))

@@ -43,6 +43,20 @@ def anchor(canvas: Canvas, place: Point, letter: str, sound: bool, part: str) ->
     canvas.mark(x, y, RING + 3)
 
 
+def small_anchor(
+    canvas: Canvas, place: Point, letter: str, sound: bool, part: str, within: Box
+) -> None:
+    """An anchor among others close by: smaller, its letter beside it."""
+    x, y = place
+    if not sound:
+        for turn in (45, 135):
+            dx, dy = cos(radians(turn)) * 8, sin(radians(turn)) * 8
+            canvas.line(x - dx, y - dy, x + dx, y + dy, thick=1.2)
+    canvas.disc(x, y, 4.5, filled=sound, part=part)
+    canvas.mark(x, y, 6)
+    canvas.tag(letter, x, y - 12, within, bold=True)
+
+
 def person(canvas: Canvas, place: Point, number: str, part: str) -> None:
     """A person from above, with a number."""
     x, y = place
