@@ -335,7 +335,7 @@ def _text_box(x: float, y: float, text: str, size: float, anchor: str, bold: boo
 
 def _around(width: float) -> Iterable[Point]:
     """Places round a point for the middle of a text of that width, the nearest first."""
-    for far in (0, 12, 18, 26, 36, 48, 62, 80):
+    for far in (0, 8, 12, 18, 26, 36, 48, 62, 80, 100, 124):
         for turn in range(0, 360, 30):
             x, y = cos(radians(turn)) * far, sin(radians(turn)) * far
             yield x + (x / far * width / 2 if far else 0), y

@@ -111,7 +111,7 @@ def _line_end(
         return
     canvas.line(end[0] - 8, end[1], end[0] + 8, end[1], thick=3, part="line-end")
     missing = seen.depth - low
-    canvas.tag(f"LINE ENDS {metres(missing)} up", end[0] + 44, end[1] + 14, seen.area, bold=True)
+    canvas.tag(f"LINE ENDS {metres(missing)} up", end[0] + 10, end[1] + 8, seen.area, bold=True)
     notes.entry("", f"{told}; TOO SHORT: {spare}, it ends {metres(missing)} above the landing")
 
 
@@ -134,7 +134,7 @@ def _slip(view: View, canvas: Canvas, seen: Section, notes: Notes, end: Point) -
     canvas.mark(x + 15, (feet + most) / 2, 10)
     told = metres(*drop)
     strikes = left[0] < 0
-    canvas.tag(f"slip {told}", x + 24, feet - 4, seen.area, bold=strikes)
+    canvas.tag(f"slip {told}", x + 20, (feet + most) / 2, seen.area, bold=strikes)
     rest = (
         "the feet may STRIKE the landing"
         if strikes
