@@ -5,7 +5,7 @@ sheet never a mirror image, and people's way crossing what it is told to cross.
 from math import atan2, degrees
 
 import pytest
-from drawn import plans, sheets, view_at, view_with
+from drawn import plans, sheets, view_at, view_of, view_with
 from test_section_geometry import close, hung_on, one, span
 
 HEAD = "pitch-head"
@@ -172,6 +172,21 @@ def test_what_is_undecided_is_not_drawn(path):
         assert not {"lifeline", "leg", "master"} & sheet.parts
     assert view.choice("pitch head", "pitch head.leader side") or "leader" not in sheet.parts
     assert span(view, "pitch head.waiting distance") or "waiting" not in sheet.parts
+
+
+def test_a_ladder_on_no_decided_anchor_is_not_drawn():
+    anchors = "".join(
+        f"  anchor {name}: {{kind: resin bolt, side: {name}, height: 1 m,"
+        " distance from lip: 1 m}\n"
+        for name in ("left", "right")
+    )
+    ladder = "  pitch: {depth: 9 m, hang: free}\n  ladder a: {length: 12 m}\n"
+    view = view_of(f"case: x\nabout: [plan]\ngiven:\n{ladder}{anchors}")
+    assert not view.decided("ladder anchor")
+    sheet = sheets(view)[HEAD]
+    assert len(sheet.discs("anchor")) == 2
+    assert not {"ladder", "tether", "lifeline", "leg", "master"} & sheet.parts
+    assert "which anchor the ladder hangs on" in sheet.all_text
 
 
 @pytest.mark.parametrize(

@@ -148,6 +148,18 @@ def test_the_lifeline_ends_where_it_ends(path):
     assert bool(sheet.lines("lifeline-second")) == bool(sheet.lines("belayer")) == doubled
 
 
+@pytest.mark.parametrize("rope", [20, 26, 30])
+def test_a_doubled_line_that_is_short_ends_at_half_of_what_is_left(rope):
+    """By arithmetic: 12 m deep, anchors 1.6 m up and 0.5 m back (1.68 m to the lip), 4 m from foot
+    to belayer and 2 m of tie-ins; each strand has half of the rest.
+    """
+    view = view_with("lifeline/doubled-line-too-short", f"lifeline.length={rope} m")
+    sheet = sheets(view)[SURE]
+    (line,), (depth,) = sheet.lines("lifeline"), sheet.lines("depth")
+    assert close(line.low - depth.high, (rope - 6) / 2 - 1.676, sheet.scale)
+    assert len(sheet.lines("line-end")) == 2 and "TOO SHORT" in sheet.words
+
+
 @plans
 def test_a_slip_reaches_as_far_as_worked_out(path):
     view = view_at(path)
