@@ -134,7 +134,7 @@ def _slip(view: View, canvas: Canvas, seen: Section, notes: Notes, end: Point) -
     canvas.mark(x + 15, (feet + most) / 2, 10)
     told = metres(*drop)
     strikes = left[0] < 0
-    canvas.tag(f"slip {told}", x + 20, (feet + most) / 2, seen.area, bold=strikes)
+    canvas.tag(f"slip to {metres(drop[1])}", x + 20, (feet + most) / 2, seen.area, bold=strikes)
     rest = (
         "the feet may STRIKE the landing"
         if strikes
