@@ -39,7 +39,7 @@ def draw_line(view: View, canvas: Canvas, seen: Section, notes: Notes) -> None:
         _second_strand(canvas, seen, notes, down, low)
     _line_end(view, canvas, seen, notes, sure[-1], low)
     if low >= seen.depth - REACHED:
-        _slip(view, canvas, seen, notes, sure[-1])
+        _slip(view, canvas, seen, notes, down)
 
 
 def _above(points: list[Point], y: float) -> list[Point]:
@@ -110,12 +110,16 @@ def _line_end(
         notes.entry("", f"{told}; it reaches the landing, {said}{reserve}")
         return
     canvas.line(end[0] - 8, end[1], end[0] + 8, end[1], thick=3, part="line-end")
-    missing = seen.depth - low
-    canvas.tag(f"LINE ENDS {metres(missing)} up", end[0] + 10, end[1] + 8, seen.area, bold=True)
-    notes.entry("", f"{told}; TOO SHORT: {spare}, it ends {metres(missing)} above the landing")
+    up = seen.depth - low
+    least = max(seen.depth - (seen.reach or (low, low))[1], 0.0)
+    ends = "ends" if least > REACHED else "may end"
+    words = metres(least, up) if least > REACHED else metres(up)
+    tag = f"LINE {ends.upper()} {metres(up)} up"
+    canvas.tag(tag, end[0] + 10, end[1] + 8, seen.area, bold=True)
+    notes.entry("", f"{told}; TOO SHORT: {spare}, it {ends} {words} above the landing")
 
 
-def _slip(view: View, canvas: Canvas, seen: Section, notes: Notes, end: Point) -> None:
+def _slip(view: View, canvas: Canvas, seen: Section, notes: Notes, down: list[Point]) -> None:
     """A person low on the ladder, and how far a slip goes: solid to the least, open to the
     most.
     """
@@ -125,7 +129,8 @@ def _slip(view: View, canvas: Canvas, seen: Section, notes: Notes, end: Point) -
         notes.lacks("how far a slip low down goes")
         return
     height = left[0] + drop[1]  # of the feet, as it was worked out
-    feet, x = seen.landing - height * seen.scale, end[0]
+    feet = seen.landing - height * seen.scale
+    x = _above(down, feet)[-1][0]
     figure(canvas, x, feet, _tall(seen), "climber")
     least, most = feet + drop[0] * seen.scale, feet + drop[1] * seen.scale
     canvas.box(x + 12, feet, 7, least - feet, thick=1.2, fill="#000", part="slip-least")

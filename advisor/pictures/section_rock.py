@@ -37,6 +37,7 @@ def _rock(canvas: Canvas, points: list[Point], part: str, hatch: float = 1.0) ->
     """
     points = [(x - OFF, y + OFF) for x, y in points]
     canvas.path(points, thick=2.2, part=part)
+    canvas.mark_way(points, 2)
     for (x1, y1), (x2, y2) in zip(points, points[1:]):
         steps = int(max(abs(x2 - x1), abs(y2 - y1)) // 14)
         for step in range(steps):
