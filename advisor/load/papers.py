@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 from advisor.faults import Fault, Faults, did_you_mean
 from advisor.load.schema import form_faults
-from advisor.load.tree import read_document
+from advisor.load.tree import Document, read_document
 from advisor.model.base import Base
 from advisor.model.names import INCIDENT_KIND
 
@@ -19,6 +20,7 @@ def read_lists(base: Base, path: Path) -> dict[str, Any]:
     faults = form_faults(document, "papers")
     if faults:
         raise Faults(faults)
+    faults += _unknown_rules(base, document)
     kind = base.vocabulary.attribute(INCIDENT_KIND.key)
     incidents = kind.values if kind else ()
     for number, name in enumerate(document.data["main incidents"]):
@@ -41,3 +43,19 @@ def read_lists(base: Base, path: Path) -> dict[str, Any]:
         raise Faults(faults)
     found: dict[str, Any] = document.data
     return found
+
+
+def _unknown_rules(base: Base, document: Document) -> Iterator[Fault]:
+    """Faults of rules that papers name and the base does not have."""
+    known = {rule.id for rule in base.rules}
+    card, phases = document.data["card"], document.data["phases"]
+    named: list[tuple[list[str | int], str]]
+    named = [(["card", "change-over", n], r) for n, r in enumerate(card["change-over"])]
+    for what, rules in card["incidents"].items():
+        named += [(["card", "incidents", what, n], r) for n, r in enumerate(rules)]
+    for at, phase in enumerate(phases):
+        named += [(["phases", at, "hazards", n], r) for n, r in enumerate(phase["hazards"])]
+    for place, rule in named:
+        if rule not in known:
+            hint = did_you_mean(rule, known)
+            yield Fault(document.place(place), f"'{rule}' is not a rule.{hint}")

@@ -121,6 +121,8 @@ TETHER_CORD = _of("tether.cord length")
 TETHER_CONNECTOR = _of("tether.connector")
 TETHER_OUT = _of("tether.length out")
 
+RATING_SCALE = _of("plan.rating scale")
+
 GROUP_SIZE = _of("group.size")
 GROUP_LOAD = _of("group.expected load")
 GROUP_TOLD = _told("group", "size", "novices", "children", "heaviest", "lightest")

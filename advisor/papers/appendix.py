@@ -4,11 +4,12 @@ has the last word.
 
 from __future__ import annotations
 
-from advisor.papers.blocks import Bullets, Heading, Para, Table, cell, lines
+from advisor.papers.blocks import Bullets, Heading, Line, Para, Table, cell, lines
 from advisor.papers.checks import check_lines
 from advisor.papers.plan import shown_here
 from advisor.words import SECTIONS
 
+GRAVEST = 10  # questions told in full
 STATE = {"unknown": "not settled", "doubtful": "DOUBTFUL", "known": "known"}
 
 
@@ -18,6 +19,7 @@ def questions(s):
     blocks = [Heading(2, "Open questions")]
     if not items:
         return blocks + [Para("None: no fact that is missing could change this advice.")]
+    rest = tuple(Line(q.text, q.could) for q in items[GRAVEST:])
     rows = tuple(
         (
             cell(q.text, f"({q.fact})"),
@@ -29,9 +31,9 @@ def questions(s):
                 f"[{', '.join(q.rules)}]" if q.rules else "",
             ),
         )
-        for q in items
+        for q in items[:GRAVEST]
     )
-    return blocks + [
+    blocks = blocks + [
         Table(
             "Open questions",
             ("Find out", "Bears on", "It could bring", "Why, and from where"),
@@ -39,6 +41,8 @@ def questions(s):
             (25, 14, 30, 31),
         )
     ]
+    more = [Para("Less grave, each with its reasons in the JSON export:"), Bullets(rest)]
+    return blocks + (more if rest else [])
 
 
 def checks(s):

@@ -52,6 +52,7 @@ class Table(NamedTuple):
     rows: tuple
     widths: tuple
     row_heads: bool = True
+    fillable: bool = False  # empty cells are places to write in
 
     @property
     def whole(self) -> bool:
@@ -62,10 +63,12 @@ class Table(NamedTuple):
 
 
 class Picture(NamedTuple):
-    """A drawing (a Canvas) with the line below it."""
+    """A drawing (a Canvas) with the line below it; `small` for one that stands beside the next."""
 
     canvas: object
     caption: str
+    small: bool = False
+    tall: int = 0  # its greatest height in mm, where its place is narrow
 
 
 class Sign(NamedTuple):
@@ -76,13 +79,14 @@ class Sign(NamedTuple):
 
 
 class Page(NamedTuple):
-    """A new page: upright, wide, one to tear off, in smaller letters, or the one that tells what it
-    comes to.
+    """A new page: upright, wide, one to tear off, in smaller letters, the one that tells what it
+    comes to, or one side of a card of half a sheet, in large letters.
     """
 
     wide: bool = False
     tear: bool = False
     summary: bool = False
+    card: bool = False
 
 
 class Paper(NamedTuple):
@@ -91,6 +95,15 @@ class Paper(NamedTuple):
     title: str
     header: str
     blocks: tuple
+    size: str = "A4"
+
+
+BOX = "\u2610"  # a box to tick
+
+
+def ticked(text: str) -> str:
+    """A line with a box to tick before it."""
+    return f"{BOX} {text}"
 
 
 def cell(*lines) -> tuple:

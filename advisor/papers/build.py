@@ -1,38 +1,57 @@
-"""The whole paper, in the order in which a reader needs it."""
+"""The papers on a subject: each by itself, and those that are printed together."""
 
 from __future__ import annotations
 
-from advisor.papers import appendix, front
-from advisor.papers.blocks import Page, Paper
-from advisor.papers.kit import kit, on_cards
-from advisor.papers.plan import pitch_plan
-from advisor.papers.rationale import rationale
-from advisor.papers.register import register
+from collections.abc import Callable
+
+from advisor.papers.assessment import assessment
+from advisor.papers.blocks import Heading, Page, Paper
+from advisor.papers.card import card
+from advisor.papers.evidence import evidence, nothing
+from advisor.papers.forms import briefing, packing, report, trip
+from advisor.papers.kit import kit
 from advisor.papers.response import responses
+from advisor.papers.sheet import plan
+
+PAPERS: dict[str, Callable[..., list]] = {
+    "plan": plan,
+    "card": card,
+    "assessment": assessment,
+    "kit": kit,
+    "incidents": responses,
+    "evidence": evidence,
+    "trip": trip,
+    "packing": packing,
+    "briefing": briefing,
+    "report": report,
+}
+FITTING = {"incident": "incidents", "plan": "working", "kit": "kit"}
 
 
-def build(s) -> Paper:
-    """The paper on a subject."""
-    blocks = [*front.title_block(s), *front.signature(s), Page(summary=True), *front.summary(s)]
-    for part in (pitch_plan(s), kit(s)):
-        blocks += [Page(), *part] if part else []
-    blocks += on_cards(s)
-    table = register(s)
-    blocks += [Page(wide=True), *table] if table else []
-    blocks += responses(s)
-    blocks += [
-        Page(),
-        *rationale(s),
-        *appendix.questions(s),
-        *appendix.checks(s),
-        *appendix.calculations(s),
-        *appendix.facts(s),
-        *appendix.local_guidance(s),
-        *appendix.sources(s),
-        *appendix.ending(s),
-    ]
-    return Paper(
-        f"Risk assessment papers: {s.title}",
-        f"{s.title} | {s.date} | rule base {s.advice.rule_base.sha256[:12]}",
-        tuple(blocks),
-    )
+def fitting(s) -> str:
+    """What is printed where nothing is named: what has happened comes before all planning."""
+    return next((kind for about, kind in FITTING.items() if about in s.advice.about), "working")
+
+
+def build(s, kind: str = "all", size: str = "A4") -> Paper:
+    """One paper, or those of a bundle."""
+    names = s.lists["bundles"].get(kind, (kind,))
+    found = [(name, PAPERS[name](s)) for name in names]
+    blocks = [block for _, told in found for block in _begun(told)] or nothing(s)
+    title = f"{s.lists['titles'][kind]}: {s.title}"
+    return Paper(title, f"{title} | {s.date} | {s.version}", tuple(_first(title, blocks)), size)
+
+
+def _begun(blocks: list) -> list:
+    """A paper that begins a page of its own."""
+    return blocks if not blocks or isinstance(blocks[0], Page) else [Page(), *blocks]
+
+
+def _first(title: str, blocks: list) -> list:
+    """The title stands on the first page, in place of its first heading where that says as much."""
+    start = blocks[:1] if blocks and isinstance(blocks[0], Page) else []
+    rest = blocks[len(start) :]
+    if rest and isinstance(rest[0], Heading) and rest[0].text.startswith(title.partition(":")[0]):
+        long = rest[0].text if len(rest[0].text) > len(title) else title
+        return [*start, Heading(1, long), *rest[1:]]
+    return [*start, Heading(1, title), *rest]

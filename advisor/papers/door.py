@@ -7,11 +7,13 @@ from pathlib import PurePath
 
 from advisor import guidance, moment
 from advisor.faults import Fault, Faults, Place
+from advisor.papers.size import KINDS, SIZES
 from advisor.records import options as records
 from advisor.screen import clean
 from advisor.streams import give
 
 FORMATS = (".txt", ".md", ".html", ".docx", ".json")
+REGISTERS = (".xlsx", ".csv")  # tables of the assessment, or of kit
 
 
 def add(commands):
@@ -30,7 +32,19 @@ def add(commands):
         "--output",
         metavar="OUT",
         required=True,
-        help="file to write: .txt, .md, .html, .docx or .json",
+        help="file to write: .txt, .md, .html, .docx or .json; registers also .xlsx and .csv",
+    )
+    export.add_argument(
+        "--paper",
+        choices=KINDS,
+        default=None,
+        help="which paper (default: what fits the case: working is plan, card and assessment)",
+    )
+    export.add_argument(
+        "--size",
+        choices=list(SIZES),
+        default=None,
+        help="the size of the sheets (default: as is usual where you are)",
     )
     export.add_argument(
         "--set",
@@ -76,21 +90,14 @@ def add(commands):
 def export(options) -> int:
     """Write the papers; 3 when they hold a stop."""
     from advisor.advise import Advisor
+    from advisor.papers.build import fitting
     from advisor.papers.lists import read_scale, shipped_lists
+    from advisor.papers.size import usual
     from advisor.papers.subject import subject
     from advisor.papers.write import THERE, write
 
     form = PurePath(options.output).suffix.lower()
-    if form not in FORMATS:
-        raise Faults(
-            [
-                Fault(
-                    Place(options.output or "''"),
-                    f"the name must end in one of {', '.join(FORMATS)}; its ending chooses the"
-                    " form.",
-                )
-            ]
-        )
+    _checked_form(options, form)
     if (
         os.path.lexists(options.output) and not options.force
     ):  # told before the work, and checked again when writing
@@ -109,14 +116,30 @@ def export(options) -> int:
         lists,
         read_scale(options.scale, lists),
     )
-    write(options.output, papers(made, form), options.force)
+    size = options.size or usual(os.environ)
+    write(options.output, papers(made, form, options.paper or fitting(made), size), options.force)
     return give(f"Written: {clean(options.output)}\n", 3 if made.advice.stops else 0)
 
 
-def papers(made, form: str) -> bytes:
+def _checked_form(options, form: str) -> None:
+    """Raises Faults where the ending of the name gives no form for the paper."""
+    told = ""
+    if form not in (*FORMATS, *REGISTERS):
+        told = f"the name must end in one of {', '.join(FORMATS)}; its ending chooses the form."
+    elif form in REGISTERS and options.paper not in (None, "kit", "assessment"):
+        told = f"a register is of 'kit' or 'assessment'; write '{options.paper}' as .html or .docx."
+    if told:
+        raise Faults([Fault(Place(options.output or "''"), told)])
+
+
+def papers(made, form: str, kind: str = "all", size: str = "A4") -> bytes:
     """A subject's papers in one form, as bytes."""
     from advisor.papers.build import build
 
+    if form in REGISTERS:
+        from advisor.papers import registers
+
+        return registers.render(made, form, kind)
     if form == ".json":
         from advisor.papers import jsonform
 
@@ -124,18 +147,18 @@ def papers(made, form: str) -> bytes:
     if form == ".docx":
         from advisor.papers.faces import word
 
-        return word.render(build(made))
+        return word.render(build(made, kind, size))
     if form == ".html":
         from advisor.papers.faces import html
 
-        return html.render(build(made)).encode("utf-8")
+        return html.render(build(made, kind, size)).encode("utf-8")
     if form == ".txt":
         from advisor.papers.faces import text
 
-        return text.render(build(made)).encode("utf-8")
+        return text.render(build(made, kind, size)).encode("utf-8")
     from advisor.papers.faces import markdown
 
-    return markdown.render(build(made)).encode("utf-8")
+    return markdown.render(build(made, kind, size)).encode("utf-8")
 
 
 def _date(text):

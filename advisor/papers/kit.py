@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from advisor.decide.verdicts import VERDICTS
 from advisor.model import names
-from advisor.papers.blocks import Heading, Para, Table, cell
-from advisor.papers.outline import on_file
+from advisor.papers.blocks import Heading, Page, Para, Table, cell
+from advisor.papers.outline import on_file, worst_first
 from advisor.pictures.view import NOT_KNOWN
 from advisor.words import SECTIONS
 
+OUT = VERDICTS.index("replace part")  # from here on a piece is out of use
 DAYS = ("made", "examined", "next examination")
 CARD_HEADS = ("Piece", "Made", "Last examined", "Next examination", "Examined by")
 
@@ -30,8 +32,10 @@ def kit(s):
         )
         for i in items
     )
-    blocks = [
-        Heading(2, "Kit verdicts"),
+    blocks: list = [
+        Page(),
+        Heading(2, s.lists["titles"]["kit"]),
+        Para(s.headline(), True),
         Table("Verdicts", ("Piece", "Verdict", "Reasons", "Open"), rows, (18, 19, 43, 20)),
     ]
     blocks += [
@@ -42,18 +46,45 @@ def kit(s):
         ),
     ]
     for entity in dict.fromkeys(i.entity for i in items):
-        blocks.append(_record(s, entity))
+        blocks += [Heading(4, s.view.name(entity)), _record(s, entity)]
+    blocks += on_cards(s) if "plan" not in s.advice.about else []
+    blocks += _tags(s)
     return blocks + [
         Para(f"Fields after: {'; '.join(s.source(i) for i in s.lists['record source'])}.")
     ]
 
 
 def _record(s, entity):
-    rows = tuple(
-        (cell(f["field"]), cell(_on_card(s, entity, f) or _value(s, entity, f["from"])))
-        for f in s.lists["record fields"]
+    rows = tuple((cell(f["field"]), cell(_entry(s, entity, f))) for f in s.lists["record fields"])
+    return Table(
+        f"Record: {s.view.name(entity)}", ("Field", "Entry"), rows, (35, 65), fillable=True
     )
-    return Table(f"Record: {s.view.name(entity)}", ("Field", "Entry"), rows, (35, 65))
+
+
+def _entry(s, entity, field) -> str:
+    """What is known for a field, from its card before the case."""
+    return _on_card(s, entity, field) or _value(s, entity, field["from"])
+
+
+def _tags(s):
+    """A tag to cut out for each piece that must not be used."""
+    out = {i.entity: i for i in worst_first(s.advice.items) if VERDICTS.index(i.verdict) >= OUT}
+    blocks: list = []
+    for entity, item in out.items():
+        rows = tuple((cell(field), ()) for field in s.lists["tag fields"])
+        told = f"{s.lists['tag']}: {s.view.name(entity)}. {item.verdict.upper()}"
+        blocks += [Heading(3, told), Table(told, ("Field", "Entry"), rows, (35, 65), fillable=True)]
+    return blocks
+
+
+def register_rows(s) -> list[tuple[str, ...]]:
+    """One row a piece: its verdict, its findings, and the fields of its record."""
+    fields = s.lists["record fields"]
+    rows = [("Piece", *(f["field"] for f in fields), "Title", "Date", "Version")]
+    for entity in dict.fromkeys(i.entity for i in s.advice.items):
+        told = (_entry(s, entity, field) for field in fields)
+        rows.append((s.view.name(entity), *told, s.title, s.date, s.version))
+    return rows
 
 
 def _on_card(s, entity, field):

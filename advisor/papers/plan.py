@@ -1,13 +1,10 @@
-"""The pitch plan: the facts as given, thing by thing, with what was not stated said by name; and
-the pictures drawn from them.
-"""
+"""The facts as given, thing by thing, with what was not stated said by name."""
 
 from __future__ import annotations
 
 from advisor.facts.values import ASSUMED, CASE_FILE
 from advisor.model import names
-from advisor.papers.blocks import Heading, Para, Picture, Table, cell
-from advisor.pictures.all import pictures
+from advisor.papers.blocks import Heading, Para, Table, cell
 
 CAPTIONS = {
     "pitch-head": (
@@ -33,38 +30,21 @@ ANCHOR = (
 
 
 def pitch_plan(s):
-    """Pictures first, then the tables."""
+    """The tables; the pictures drawn from them stand on the plan."""
     if "plan" not in s.advice.about:
         return []
-    drawn = pictures(s.view)
     blocks = [
-        Heading(2, "Pitch plan"),
+        Heading(2, "Pitch, thing by thing"),
         Para(
-            "Drawn and listed from the facts given. Doubtful facts are marked; what was not stated"
+            "Listed from the facts given. Doubtful facts are marked; what was not stated"
             " is listed as not known and counts as the worst it could be."
         ),
     ]
-    blocks += [Picture(drawn[name], CAPTIONS[name]) for name in CAPTIONS if name in drawn]
     blocks += [Heading(3, "Anchors"), _anchors(s)]
     for kind in names.PLANNED:
         for entity in s.view.entities(kind):
             blocks += _thing(s, kind, entity)
     return blocks
-
-
-def reasons_picture(s):
-    """The graph of the decision's reasons, where there is one."""
-    drawn = pictures(s.view).get("reasons")
-    return (
-        [
-            Picture(
-                drawn,
-                f"{drawn.title}. Dashed lines lead to rules that speak against another option.",
-            )
-        ]
-        if drawn
-        else []
-    )
 
 
 def _anchors(s):

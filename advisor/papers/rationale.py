@@ -6,7 +6,6 @@ from __future__ import annotations
 
 from advisor.papers.blocks import Bullets, Heading, Para, Table, cell, lines
 from advisor.papers.front import chosen
-from advisor.papers.plan import reasons_picture
 from advisor.reasons.grounds import grounds
 from advisor.reasons.tree import Tree
 from advisor.words import STANDINGS
@@ -120,7 +119,7 @@ def _decisions(s, made):
                     )
                 )
             )
-    return blocks + reasons_picture(s)
+    return blocks
 
 
 def _steps(s, made):

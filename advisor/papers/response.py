@@ -13,7 +13,7 @@ def responses(s):
     """A page for the case's own incident, or for each of the main ones."""
     if not s.responses:
         return []
-    blocks = [Page(tear=True), Heading(2, "Response sequences"), Para(FIRST, True)]
+    blocks = [Page(tear=True), Heading(2, s.lists["titles"]["incidents"]), Para(FIRST, True)]
     for number, (response, own) in enumerate(s.responses):
         blocks += [Page(tear=True)] if number else []
         blocks += _one(response, own)

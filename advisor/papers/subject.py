@@ -4,6 +4,7 @@ it.
 
 from __future__ import annotations
 
+import hashlib
 from dataclasses import dataclass, field, replace
 
 from advisor.decide.names import source_name
@@ -37,6 +38,13 @@ class Subject:
     def title(self) -> str:
         return self.view.case.title or "A ladder pitch"
 
+    @property
+    def version(self) -> str:
+        """What tells this plan from another: its facts and the rules, by their fingerprints."""
+        told = "\n".join(f"{f.id}={f.value}" for f in self.advice.facts if not f.concluded)
+        facts = hashlib.sha256(f"{self.title}\n{told}".encode("utf-8", "replace")).hexdigest()
+        return f"plan {facts[:8]}, rules {self.advice.rule_base.sha256[:8]}"
+
     def headline(self) -> str:
         """The first word on the whole: stop, not yet, nothing found that forbids it …"""
         return headline(self.advice)
@@ -53,9 +61,9 @@ def subject(advisor, case, date, lists, scale=()) -> Subject:
     # Pictures and tables show the built-in numbers.
     stated = advisor.stated(case) if advisor.local else run
     guidance = advisor.local.called if advisor.local else ""
-    made = Subject(
-        View(advisor.base, stated.case, stated.outcome.world, advice), lists, date, scale, guidance
-    )
+    view = View(advisor.base, stated.case, stated.outcome.world, advice)
+    named = lists["scales"].get(view.told(*names.RATING_SCALE), ())
+    made = Subject(view, lists, date, scale or tuple(named), guidance)
     if advice.response:
         made.responses = [(advice.response, True)]
     elif "plan" in case.topics:

@@ -34,7 +34,7 @@ def test_all_forms_are_written_and_can_be_opened(name):
     title = made(name).title
     page = lxml.html.document_fromstring(written(name, ".html"))
     assert title in page.findtext(".//h1")
-    assert written(name, ".md").decode().startswith("# Risk assessment papers")
+    assert written(name, ".md").decode().startswith("# All papers")
     assert json.loads(written(name, ".json"))["advice"]["case"] == made(name).view.case.title
     assert docx_of(written(name, ".docx")).paragraphs[0].text.endswith(title)
     print(f"{name}: all four forms in {time.perf_counter() - started:.2f} s")

@@ -7,7 +7,6 @@ import json
 import os
 
 import pytest
-from at_hand import made_from
 from depth import not_quick
 
 from advisor.cli import main
@@ -36,7 +35,7 @@ def test_a_file_that_is_there_is_kept(there, capsys):
     assert main(["export", CASE, "-o", str(out)]) == 2
     assert out.read_text() == "mine" and "--force" in capsys.readouterr().err
     assert main(["export", CASE, "-o", str(out), "--force"]) in (0, 3)
-    assert out.read_text().startswith("# Risk")
+    assert out.read_text().startswith("# Kit record")
 
 
 def test_a_file_that_comes_in_between_is_kept(there):
@@ -141,27 +140,3 @@ def test_without_a_date_the_day_of_the_run_is_printed(there):
         <= json.loads(out.read_text("utf-8"))["paper"]["date"]
         <= datetime.date.today().isoformat()
     )
-
-
-@not_quick
-def test_the_register_leaves_the_rating_to_the_leader():
-    from advisor.papers.register import register
-
-    text = "case: x\ngiven:\n  pitch: {depth: 9 m}\n"
-    blank, scaled = register(made_from(text))[-1], register(made_from(text, ("minor", "grave")))[-1]
-    assert len(blank.rows) >= 5 and all(row[3:] == ((), (), (), ()) for row in blank.rows)
-    assert all(
-        row[3] == ("\u2610 minor", "\u2610 grave") and row[4:] == ((), (), ())
-        for row in scaled.rows
-    )
-
-
-def test_controls_tell_how_they_stand_and_by_what():
-    from advisor.papers.register import register
-
-    text = "case: x\ngiven:\n  pitch: {depth: 9 m, water: stream}\n  lifeline: {gloves: yes}\n"
-    lines = "\n".join(line for row in register(made_from(text))[-1].rows for line in row[2])
-    assert "BROKEN (pitch.water): Rig ladder and line clear of the water" in lines
-    assert "Met (lifeline.gloves): Give the belayer gloves" in lines
-    assert "Not known (Can {it}" not in lines and "No breach" not in lines
-    assert "Not known (Could the lifeline lower any person to the floor?): Rig so that" in lines

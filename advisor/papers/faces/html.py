@@ -11,7 +11,7 @@ from advisor.papers.blocks import Bullets, Heading, Page, Para, Picture, Sign, T
 from advisor.papers.faces import harmless
 
 word = harmless.for_html
-_KINDS = ("wide", "tear", "summary")  # kinds of pages, as page.css knows them
+_KINDS = ("wide", "tear", "summary", "card")  # kinds of pages, as page.css knows them
 
 
 def render(paper) -> str:
@@ -21,6 +21,7 @@ def render(paper) -> str:
         _sheets(paper.blocks),
         [b for b in paper.blocks if isinstance(b, Heading) and b.level == 2],
     )
+    style += _printed(paper)
     links = "".join(f'<li><a href="#{_anchor(b.text)}">{word(b.text)}</a></li>' for b in contents)
     policy = "default-src 'none'; style-src 'unsafe-inline'"
     return (
@@ -35,9 +36,25 @@ def render(paper) -> str:
     )
 
 
+def _printed(paper) -> str:
+    """The size of the sheets, and what runs along the top of each."""
+    half = {"A4": "148mm 210mm", "letter": "5.5in 8.5in"}[paper.size]
+    head = "".join(
+        c if c.isalnum() and c.isascii() else f"\\{ord(c):06x}"
+        for c in harmless.plain(paper.header)
+    )
+    return (
+        f"@page {{ size: {paper.size};"
+        f' @top-left {{ content: "{head}"; font: 8pt sans-serif; }} }}\n'
+        f"@page wide {{ size: {paper.size} landscape; }}\n"
+        f"@page card {{ size: {half}; margin: 6mm 7mm; }}\n"
+    )
+
+
 def _sheets(blocks):
     """Blocks between page breaks, a section each."""
     sheets, kind = [[]], ["first"]
+    blocks = list(blocks)
     for block in blocks:
         if isinstance(block, Page):
             sheets.append([])
@@ -49,11 +66,11 @@ def _sheets(blocks):
         inner = "".join(_FORMS[type(b)](b) for b in blocks)
         return f'<section class="{name}">\n{inner}</section>\n'
 
-    return "".join(section(name, blocks) for name, blocks in zip(kind, sheets))
+    return "".join(section(name, found) for name, found in zip(kind, sheets) if found)
 
 
 def _anchor(text):
-    return re.sub(r"[^a-z]+", "-", text.lower()).strip("-")
+    return re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-")
 
 
 def _heading(block):
@@ -108,6 +125,13 @@ def _sign(block):
     )
 
 
+def _picture(block):
+    kind = ' class="small"' if block.small else ""
+    kind += f' style="height: {block.tall}mm"' if block.tall else ""
+    caption = word(block.caption)
+    return f"<figure{kind}>{block.canvas.svg()}<figcaption>{caption}</figcaption></figure>\n"
+
+
 _FORMS = {
     Heading: _heading,
     Table: _table,
@@ -116,7 +140,5 @@ _FORMS = {
     Para: lambda b: (
         f'<p class="strong">{word(b.text)}</p>\n' if b.strong else f"<p>{word(b.text)}</p>\n"
     ),
-    Picture: lambda b: (
-        f"<figure>{b.canvas.svg()}<figcaption>{word(b.caption)}</figcaption></figure>\n"
-    ),
+    Picture: _picture,
 }

@@ -11,7 +11,8 @@ word = harmless.for_markdown
 def render(paper) -> str:
     """The paper as one Markdown text."""
     lines = []
-    for block in paper.blocks:
+    begins = isinstance(paper.blocks[0], Page)  # a rule before the title would be no page
+    for block in paper.blocks[begins:]:
         lines += [*_FORMS[type(block)](block), ""]
     return "\n".join(lines).strip() + "\n"
 

@@ -7,9 +7,14 @@ from __future__ import annotations
 import io
 
 from advisor.faults import Fault, Faults, Place
-from advisor.papers.blocks import Bullets, Heading, Page, Para, Picture, Sign, Table
-from advisor.papers.faces import harmless
+from advisor.papers.blocks import BOX, Bullets, Heading, Page, Para, Picture, Sign, Table
+from advisor.papers.faces import controls, harmless
+from advisor.papers.faces.packed import still
 
+SHEETS = {"A4": (210, 297), "letter": (215.9, 279.4)}  # mm
+FONT, ELSE = "DejaVu Sans Condensed", "Arial"
+MARGIN, NARROW, CARD = 15, 10, 6
+LETTERS, SMALL, LARGE = "17", "14", "22"  # half points: tables, those of wide pages, cards
 MISSING = (
     "the library python-docx is not installed; install the program again, or write .html instead."
 )
@@ -23,12 +28,12 @@ def render(paper) -> bytes:
         raise Faults([Fault(Place("export"), MISSING)]) from None
     document = docx.Document()
     _prepare(document, paper)
-    writer = _Writer(document)
+    writer = _Writer(document, paper)
     for block in paper.blocks:
         writer.write(block)
     out = io.BytesIO()
     document.save(out)
-    return out.getvalue()
+    return still(out.getvalue())
 
 
 def _prepare(document, paper):
@@ -38,13 +43,15 @@ def _prepare(document, paper):
     from docx.oxml.ns import qn
     from docx.shared import Mm, Pt, RGBColor
 
+    width, height = SHEETS[paper.size]
     for section in document.sections:
-        section.page_width, section.page_height = Mm(210), Mm(297)
-        section.left_margin = section.right_margin = Mm(15)
-        section.top_margin, section.bottom_margin = Mm(22), Mm(18)
+        section.page_width, section.page_height = Mm(width), Mm(height)
+        section.left_margin = section.right_margin = Mm(MARGIN)
+        section.top_margin, section.bottom_margin = Mm(20), Mm(16)
     normal = document.styles["Normal"]
-    normal.font.name, normal.font.size = "Arial", Pt(9.5)
+    normal.font.name, normal.font.size = FONT, Pt(9)
     normal.paragraph_format.space_after = Pt(4)
+    _font(document)
     normal.element.rPr.append(_element("w:lang", {"w:val": "en-GB"}))
     for name, size in (
         ("Heading 1", 18),
@@ -56,7 +63,7 @@ def _prepare(document, paper):
         style = document.styles[name]
         style.font.size, style.font.name, style.font.color.rgb, style.font.bold = (
             Pt(size),
-            "Arial",
+            FONT,
             RGBColor(0, 0, 0),
             True,
         )
@@ -67,11 +74,20 @@ def _prepare(document, paper):
         "Ladder Pitch Advisor",
     )
     document.core_properties.language, document.core_properties.comments = "en-GB", ""
-    _running_lines(document, paper)
+    _running_lines(document.sections[0], paper)
 
 
-def _running_lines(document, paper):
-    section = document.sections[0]
+def _font(document):
+    """The letters, and those that a program takes which does not have them."""
+    for part in document.part.package.iter_parts():
+        if part.partname == "/word/fontTable.xml" and FONT.encode() not in part.blob:
+            told = f'<w:font w:name="{FONT}"><w:altName w:val="{ELSE}"/></w:font></w:fonts>'
+            part._blob = part.blob.replace(b"</w:fonts>", told.encode())
+
+
+def _running_lines(section, paper):
+    """What runs along the top and the bottom of each sheet."""
+    section.header.is_linked_to_previous = section.footer.is_linked_to_previous = False
     section.header.paragraphs[0].text = harmless.plain(paper.header)
     foot = section.footer.paragraphs[0]
     foot.add_run("Advises; the leader decides. Page ")
@@ -102,11 +118,31 @@ def _element(tag, attributes, *children, text=""):
 class _Writer:
     """Writes blocks one after another into a document."""
 
-    def __init__(self, document):
-        self.document, self.wide, self.waiting, self.lists = document, False, False, 0
+    def __init__(self, document, paper):
+        self.document, self.paper, self.waiting = document, paper, False
+        self.wide = self.card = self.begun = False
+        self.before = None
+        self.captions: list[str] = []
+
+    @property
+    def letters(self) -> str:
+        """The size of letters in tables."""
+        return LARGE if self.card else SMALL if self.wide else LETTERS
+
+    @property
+    def width(self) -> float:
+        """The width between the margins, in mm."""
+        short, long = SHEETS[self.paper.size]
+        if self.card:
+            return long / 2 - 2 * CARD
+        return long - 2 * NARROW if self.wide else short - 2 * MARGIN
 
     def write(self, block):
         """One block."""
+        small = isinstance(block, Picture) and block.small
+        if self.captions and not small:
+            self._styled(" ".join(self.captions), "Caption")
+            self.captions = []
         {
             Heading: self.heading,
             Para: self.para,
@@ -116,9 +152,20 @@ class _Writer:
             Sign: self.sign,
             Page: self.page,
         }[type(block)](block)
+        self.before, self.begun = block, True
+
+    def _enlarged(self, made):
+        """A paragraph in the large letters of a card, close to the next."""
+        from docx.shared import Pt
+
+        if self.card:
+            made.paragraph_format.space_after = made.paragraph_format.space_before = Pt(1)
+            for run in made.runs:
+                run.font.size = Pt(11)
+        return made
 
     def heading(self, block):
-        made = self._styled(block.text, f"Heading{block.level}")
+        made = self._enlarged(self._styled(block.text, f"Heading{block.level}"))
         made.paragraph_format.page_break_before = self.waiting or None
         self.waiting = False
 
@@ -131,9 +178,11 @@ class _Writer:
         return made
 
     def para(self, block):
-        self.document.add_paragraph().add_run(harmless.plain(block.text)).bold = (
-            block.strong or None
-        )
+        made = self.document.add_paragraph()
+        made.add_run(harmless.plain(block.text)).bold = block.strong or None
+        made.paragraph_format.page_break_before = self.waiting or None
+        self.waiting = False
+        self._enlarged(made)
 
     def page(self, block):
         """A new upright page is a heading that begins one; a wide page needs a section of its own,
@@ -141,13 +190,44 @@ class _Writer:
         """
         from docx.enum.section import WD_ORIENT, WD_SECTION
 
-        if block.wide == self.wide:
-            self.waiting = True
+        if (block.wide, block.card) == (self.wide, self.card):
+            self.waiting = self.begun
             return
-        self.wide = block.wide
-        section = self.document.add_section(WD_SECTION.NEW_PAGE)
+        self.wide, self.card, self.waiting = block.wide, block.card, False
+        sections = self.document.sections
+        section = self.document.add_section(WD_SECTION.NEW_PAGE) if self.begun else sections[0]
         section.orientation = WD_ORIENT.LANDSCAPE if block.wide else WD_ORIENT.PORTRAIT
-        section.page_width, section.page_height = section.page_height, section.page_width
+        self._measure(section)
+        if self.card:  # the card bears its own line, in its own letters
+            for part in (section.header, section.footer):
+                part.is_linked_to_previous = False
+                for paragraph in part.paragraphs:
+                    paragraph.clear()
+                    for field in list(paragraph._p):
+                        paragraph._p.remove(field)
+        elif self.begun:
+            _running_lines(section, self.paper)
+
+    def _measure(self, section):
+        """The sheet and its margins."""
+        from docx.shared import Mm
+
+        short, long = SHEETS[self.paper.size]
+        sides = (short, long)
+        if self.card:
+            sides = (long / 2, short)
+        elif self.wide:
+            sides = (long, short)
+        section.page_width, section.page_height = Mm(sides[0]), Mm(sides[1])
+        margin = CARD if self.card else NARROW if self.wide else MARGIN
+        section.left_margin = section.right_margin = Mm(margin)
+        low = self.card or self.wide
+        section.top_margin, section.bottom_margin = (
+            (Mm(CARD if self.card else 12), Mm(CARD if self.card else 11))
+            if low
+            else (Mm(20), Mm(16))
+        )
+        section.header_distance = section.footer_distance = Mm(4 if self.card else 5)
 
     def bullets(self, block):
         """A list; a numbered one begins at 1 each time."""
@@ -171,16 +251,17 @@ class _Writer:
         return made.numId
 
     def table(self, block):
-        from docx.shared import Mm
+        from docx.shared import Mm, Pt
 
-        caption = self._styled(block.caption, "Caption")
-        caption.paragraph_format.keep_with_next = True
+        if not self.card:
+            caption = self._styled(block.caption, "Caption")
+            caption.paragraph_format.keep_with_next = True
         made = self.document.add_table(
             rows=1 + len(block.rows), cols=len(block.heads), style="Table Grid"
         )
         made.autofit = False
         made._tbl.tblPr.append(_element("w:tblCaption", {"w:val": harmless.plain(block.caption)}))
-        share = (267 if self.wide else 180) / sum(block.widths)
+        share = self.width / sum(block.widths)
         for column, width in zip(made.columns, block.widths):
             column.width = Mm(width * share)
         rows = made._tbl.tr_lst  # read once: python-docx looks every cell up anew
@@ -198,7 +279,13 @@ class _Writer:
                     number == 0,
                     together,
                 )
-        self.document.add_paragraph().paragraph_format.space_after = 0
+                if block.fillable and not lines:
+                    name = f"{block.heads[column]} {number}"
+                    place.p_lst[0].append(controls.text(_element, name, self.letters))
+        after = self.document.add_paragraph().paragraph_format
+        after.space_after = 0
+        if self.wide or self.card:
+            after.line_spacing = Pt(4)
 
     def _row(self, row, head):
         properties = row.get_or_add_trPr()
@@ -216,21 +303,24 @@ class _Writer:
             )
         for number, line in enumerate(lines):
             paragraph = place.p_lst[0] if number == 0 else place.add_p()
+            size = _element("w:sz", {"w:val": self.letters})
+            strong = [_element("w:b", {})] if bold and number == 0 else []
+            box = line.startswith(BOX) and not head
+            if box:
+                paragraph.append(controls.tick(_element, line[len(BOX) :].strip(), self.letters))
+            told = line[len(BOX) :] if box else harmless.cell(line)
             run = _element(
                 "w:r",
                 {},
-                *(
-                    [_element("w:rPr", {}, _element("w:b", {}), _element("w:sz", {"w:val": "17"}))]
-                    if bold and number == 0
-                    else [_element("w:rPr", {}, _element("w:sz", {"w:val": "17"}))]
-                ),
-                _element("w:t", {}, text=harmless.cell(line)),
+                _element("w:rPr", {}, *strong, size),
+                _element("w:t", {}, text=harmless.plain(told)),
             )
             run.find(qn("w:t")).set("{http://www.w3.org/XML/1998/namespace}space", "preserve")
             properties = paragraph.get_or_add_pPr()
             if together:
                 properties.append(_element("w:keepNext", {}))
-            properties.append(_element("w:spacing", {"w:after": "20"}))
+            after = "0" if self.wide or self.card else "20"
+            properties.append(_element("w:spacing", {"w:after": after}))
             paragraph.append(run)
 
     def picture(self, block):
@@ -238,14 +328,24 @@ class _Writer:
 
         from advisor.pictures.png import png
 
-        width = min(175, block.canvas.width * 0.22)
-        width = min(width, 205 * block.canvas.width / block.canvas.height)
-        shape = self.document.add_picture(io.BytesIO(png(block.canvas.svg())), width=Mm(width))
+        beside = block.small and isinstance(self.before, Picture) and self.before.small
+        highest = block.tall - 2 if block.tall else 205
+        widest = self.width / 2 - 3 if block.small else self.width - 5
+        width = min(widest, block.canvas.width * 0.22)
+        width = min(width, highest * block.canvas.width / block.canvas.height)
+        paragraph = self.shown if beside else self.document.add_paragraph()
+        self.shown = paragraph
+        image = io.BytesIO(png(block.canvas.svg()))
+        shape = paragraph.add_run().add_picture(image, width=Mm(width))
         properties = shape._inline.docPr
         properties.set("descr", block.canvas.description)
         properties.set("title", harmless.plain(block.canvas.title))
-        self.document.paragraphs[-1].paragraph_format.keep_with_next = True
-        self._styled(block.caption, "Caption")
+        if block.small:  # the words stand below the row
+            self.captions.append(block.caption)
+            return
+        paragraph.paragraph_format.keep_with_next = True
+        if not self.card:
+            self._styled(block.caption, "Caption")
 
     def sign(self, block):
         self.document.add_paragraph(harmless.plain(block.text))
@@ -255,5 +355,6 @@ class _Writer:
                 ("What", "By hand"),
                 tuple(((f,), ()) for f in block.fields),
                 (30, 70),
+                fillable=True,
             )
         )
