@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from advisor.papers.assessment import assessment
-from advisor.papers.blocks import Heading, Page, Paper
-from advisor.papers.card import card
+from advisor.papers.blocks import Heading, Page, Paper, Picture
+from advisor.papers.card import LEAST, card
 from advisor.papers.evidence import evidence, nothing
 from advisor.papers.forms import briefing, packing, report, trip
 from advisor.papers.kit import kit
@@ -25,6 +25,7 @@ PAPERS: dict[str, Callable[..., list]] = {
     "briefing": briefing,
     "report": report,
 }
+NARROWER = {"letter": 10}  # mm that the lines of a card need more where half a sheet is narrower
 FITTING = {"incident": "incidents", "plan": "working", "kit": "kit"}
 
 
@@ -38,8 +39,18 @@ def build(s, kind: str = "all", size: str = "A4") -> Paper:
     names = s.lists["bundles"].get(kind, (kind,))
     found = [(name, PAPERS[name](s)) for name in names]
     blocks = [block for _, told in found for block in _begun(told)] or nothing(s)
+    blocks = [b for b in (_fitted(b, NARROWER.get(size, 0)) for b in blocks) if b]
     title = f"{s.lists['titles'][kind]}: {s.title}"
     return Paper(title, f"{title} | {s.date} | {s.version}", tuple(_first(title, blocks)), size)
+
+
+def _fitted(block, less: int):
+    """A block, or a picture on a card that leaves more room to lines of fewer letters; None where
+    too little of it is left.
+    """
+    if not (less and isinstance(block, Picture) and block.tall):
+        return block
+    return block._replace(tall=block.tall - less) if block.tall - less >= LEAST else None
 
 
 def _begun(blocks: list) -> list:

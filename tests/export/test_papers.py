@@ -16,6 +16,7 @@ from depth import not_quick
 
 from advisor.cli import main
 from advisor.load.case import read_case
+from advisor.load.folder import find_folder
 from advisor.papers.assessment import GRAVELY, hazards, in_order
 from advisor.papers.blocks import Heading, Page, Table, words_of
 from advisor.papers.build import PAPERS, build, fitting
@@ -286,7 +287,6 @@ def test_json_escapes_what_does_not_show():
 @pytest.mark.parametrize("kind", ["working", "evidence"])
 def test_local_guidance_is_in_the_papers_and_marked(kind):
     from advisor.advise import Advisor
-    from advisor.load.folder import find_folder
 
     file = next((find_folder("rules") / "local").glob("*.yaml"))
     under = Advisor(local_file=str(file))
@@ -316,3 +316,13 @@ def test_a_card_is_no_register(there, capsys):
 
 def test_the_deep_cases_have_every_form():
     assert DEEP and all(papers(made(DEEP[0]), ".md", kind) for kind in KINDS)
+
+
+def test_the_letters_of_the_card_are_large():
+    from advisor.papers.faces.word import LARGE
+
+    css = (find_folder("rules").parent / "advisor/papers/faces/page.css").read_text("utf-8")
+    assert "section.sheet.card { page: card; font: 11pt/" in css and int(LARGE) >= 2 * 11
+    document = docx_of(papers(made(PLAN), ".docx", "card"))
+    sizes = {run.font.size.pt for p in document.paragraphs for run in p.runs if run.font.size}
+    assert sizes and min(sizes) >= 11

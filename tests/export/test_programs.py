@@ -5,17 +5,21 @@ so; where PRINTING_PROGRAMS=required is set, as `.ci/run` does once it could ins
 """
 
 import os
+import re
 import shutil
 import subprocess
 
 import pytest
-from at_hand import made, written
+from at_hand import DATE, made
 from depth import not_quick
+
+from advisor.papers.door import papers
 
 CHROMIUM = ("chromium", "chromium-browser", "google-chrome")
 OFFICE = ("soffice", "libreoffice")
 TEXT = ("pdftotext",)
-NAMES = ["plan/arrival-left", "incident/leg-trapped-fixed-cord", "kit/harness-and-connectors"]
+PLANS = ["plan/arrival-left", "plan/saturday"]
+CARDS = ["plan/arrival-left", "plan/twelve-cubs", "method/foul-air"]
 
 pytestmark = not_quick  # seconds each
 
@@ -49,9 +53,9 @@ def run(command, folder):
     return done.stdout + done.stderr
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_html_prints_with_the_summary_on_one_page(there, name):
-    (there / "x.html").write_bytes(written(name, ".html"))
+def by_browser(data, folder):
+    """The text of each page as a browser prints HTML."""
+    (folder / "x.html").write_bytes(data)
     told = run(
         [
             found(*CHROMIUM),
@@ -61,31 +65,66 @@ def test_html_prints_with_the_summary_on_one_page(there, name):
             "--disable-dev-shm-usage",
             "--no-pdf-header-footer",
             "--print-to-pdf=x.pdf",
-            str(there / "x.html"),
+            str(folder / "x.html"),
         ],
-        there,
+        folder,
     )
-    check(there / "x.pdf", name, told)
+    assert (folder / "x.pdf").exists(), told
+    return pages(folder / "x.pdf")
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_docx_prints_with_the_summary_on_one_page(there, name):
-    (there / "x.docx").write_bytes(written(name, ".docx"))
-    told = run([found(*OFFICE), "--headless", "--convert-to", "pdf", "x.docx"], there)
-    check(there / "x.pdf", name, told)
+def by_office(data, folder):
+    """The text of each page as an office program prints DOCX."""
+    (folder / "x.docx").write_bytes(data)
+    told = run([found(*OFFICE), "--headless", "--convert-to", "pdf", "x.docx"], folder)
+    assert (folder / "x.pdf").exists(), told
+    return pages(folder / "x.pdf")
 
 
-def check(pdf, name, told):
-    assert pdf.exists(), told
-    text = pages(pdf)
-    starts = [
-        n
-        for n, page in enumerate(text)
-        if any(line.strip() == "Summary" for line in page.splitlines())
+PRINTERS = [(".html", by_browser), (".docx", by_office)]
+printed = pytest.mark.parametrize("form, printer", PRINTERS, ids=["browser", "office"])
+
+
+@printed
+@pytest.mark.parametrize("name", PLANS)
+def test_the_working_set_takes_at_most_eight_pages(there, name, form, printer):
+    """The plan two, the card one sheet of two sides, the rest the assessment."""
+    text = printer(papers(made(name), form, "working"), there)
+    sides = [
+        n for n, page in enumerate(text) if re.search(r"Side [12] of 2", " ".join(page.split()))
     ]
-    assert starts == [1]
-    words = " ".join(text[1].split())
+    assert len(text) <= 8 and sides == [2, 3]
+    assert "Risk assessment" in text[4] and "Changes on the day" in text[-1]
+    assert made(name).headline()[:40] in " ".join(text[0].split())
+
+
+@printed
+@pytest.mark.parametrize("size", ["A4", "letter"])
+def test_every_sheet_bears_title_version_and_page(there, form, printer, size):
+    name = PLANS[0]
+    text = printer(papers(made(name), form, "working", size), there)
+    for n, page in enumerate(text, 1):
+        told = " ".join(page.split())
+        assert made(name).version in told and DATE in told and made(name).title in told
+        assert re.search(rf"Page {n} of {len(text)}|{n} */ *{len(text)}|Side [12] of 2", told), n
+
+
+@printed
+@pytest.mark.parametrize("name", CARDS)
+def test_the_card_is_one_sheet(there, name, form, printer):
+    text = printer(papers(made(name), form, "card"), there)
+    assert len(text) == 2 and "Tick" in text[0] and "Water rising" in text[1]
+
+
+@printed
+@pytest.mark.parametrize(
+    "name, kind",
+    [("incident/leg-trapped-fixed-cord", "incidents"), ("kit/harness-and-connectors", "kit")],
+)
+def test_other_papers_are_short(there, name, kind, form, printer):
+    text = printer(papers(made(name), form, kind), there)
     assert (
-        made(name).advice.cautions[-1] in words
-    )  # the summary's first and last lines are on the same page
-    assert made(name).headline()[:40] in words
+        len(text) <= 3
+        and made(name).headline()[:30] in " ".join("".join(text).split())
+        or (kind == "incidents" and len(text) == 1)
+    )

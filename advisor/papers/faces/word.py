@@ -54,9 +54,9 @@ def _prepare(document, paper):
     _font(document)
     normal.element.rPr.append(_element("w:lang", {"w:val": "en-GB"}))
     for name, size in (
-        ("Heading 1", 18),
-        ("Heading 2", 14),
-        ("Heading 3", 11.5),
+        ("Heading 1", 14),
+        ("Heading 2", 12),
+        ("Heading 3", 10.5),
         ("Heading 4", 10),
         ("Caption", 9),
     ):
@@ -160,6 +160,7 @@ class _Writer:
 
         if self.card:
             made.paragraph_format.space_after = made.paragraph_format.space_before = Pt(1)
+            made.paragraph_format.line_spacing = Pt(13)
             for run in made.runs:
                 run.font.size = Pt(11)
         return made
@@ -330,7 +331,7 @@ class _Writer:
 
         beside = block.small and isinstance(self.before, Picture) and self.before.small
         highest = block.tall - 2 if block.tall else 205
-        widest = self.width / 2 - 3 if block.small else self.width - 5
+        widest = self.width / 2 - 6 if block.small else self.width - 5
         width = min(widest, block.canvas.width * 0.22)
         width = min(width, highest * block.canvas.width / block.canvas.height)
         paragraph = self.shown if beside else self.document.add_paragraph()
