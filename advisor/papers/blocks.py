@@ -61,6 +61,11 @@ class Table(NamedTuple):
             sum(map(len, lines)) <= 90 for row in self.rows for lines in row
         )
 
+    @property
+    def roomy(self) -> bool:
+        """Whether it leaves large places to write in."""
+        return self.fillable and len(self.rows) <= 14
+
 
 class Picture(NamedTuple):
     """A drawing (a Canvas) with the line below it; `small` for one that stands beside the next."""

@@ -7,7 +7,7 @@ from copy import copy
 
 from advisor.model.layout import Part
 from advisor.papers.blocks import Heading, Page, Para, Picture, Table, cell, ticked
-from advisor.papers.outline import sequence
+from advisor.papers.outline import built_in, sequence
 from advisor.papers.sheet import Rig
 from advisor.pictures.all import pictures
 
@@ -16,6 +16,7 @@ PICTURE = "pitch-head"
 # Of one side, in letters of 11 points: lines below its head, mm a line, a cell against the width.
 LINES, LINE, CELL = 41, 4.2, 0.94
 TALLEST, LEAST = 60, 24  # mm
+MOST_LOCAL = 2
 TIMES_OPEN = "Not known: turn, latest start up, call-out."
 NOT_TO_RIG = "No ladder is to be rigged on these facts; see the plan."
 
@@ -45,7 +46,8 @@ def _front(s) -> list:
     rows += list(zip(("Out", "Back"), change))
     rows += [("Calls", f"{lists['calls']} {lists['local calls']}"), ("Stop if", lists["stop if"])]
     rows.append(("Tick", "  ".join(map(ticked, lists["ticks"]))))
-    rows += [("Local", r.text) for r in s.advice.must("must") if r.local]
+    own = [r.text for r in s.advice.must("must") if r.local]
+    rows += [("Local", text) for text in own[:MOST_LOCAL]]  # the others stand on the plan
     table = tuple((cell(name), cell(text)) for name, text in rows)
     drawn, title = pictures(s.view).get(PICTURE), s.lists["titles"]["card"]
     verdict = ("", _verdict(s))
@@ -76,7 +78,7 @@ def _room(rows, letters: int) -> int:
 def _verdict(s) -> str:
     """The first word, and the gravest thing that stands behind it."""
     items = (*s.advice.stops, *s.advice.contradictions, *s.advice.first)
-    told = [item.text for item in items] or [q.text for q in s.advice.blocking]
+    told = [item.text for item in built_in(items) or items] or [q.text for q in s.advice.blocking]
     return " ".join([s.headline(), *told[:1]])
 
 

@@ -18,7 +18,7 @@ def evidence(s) -> list:
         Heading(2, s.lists["titles"]["evidence"]),
         *once(
             [
-                *title_block(s)[1:],
+                *title_block(s),
                 *appendix.questions(s),
                 *appendix.checks(s),
                 *on_cards(s),

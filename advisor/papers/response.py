@@ -34,8 +34,8 @@ def _one(response, own):
 
 
 def part_blocks(part) -> list:
-    """One part of a response, with the rule of every line; nothing when it is empty."""
+    """One part of a response; nothing when it is empty. The rules stand in the evidence."""
     if not part.steps:
         return []
-    said = lines(*(f"{step.words} [{step.rule}]" for step in part.steps))
+    said = lines(*(step.words for step in part.steps))
     return [Para(SECTIONS[part.name].capitalize(), True), Bullets(said, part.numbered)]

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from advisor.model import names
 from advisor.papers.blocks import Bullets, Heading, Page, Para, Picture, Sign, Table, cell, lines
 from advisor.papers.checks import check_lines
 from advisor.papers.one_screen.filling import Filling
@@ -16,6 +17,11 @@ from advisor.pictures.all import pictures
 from advisor.words import ONE_ENGINE, SCREEN, SECTIONS, Doors
 
 MOST, MOST_CHECKS, MOST_DUTIES = 6, 6, 8
+PEOPLE = (
+    ("Group", names.GROUP_TOLD),
+    ("Leaders", names.LEADERS_TOLD),
+    ("Call-out", names.CALL_OUT_TOLD),
+)
 NOWHERE = Doors("", "", "", "")  # a paper leads to no command
 
 
@@ -64,7 +70,7 @@ def plan(s) -> list:
     blocks += [Para(ONE_ENGINE, True)] if len(s.advice.checked_by) < 2 else []
     for n, (name, found) in enumerate(_in_the_way(s)):
         blocks += [Heading(3, name), found] if n else [found]  # the headline leads to the first
-    rows = list(rig.told("rig", "people", "drill", "times").items())
+    rows = [*rig.told("rig", "people", "drill", "times").items(), *_who(s)]
     if rows:
         table = tuple((cell(name.capitalize()), cell(text)) for name, text in rows)
         blocks.append(Table(rig.title(), ("What", "How"), table, (12, 88)))
@@ -79,6 +85,12 @@ def plan(s) -> list:
         Para(s.advice.cautions[-1], True),
         Sign(s.lists["signature"], tuple(s.lists["signature fields"])),
     ]
+
+
+def _who(s) -> Iterator[tuple[str, str]]:
+    """How many people, of whom how many lead; what is not known is said."""
+    for name, told in PEOPLE:
+        yield name, "; ".join(f"{ref.attribute}: {s.view.told(*ref)}" for ref in told)
 
 
 def drawn(s) -> list[Picture]:
@@ -130,6 +142,8 @@ def _local(s) -> list:
     """Where local guidance departs from the built-in rules."""
     if not s.guidance:
         return []
-    departs = [d.text for d in s.advice.local.departures] if s.advice.local else []
+    departs = (
+        [f"{d.text} [{d.built_in}]" for d in s.advice.local.departures] if s.advice.local else []
+    )
     said = Para(f"Local guidance laid over the built-in rules: {s.guidance}.")
     return [Heading(3, "Local guidance"), said, *([_some(departs, MOST)] if departs else [])]

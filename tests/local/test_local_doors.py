@@ -47,8 +47,9 @@ def one_line(text):
 @pytest.mark.parametrize("form", ["md", "html"])
 def test_papers_follow_it_and_say_so(case, tmp_path, form):
     before, after = tmp_path / f"before.{form}", tmp_path / f"after.{form}"
-    main(["export", case, "-o", str(before)])
-    assert main(["export", case, "--local", EXAMPLE, "-o", str(after)]) == 3
+    main(["export", case, "--paper", "all", "-o", str(before)])
+    told = ["--paper", "all", "--local", EXAMPLE]
+    assert main(["export", case, *told, "-o", str(after)]) == 3
     before, after = one_line(before.read_text("utf-8")), one_line(after.read_text("utf-8"))
     assert STOP in after and STOP not in before
     assert after.count(CALLED) >= 2 and CALLED not in before

@@ -87,7 +87,8 @@ def _table(block):
         + "</tr>"
         for row in block.rows
     )
-    whole = ' class="whole"' if block.whole else ""
+    kinds = [name for name in ("whole", "roomy") if getattr(block, name)]
+    whole = f' class="{" ".join(kinds)}"' if kinds else ""
     caption = word(block.caption)
     return (
         f'<div class="scroll" tabindex="0" role="region" aria-label="{caption}">'

@@ -11,6 +11,8 @@ from advisor.papers.blocks import BOX, Bullets, Heading, Page, Para, Picture, Si
 from advisor.papers.faces import controls, harmless
 from advisor.papers.faces.packed import still
 
+BESIDE = 50  # mm, the greatest height of a picture beside another
+ROOM = "680"  # a place to write in, in twentieths of a point
 SHEETS = {"A4": (210, 297), "letter": (215.9, 279.4)}  # mm
 FONT, ELSE = "DejaVu Sans Condensed", "Arial"
 MARGIN, NARROW, CARD = 15, 10, 6
@@ -270,6 +272,8 @@ class _Writer:
             zip(rows, [tuple((h,) for h in block.heads), *block.rows])
         ):
             self._row(row, number == 0)
+            if block.roomy and not self.wide and number and not cells[-1]:
+                row.trPr.append(_element("w:trHeight", {"w:val": ROOM, "w:hRule": "atLeast"}))
             together = block.whole and number < len(block.rows)
             for column, (place, lines) in enumerate(zip(row.tc_lst, cells)):
                 place.width = Mm(block.widths[column] * share)
@@ -330,7 +334,7 @@ class _Writer:
         from advisor.pictures.png import png
 
         beside = block.small and isinstance(self.before, Picture) and self.before.small
-        highest = block.tall - 2 if block.tall else 205
+        highest = block.tall - 2 if block.tall else BESIDE if block.small else 205
         widest = self.width / 2 - 6 if block.small else self.width - 5
         width = min(widest, block.canvas.width * 0.22)
         width = min(width, highest * block.canvas.width / block.canvas.height)
