@@ -14,7 +14,7 @@ from advisor.pictures.all import pictures
 SIDES = "{title}: {case}. {date}, {version}. Side {n} of 2."
 PICTURE = "pitch-head"
 # Of one side, in letters of 11 points: lines below its head, mm a line, a cell against the width.
-LINES, LINE, CELL = 41, 4.2, 0.94
+LINES, LINE, CELL = 40, 4.2, 0.94
 TALLEST, LEAST = 60, 24  # mm
 MOST_LOCAL = 2
 TIMES_OPEN = "Not known: turn, latest start up, call-out."

@@ -22,6 +22,7 @@ PEOPLE = (
     ("Leaders", names.LEADERS_TOLD),
     ("Call-out", names.CALL_OUT_TOLD),
 )
+WHO = "Who goes, and who is told"
 NOWHERE = Doors("", "", "", "")  # a paper leads to no command
 
 
@@ -73,7 +74,8 @@ def plan(s) -> list:
     rows = [*rig.told("rig", "people", "drill", "times").items(), *_who(s)]
     if rows:
         table = tuple((cell(name.capitalize()), cell(text)) for name, text in rows)
-        blocks.append(Table(rig.title(), ("What", "How"), table, (12, 88)))
+        title = rig.title() if rig.stands else WHO
+        blocks.append(Table(title, ("What", "How"), table, (12, 88)))
     blocks += [Heading(3, SECTIONS["must"]), _duties(s)] if s.advice.must("must") else []
     return [
         *blocks,
