@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 
 FIT = ("keep", "keep and watch")
 LADDER, KIT = "ladder", "kit"  # what a piece is a thing of
-OPEN = "clean and look again"  # what a piece comes to of which too little is known
+# What a piece comes to that is dirty, or of which too little is known: looked at again it may pass.
+OPEN = "clean and look again"
 
 
 def case_of(advisor: Advisor, card: Card) -> Case:
@@ -76,7 +77,6 @@ def passes(advisor: Advisor, card: Card) -> bool | None:
     """
     advice = advice_on(advisor, card)
     bad = [item for item in advice.items if item.verdict not in FIT]
-    known = (item for item in bad if item.verdict != OPEN or item.reasons or not item.open)
-    if advice.stops or any(known):
+    if advice.stops or any(item.verdict != OPEN for item in bad):
         return False
     return True if advice.items and not bad else None
