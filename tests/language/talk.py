@@ -3,17 +3,20 @@
 A line is 'what is typed => parts', parts being facts 'ENTITY.ATTRIBUTE=VALUE' ('unknown' where
 the thing is only named), intents '!why',
 '!what if: FACT & FACT' for a hypothetical, '~' for words not understood, '@' for what is outside
-the job; '=>' with nothing: no fact.
+the job; '=>' with nothing: no fact. A '?' before a fact or a '~': it may be heard, and need not be.
 """
 
 from __future__ import annotations
 
+from difflib import SequenceMatcher
 from functools import lru_cache
 from pathlib import Path
 
 import yaml
 
 from advisor.advise import Advisor
+from advisor.chat.session import Session
+from advisor.chat.turn import context_of, take
 from advisor.facts.values import read_fact
 from advisor.faults import Place
 from advisor.language.understand import Context, Intent, Outside, Said, Unclear, understand
@@ -41,8 +44,12 @@ FIXTURES = {
 
 
 @lru_cache(maxsize=1)
+def the_advisor():
+    return Advisor()
+
+
 def the_base():
-    return Advisor().base
+    return the_advisor().base
 
 
 def names_of(base, given):
@@ -52,10 +59,21 @@ def names_of(base, given):
     return names
 
 
-def context(fixture="nothing", asked=None, last=None):
+@lru_cache(maxsize=100)
+def talked(lines):
+    """A Context after some lines were typed."""
+    session = Session(the_advisor())
+    for line in lines:
+        take(session, line, asking=False)
+    return context_of(session)
+
+
+def context(fixture="nothing", asked=None, last=None, before=()):
     """A Context from a fixture's name, the fact asked for and the fact last spoken of, both as
-    'ENTITY.ATTRIBUTE'.
+    'ENTITY.ATTRIBUTE'; or from lines typed before.
     """
+    if before:
+        return talked(tuple(before))
     base, given = the_base(), FIXTURES[fixture]
     names, facts = names_of(base, given), {}
     for entity, values in given.items():
@@ -86,10 +104,20 @@ def value_of(base, entity, key, raw, names):
     return fact.state, fact.value
 
 
+def alike(one, other):
+    """Whether two values are the same; of free text, a place, only letters may differ."""
+    texts = [v[1] for v in (one, other) if isinstance(v, tuple) and isinstance(v[1], str)]
+    if len(texts) == 2:
+        return SequenceMatcher(None, *(t.lower() for t in texts)).ratio() > 0.8
+    return one == other
+
+
 def wanted_parts(base, text):
     """(facts, intents, supposed facts, unclear?, outside?) of the right side of a line."""
     facts, intents, supposed, unclear, outside = [], [], [], False, False
     for part in (p.strip() for p in text.split(";")):
+        if part == "?~":
+            continue
         if part.startswith("!"):
             kind, _, rest = part[1:].partition(":")
             intents.append(kind.strip())
@@ -106,7 +134,7 @@ def wanted_parts(base, text):
 def pairs(base, texts, names):
     result = {}
     for text in texts:
-        left, _, raw = text.partition("=")
+        left, _, raw = text.lstrip("?").partition("=")
         entity, key = split(base, left)
         raw = [r.strip() for r in raw.split("|")] if "|" in raw else raw.strip()
         result[entity, key] = raw
@@ -134,10 +162,9 @@ class Outcome:
         ]
         for part in said + imagined:
             names.setdefault(base.vocabulary.split(part.entity)[0].name, set()).add(part.entity)
-        self.wanted = {
-            **pairs(base, facts, names),
-            **{(k, "supposed"): v for k, v in pairs(base, supposed, names).items()},
-        }
+        may = [[f for f in told if f.startswith("?")] for told in (facts, supposed)]
+        facts, supposed = ([f for f in told if f[0] != "?"] for told in (facts, supposed))
+        self.wanted, self.may = self._both(facts, supposed, names), self._both(*may, names)
         self.got = {
             **{(p.entity, p.key): value_of(base, p.entity, p.key, p.raw, names) for p in said},
             **{
@@ -145,11 +172,11 @@ class Outcome:
                 for p in imagined
             },
         }
-        self.right = [k for k, v in self.wanted.items() if self.got.get(k) == v]
+        self.right = [k for k, v in self.wanted.items() if alike(self.got.get(k), v)]
         self.wrong = [
             f"{k}: {v}"
             for k, v in self.got.items()
-            if self.wanted.get(k, None) != v and v != "unknown"
+            if not alike(self.wanted.get(k), v) and not alike(self.may.get(k), v) and v != "unknown"
         ]
         self.missed = [k for k in self.wanted if k not in self.right]
         self.intents_got = [p.kind for p in self.heard.parts if isinstance(p, Intent)]
@@ -159,11 +186,36 @@ class Outcome:
         )
         self.marks_right = (has_unclear or not self.unclear) and has_outside == self.outside
 
+    def _both(self, facts, supposed, names):
+        base = the_base()
+        return {
+            **pairs(base, facts, names),
+            **{(k, "supposed"): v for k, v in pairs(base, supposed, names).items()},
+        }
+
+    @property
+    def fully(self):
+        """Whether everything is as the line means it."""
+        return not self.missed and not self.wrong and self.intents_right and self.marks_right
+
+
+def lines_of(path):
+    """(settings, line) of every utterance of a file."""
+    for group in yaml.safe_load(path.read_text("utf-8")):
+        settings = {k: group[k] for k in ("fixture", "asked", "last", "before") if k in group}
+        for line in group["talk"]:
+            yield settings, line
+
 
 def corpus():
     """(kind, settings, line) of every utterance."""
     for path in sorted((HERE / "corpus").glob("*.yaml")):
-        for group in yaml.safe_load(path.read_text("utf-8")):
-            settings = {k: group[k] for k in ("fixture", "asked", "last") if k in group}
-            for line in group["talk"]:
-                yield path.stem, settings, line
+        for settings, line in lines_of(path):
+            yield path.stem, settings, line
+
+
+def outside():
+    """(kind, settings, line) of what was typed by hands that had not seen the program's words."""
+    for path in sorted(HERE.glob("outside*.yaml")):
+        for settings, line in lines_of(path):
+            yield path.stem, settings, line
