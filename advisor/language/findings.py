@@ -216,18 +216,19 @@ def _place(scene, clause, name, what):
         for i in range(clause.start, clause.end)
         if scene.tokens[i].text in _PLACING and i not in clause.used
     ]
+    end = what.start if rest and rest[0] < what.start else clause.end
     if (
         scene.raw_of(name, "finding.place") is None
         and rest
         and any(
             i not in clause.used and scene.tokens[i].text not in FILLERS
-            for i in range(rest[0] + 1, clause.end)
+            for i in range(rest[0] + 1, end)
         )
     ):
         scene.say(
             name,
             "finding.place",
-            scene.words(rest[0], clause.end),
-            scene.words(rest[0], clause.end),
+            scene.words(rest[0], end),
+            scene.words(rest[0], end),
         )
-        clause.used.update(range(rest[0], clause.end))
+        clause.used.update(range(rest[0], end))

@@ -35,20 +35,7 @@ def matches(tokens, index, blocked=frozenset(), alive=None) -> list[Match]:
     for start in range(len(tokens)):
         if not is_filler(stems[start]):
             found += _from(tokens, stems, typos, start, index, blocked, alive)
-    for words, senses in sorted(index.literals.items(), key=lambda entry: -len(entry[0])):
-        found += [
-            Match(at, at + len(words), 1, tuple(senses))
-            for at in range(len(tokens))
-            if tuple(t.text for t in tokens[at : at + len(words)]) == words
-            and not any(
-                m.start <= at
-                and at + len(words) <= m.end
-                and m.end - m.start > len(words)
-                and m.stems == 1
-                and tuple(t.text for t in tokens[m.start : m.end]) in index.literals
-                for m in found
-            )
-        ]
+    found += _literals(tokens, index, found)
     found = [m for m in found if not blocked & set(range(m.start, m.end))]
     taken, kept = [False] * len(tokens), []
     for match in sorted(found, key=lambda m: (-m.stems, m.end - m.start, m.start)):
@@ -56,6 +43,35 @@ def matches(tokens, index, blocked=frozenset(), alive=None) -> list[Match]:
             kept.append(match)
             taken[match.start : match.end] = [True] * (match.end - match.start)
     return sorted(kept)
+
+
+def _literals(tokens, index, found) -> list[Match]:
+    """Phrases of words without weight, which must be said exactly."""
+    begins = _beginnings(index)
+    exact: list[Match] = []
+    places = [
+        (words, at) for at, token in enumerate(tokens) for words in begins.get(token.text, ())
+    ]
+    for words, at in sorted(places, key=lambda place: -len(place[0])):
+        if tuple(t.text for t in tokens[at : at + len(words)]) == words and not any(
+            m.start <= at
+            and at + len(words) <= m.end
+            and m.end - m.start > len(words)
+            and m.stems == 1
+            and tuple(t.text for t in tokens[m.start : m.end]) in index.literals
+            for m in found + exact
+        ):
+            exact.append(Match(at, at + len(words), 1, tuple(index.literals[words])))
+    return exact
+
+
+def _beginnings(index) -> dict:
+    """The exact phrases by their first word."""
+    if not hasattr(index, "exact"):
+        index.exact = {}
+        for words in index.literals:
+            index.exact.setdefault(words[0], []).append(words)
+    return index.exact
 
 
 def _stems(tokens, index):

@@ -412,7 +412,19 @@ def _reaches(scene, clause, quantity, match) -> bool:
     if set(range(match.start, match.end)) <= clause.used and not _names_its_kind(scene, match):
         return False
     low, high = sorted((quantity.start, match.start))
+    if quantity.unit is None and _noun_between(scene, clause, quantity.end, match.start):
+        return False  # 'eight students, age 15': it is they who are eight
     return not any(low < q.start < high for q in clause.quantities if q is not quantity)
+
+
+def _noun_between(scene, clause, start, end) -> bool:
+    """Whether right behind a number stands a word that is nothing known here, before its cue."""
+    return (
+        start < end
+        and scene.tokens[start].is_word
+        and scene.tokens[start].text not in COMMON
+        and not any(m.start <= start < m.end for m in clause.matches)
+    )
 
 
 def _names_its_kind(scene, match) -> bool:

@@ -83,7 +83,7 @@ class Quantity(NamedTuple):
             mine == wanted
             or (self.unit == "deg" and wanted == "temperature")
             or (wanted == "force" and self.unit in _FORCE)
-            or (wanted == "count" and self.unit == "year")
+            or (wanted == "count" and self.unit == "year" and "years" in (attribute.asks or ""))
         )
 
     def raw(self, attribute) -> str:
@@ -165,14 +165,31 @@ def _text(tokens, at):
     return tokens[at].text if 0 <= at < len(tokens) else ""
 
 
+_BY_FIRST: dict = {}  # sequences by the word they begin with, longest first, for each list of them
+
+
 def sequence_at(tokens, at, sequences) -> int:
     """Length of the longest of some word sequences that stands at a token, or 0."""
-    best = 0
-    for sequence in sequences:
-        words = sequence.split()
-        if len(words) > best and [t.text for t in tokens[at : at + len(words)]] == words:
-            best = len(words)
-    return best
+    if not 0 <= at < len(tokens):
+        return 0
+    known = _BY_FIRST.get(id(sequences))
+    if known is None or known[0] is not sequences:
+        known = _BY_FIRST[id(sequences)] = sequences, _by_first(sequences)
+    return next(
+        (
+            len(words)
+            for words in known[1].get(tokens[at].text, ())
+            if [t.text for t in tokens[at : at + len(words)]] == words
+        ),
+        0,
+    )
+
+
+def _by_first(sequences) -> dict:
+    found: dict = {}
+    for words in sorted((s.split() for s in sequences), key=len, reverse=True):
+        found.setdefault(words[0], []).append(words)
+    return found
 
 
 def _second(tokens, end, between):
@@ -353,7 +370,7 @@ def _lower_unit(tokens, at, first, name):
             or following in COMMON
             or following in ("deep", "tall", "long", "high")
         )
-        and following not in ("of", "-", "to")
+        and following not in ("of", "-", "to", "on", "at")
     ):
         return (first, (found[0], sub)), found[1]
     return (first,), at

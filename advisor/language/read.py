@@ -17,6 +17,10 @@ from advisor.language.values import read_value
 from advisor.language.words import ALL_OF, COMMON, FILLERS, NUMBER_WORDS
 
 _PLACES = frozenset("at in by near inside behind past beside outside under".split())
+_ONTO = frozenset(
+    "on of at in by to from with for over under round through into onto off behind beside near is"
+    " are was like than as between along across via using".split()
+)
 _IDLE = frozenset(
     "and or with on in at by from for to as so then now also too there here one both all each well"
     " just please yes no me".split()
@@ -77,6 +81,7 @@ def _subjects(scene, clause, named):
         for m in named
     ]
     subjects, predicates = [], [m for m in named if m.predicate]
+    scene.strain += 3 * _apart(scene, named)
     for mention in named:
         clause.used.update(range(mention.start, mention.end))
         if mention.predicate and (subjects or crowd or len(named) > 1 or pronoun(scene, clause)):
@@ -100,6 +105,22 @@ def _subjects(scene, clause, named):
             subjects = list(pointed[0])
     _predicated(scene, clause, subjects, predicates)
     return subjects
+
+
+_JOINING = frozenset("and or & + , the a an my our its other".split())
+
+
+def _apart(scene, named) -> int:
+    """How many things are named behind something that was said of another: each begins a clause of
+    its own.
+    """
+    things = [m for m in named if not m.predicate]
+    return sum(
+        any(scene.tokens[i].text not in _JOINING for i in range(one.end, other.start))
+        and scene.tokens[other.start - 1].text not in _ONTO
+        and scene.tokens[max(other.start - 2, 0)].text not in _ONTO
+        for one, other in zip(things, things[1:])
+    )
 
 
 def _predicated(scene, clause, subjects, predicates):

@@ -4,8 +4,11 @@ about.
 
 from __future__ import annotations
 
+from copy import copy
+
 from advisor.language.clauses import clauses
 from advisor.language.index import index_of
+from advisor.language.mend import lexicon_of, mended
 from advisor.language.parts import Said, Unclear
 from advisor.language.tokens import stem, tokenise
 
@@ -16,13 +19,13 @@ class Scene:
     one after another of which nothing was said yet; recent the facts of this line; correcting:
     whether the clause puts something right;
     naming: whether the last clause only named things; contrasted: attributes of which a value was
-    denied, as in 'spray, not drips'.
+    denied, as in 'spray, not drips'; strain: how much more its clauses hold than one clause does.
     """
 
     def __init__(self, line: str, context):
         self.line, self.context, self.base = line, context, context.base
         self.vocabulary, self.index = context.base.vocabulary, index_of(context.base)
-        self.tokens = tokenise(line)
+        self.take(line)
         self.names = {kind: set(ids) for kind, ids in context.names.items()}
         self.subjects: list = []
         self.crowd: list = []
@@ -30,6 +33,26 @@ class Scene:
         self.parts: list = []
         self.correcting, self.naming = False, False
         self.contrasted: set[str] = set()
+        self.strain = 0.0
+
+    def take(self, line: str):
+        """Read another line from here on, its words as they were meant."""
+        tokens = tokenise(line)
+        self.line = line
+        self.tokens = mended(tokens, line, lexicon_of(self.base, self.index)) if tokens else []
+
+    def fork(self) -> Scene:
+        """A scene to try a reading in."""
+        other = copy(self)
+        other.names = {kind: set(ids) for kind, ids in self.names.items()}
+        for name in ("tokens", "subjects", "crowd", "recent", "parts"):
+            setattr(other, name, list(getattr(self, name)))
+        other.contrasted = set(self.contrasted)
+        return other
+
+    def adopt(self, other: Scene):
+        """Take over the reading that was tried in a fork."""
+        vars(self).update(vars(other))
 
     @property
     def subject(self):

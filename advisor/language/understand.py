@@ -13,8 +13,8 @@ from advisor.language.intents import TO_THE_END, intent_in, intents_in, outside_
 from advisor.language.parts import Context, Heard, Intent, Outside, Said, Unclear
 from advisor.language.quantities import sequence_at
 from advisor.language.read import read_clause
+from advisor.language.rivals import best_of, strain
 from advisor.language.scene import Scene
-from advisor.language.tokens import tokenise
 from advisor.language.typed import read_typed
 from advisor.language.words import (
     ASIDES,
@@ -57,7 +57,7 @@ def understand(text: str, context: Context) -> Heard:
 
 def _read(scene, segment):
     """Read one natural segment into the scene."""
-    scene.line, scene.tokens = segment, tokenise(segment)
+    scene.take(segment)
     if (
         not scene.tokens
         or not any(t.is_word or t.is_number for t in scene.tokens)
@@ -68,7 +68,13 @@ def _read(scene, segment):
         return
     if _whole(scene) or read_answer(scene, scene.tokens, understand):
         return
+    best_of(scene, _clauses)
+
+
+def _clauses(scene):
+    """Read all clauses of a scene's tokens."""
     clauses = scene.clauses()
+    scene.strain += strain(scene.tokens, clauses)
     denied = contrasts(scene, clauses)
     at = 0
     while at < len(clauses):
@@ -370,7 +376,7 @@ def _aside(scene, start, end):
     )
     line = scene.words(start, end)
     if not read_typed(aside, line):
-        aside.line, aside.tokens = line, tokenise(line)
+        aside.take(line)
         clauses = aside.clauses()
         denied = contrasts(aside, clauses)
         for clause in clauses:

@@ -15,6 +15,7 @@ from advisor.load.calculations import read_calculations
 from advisor.load.decisions import read_decisions, read_sources
 from advisor.load.figures import read_figures
 from advisor.load.folder import files_of, passed_over
+from advisor.load.hearing import read_hearing
 from advisor.load.layout import read_layout
 from advisor.load.local import read_local
 from advisor.load.moments import without_moment
@@ -51,8 +52,9 @@ def read_base(folder: Path, sha256: str = "") -> Base:
     choices = documents.pop("decisions.yaml", None)
     decisions, even_more = read_decisions(choices, folder, known)
     screen, common = documents.pop("screen.yaml", None), documents.pop("common.yaml", None)
+    hearing, heard_faults = read_hearing(_taken(documents, "hearing/"))
     sources, yet_more = read_sources(documents.pop("sources.yaml", None), folder)
-    _raise(faults + more + even_more + yet_more)
+    _raise(faults + more + even_more + yet_more + heard_faults)
     vocabulary = Vocabulary(entities)
     _raise(without_moment(spoken, vocabulary.by_key, tuple(decisions.get("eyes", ()))))
     served = {*decisions.get("topics", ()), *decisions["decisions"], "go"}
@@ -77,7 +79,7 @@ def read_base(folder: Path, sha256: str = "") -> Base:
     )
     layout, faults = read_layout(screen, common, base)
     _raise(faults + _besides(folder, base))
-    return replace(base, screen=layout)
+    return replace(base, screen=layout, hearing=hearing)
 
 
 def _besides(folder: Path, base: Base) -> list[Fault]:

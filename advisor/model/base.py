@@ -29,6 +29,7 @@ class Base:
     the item, "part": what of a part of it}; `plan_names`: {kind of entity that every plan
     names: the question for it}; `eyes`: the groups in which what must be seen on the spot is
     asked; `told_together`: {name: kinds of entities} of what is asked together at home;
+    `hearing`: {part: data} of how a typed line is heard (see language.forms);
     `told_first`: topics of what can take the whole group; `screen`: what one screen shows;
     `worked`: calculations already worked (see engine.calculate).
     """
@@ -52,6 +53,7 @@ class Base:
     told_together: dict[str, list[str]] = field(default_factory=dict)
     told_first: tuple[str, ...] = ()
     screen: Layout = field(default_factory=Layout)
+    hearing: dict[str, Any] = field(default_factory=dict)
     worked: dict[str, Any] = field(init=False, default_factory=dict, compare=False, repr=False)
 
     def rule(self, identity: str) -> Rule | None:
