@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Any
 
 from advisor.language.clock import clock_at
+from advisor.language.forms import forms_of
 from advisor.language.match import matches
 from advisor.language.quantities import quantities, sequence_at
 from advisor.language.senses import tells_incident
@@ -28,7 +30,9 @@ class Clause:
     up;
     used: tokens that were understood; question: it asks; pointed: a pronoun stands for what it is
     about;
-    open_measure: it holds a measure of which it is not clear what it measures."""
+    open_measure: it holds a measure of which it is not clear what it measures;
+    form: the way of saying that it is, of rules/hearing; closer_of_all: the separator behind the
+    last of clauses that ways of saying cut from one another."""
 
     start: int
     end: int
@@ -44,6 +48,8 @@ class Clause:
     question: bool = False
     pointed: bool = False
     open_measure: bool = False
+    form: Any = None
+    closer_of_all: str = ""
 
 
 def clauses(scene) -> list[Clause]:
@@ -65,7 +71,14 @@ def clauses(scene) -> list[Clause]:
         if clock and not any(m.start <= at < m.end and m.stems > 1 for m in found):
             clocks.append(clock)
     numbers = [q for q in numbers if not any(c.start < q.end and q.start < c.end for c in clocks)]
+    forms = _said_so(scene, found)
+    found, numbers, clocks = (
+        [i for i in items if not any(f.start < i.end and i.start < f.end for f in forms)]
+        for items in (found, numbers, clocks)
+    )
     result, opener, start = [], "", 0
+    edges = {f.start for f in forms} | {f.end for f in forms}
+    taken |= {i for f in forms for i in range(f.start, f.end)}
     for at in range(len(tokens) + 1):
         if (
             at == len(tokens)
@@ -73,18 +86,12 @@ def clauses(scene) -> list[Clause]:
             or _dash(tokens, at, taken)
         ):
             if at > start:
-                clause = Clause(
-                    start,
-                    at,
-                    _inside(found, start, at),
-                    _inside(numbers, start, at),
-                    _inside(clocks, start, at),
-                    opener,
-                    tokens[at].text if at < len(tokens) else "",
-                )
-                _flags(tokens, clause)
-                result.append(clause)
+                closer = tokens[at].text if at < len(tokens) else ""
+                result.append(_part(tokens, start, at, found, numbers, clocks, opener, closer))
             opener, start = (tokens[at].text if at < len(tokens) else ""), at + 1
+        elif at in edges and at > start:
+            result.append(_part(tokens, start, at, found, numbers, clocks, opener, ""))
+            opener, start = "", at
     for one, other in reversed(list(zip(result, result[1:]))):
         if (
             other.doubt
@@ -94,7 +101,76 @@ def clauses(scene) -> list[Clause]:
             and not other.question
         ):
             one.doubt = True  # 'it is dry, I think'
+    _with_forms(tokens, result, forms)
     return result
+
+
+def _part(tokens, start, end, found, numbers, clocks, opener, closer) -> Clause:
+    inside = (_inside(items, start, end) for items in (found, numbers, clocks))
+    clause = Clause(start, end, *inside, opener, closer)
+    _flags(tokens, clause)
+    return clause
+
+
+def _said_so(scene, found) -> list:
+    """The ways of saying that stand in the line, where no longer phrase of the vocabulary does."""
+    tokens, forms = scene.tokens, forms_of(scene.base)
+    said = [
+        f
+        for f in forms.found(tokens)
+        if not any(m.start < f.end and f.start < m.end and m.stems >= f.weight for m in found)
+        and not _denied(tokens, f)
+        and not forms.beside(tokens, f)
+        and (f.form.asks or not _in_question(tokens, f))
+    ]
+    happening = (
+        scene.incident_live
+        or any(tells_incident(m) for m in found)
+        or any(f.form.happens and f.form.entry.get("only") != "incident" for f in said)
+    )
+    without = "plan" if happening else "incident"
+    said = [f for f in said if f.form.entry.get("only") != without]
+    return [_with_person(tokens, f, forms, found, said) if f.form.happens else f for f in said]
+
+
+def _in_question(tokens, form) -> bool:
+    """Whether a way of saying stands in what is asked: 'can he hang there for long?'."""
+    start = form.start
+    while start and tokens[start - 1].text not in SEPARATORS:
+        start -= 1
+    end = next((t.text for t in tokens[form.end :] if t.text in SEPARATORS), "")
+    return end == "?" and tokens[start].text in QUESTION_STARTS and start < form.start
+
+
+def _with_person(tokens, form, forms, found, said):
+    """A way of telling of an incident with the words before it that only say who."""
+    start = form.start
+    held = {i for m in found if m.stems > 1 for i in range(m.start, m.end)}
+    held |= {i for other in said for i in range(other.start, other.end)}
+    while start and start - 1 not in held and tokens[start - 1].text in forms.people:
+        start -= 1
+    return form._replace(start=start)
+
+
+def _denied(tokens, form) -> bool:
+    """Whether a word of denial stands close before a way of saying, which then says nothing."""
+    before = tokens[max(form.start - 2, 0) : form.start]
+    at = next((i for i, t in enumerate(before) if t.text in SEPARATORS), None)
+    near = before[at + 1 :] if at is not None else before
+    return any(t.text in NEGATORS and t.text != "nothing" for t in near)
+
+
+def _with_forms(tokens, clauses, forms):
+    """Give the clauses that are a way of saying theirs, with the doubt of what stands round it."""
+    for clause, following in reversed(list(zip(clauses, clauses[1:]))):
+        if not following.opener and not clause.closer:
+            clause.closer_of_all = following.closer_of_all or following.closer
+            clause.doubt = clause.doubt or clause.closer_of_all == "?"
+    for clause in clauses:
+        clause.form = next((f for f in forms if f.start == clause.start), None)
+        if clause.form:
+            near = [c for c in clauses if c is not clause and (c.end == clause.start or c.start == clause.end)]
+            clause.doubt = clause.doubt or any(c.doubt and not c.matches and not c.quantities for c in near)
 
 
 def _alive(scene, found):

@@ -16,7 +16,8 @@ from advisor.language.intents import PATTERNS
 from advisor.language.tokens import CONTRACTIONS, Token, stem
 
 SHORTEST = 4  # letters of a word in which two neighbours may have changed places
-LONGER = 5  # letters of a word of which one may be missing, doubled or another vowel
+LONGER = 5  # letters of a word of which one may be missing or doubled
+VOWELLED = 6  # letters of a word of which one vowel may be another
 LONG = 7  # letters of a word in which any one may be another
 _VOWELS = frozenset("aeiouy")
 _WORD = re.compile(r"[a-z]+")
@@ -67,7 +68,7 @@ class Lexicon:
         candidates |= {word for key in shorter for word in without.get(key, ())}
         for word in candidates:
             far = distance(text, word)
-            least = (SHORTEST, LONGER, LONGER, LONG, 99)[far]
+            least = (SHORTEST, LONGER, VOWELLED, LONG, 99)[far]
             if len(text) >= least and len(word) >= min(least, LONGER) - (far == 1):
                 yield Near(far, word)
 

@@ -22,6 +22,7 @@ from advisor.language.words import (
     HYPOTHETICALS,
     NEGATORS,
     NO,
+    PARTLY,
     SEPARATORS,
     YES,
 )
@@ -129,8 +130,14 @@ def _leads_in(tokens, at, chunks) -> bool:
         for i in range(start, at)
         for leads in (DOUBTERS, ASIDES, HYPOTHETICALS)
     ]
+    if any(sequence_at(tokens, i, PARTLY) for i in range(start, _stop(tokens, at))):
+        return True  # said of some: that holds for all of it
     last = max((i + length for i, length in said if length), default=0)
     return last > 0 and not any(last <= item.start < at for item in chunks)
+
+
+def _stop(tokens, at) -> int:
+    return next((i for i in range(at, len(tokens)) if tokens[i].text in _STOPS), len(tokens))
 
 
 def _behind(tokens, at, chunks) -> bool:
@@ -193,6 +200,7 @@ def _free(tokens, at) -> bool:
             or (at == 1 and _answers(tokens))
         )
         and before.start != here.start
+        and not (before.text in ADJECTIVES and tokens[at - 2].text in _OPENERS | _LEADING)
         and (here.is_word or here.is_number)
     )
 

@@ -19,7 +19,8 @@ class Scene:
     one after another of which nothing was said yet; recent the facts of this line; correcting:
     whether the clause puts something right;
     naming: whether the last clause only named things; contrasted: attributes of which a value was
-    denied, as in 'spray, not drips'; strain: how much more its clauses hold than one clause does.
+    denied, as in 'spray, not drips'; strain: how much more its clauses hold than one clause does;
+    otherwise: what the line only hints at.
     """
 
     def __init__(self, line: str, context):
@@ -34,6 +35,7 @@ class Scene:
         self.correcting, self.naming = False, False
         self.contrasted: set[str] = set()
         self.strain = 0.0
+        self.otherwise: list = []
 
     def take(self, line: str):
         """Read another line from here on, its words as they were meant."""
@@ -45,7 +47,7 @@ class Scene:
         """A scene to try a reading in."""
         other = copy(self)
         other.names = {kind: set(ids) for kind, ids in self.names.items()}
-        for name in ("tokens", "subjects", "crowd", "recent", "parts"):
+        for name in ("tokens", "subjects", "crowd", "recent", "parts", "otherwise"):
             setattr(other, name, list(getattr(self, name)))
         other.contrasted = set(self.contrasted)
         return other

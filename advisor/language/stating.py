@@ -39,8 +39,8 @@ def contradicts(scene, target, attribute, value) -> bool:
 def state(scene, clause, target, attribute, values, words, match=None):
     """Say a value of a target; denied, doubtful or vague words never make a good one."""
     negated = match is not None and negated_at(clause, match)
-    if attribute.key == "incident.what" and _another_incident(scene, target, attribute, values):
-        scene.unclear(words, _either(scene, target, attribute, values))
+    if attribute.key == "incident.what" and another_incident(scene, target, attribute, values):
+        scene.unclear(words, either(scene, target, attribute, values))
         return
     if not negated and (
         _undone(scene, clause, match) or _only_of_some(scene, clause, attribute, values[0])
@@ -71,7 +71,11 @@ def state(scene, clause, target, attribute, values, words, match=None):
     if len(values) > 1 and not attribute.ranks:
         scene.say(target, attribute.key, list(values), words)
     elif contradicts(scene, target, attribute, values[0]):
-        before = [] if attribute.key == "incident.what" else [scene.retract(target, attribute.key)]
+        second = f"{attribute.entity}.{attribute.second}"
+        if attribute.second and not any(s.key == second for s in scene.recent):
+            scene.say(target, second, values[0], words)
+            return
+        before = [] if attribute.second else [scene.retract(target, attribute.key)]
         scene.unclear(words, [canonical(target, attribute, v) for v in (*before, *values)])
     else:
         scene.say(
@@ -144,7 +148,7 @@ def partly(scene, clause) -> bool:
     )
 
 
-def _another_incident(scene, target, attribute, values) -> bool:
+def another_incident(scene, target, attribute, values) -> bool:
     """Whether something else had happened before: which of the two is meant is asked."""
     known = scene.context.facts.get((target, attribute.key))
     return (
@@ -154,7 +158,7 @@ def _another_incident(scene, target, attribute, values) -> bool:
     )
 
 
-def _either(scene, target, attribute, values) -> list:
+def either(scene, target, attribute, values) -> list:
     """What another incident may mean: that it was this one, or that this one happened as well."""
     second = scene.vocabulary.attribute(f"{attribute.entity}.{attribute.second}")
     meant = [attribute] + ([second] if second else [])

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import re
 
+from advisor.language import meaning
 from advisor.language.answers import read_answer
 from advisor.language.arguments import argument_of, thing_asked
 from advisor.language.corrections import contrasts, correcting, read_correction
@@ -69,6 +70,7 @@ def _read(scene, segment):
     if _whole(scene) or read_answer(scene, scene.tokens, understand):
         return
     best_of(scene, _clauses)
+    meaning.otherwise(scene)
 
 
 def _clauses(scene):
@@ -136,6 +138,8 @@ def _clause(scene, clauses, at, denied) -> int:
     the next index.
     """
     clause = clauses[at]
+    if clause.form:
+        return _form(scene, clauses, at)
     end = next(
         (
             i
@@ -154,15 +158,34 @@ def _clause(scene, clauses, at, denied) -> int:
     if "either" in texts and "or" in texts[texts.index("either") :]:
         scene.unclear(scene.words(clause.start, clause.end))
         return at + 1
-    outside = outside_in(_text(scene, clause.start, clause.end))
+    last = _run(clauses, at)
+    outside = outside_in(_text(scene, clause.start, clauses[last].end))
     if outside and _outsider(scene, clause):
-        scene.parts.append(Outside(scene.words(clause.start, clause.end), outside))
-        return at + 1
+        scene.parts.append(Outside(scene.words(clause.start, clauses[last].end), outside))
+        return last + 1
     for found in () if at + 1 < len(clauses) and _taken_back(scene, clause) else intents_in(text):
         after = _intent(scene, clauses, at, end, *found)
         if after is not None:
             return after
     return _statement(scene, clauses, at, end, denied)
+
+
+def _form(scene, clauses, at) -> int:
+    """Take a way of saying; a question that goes to the end of the sentence with all of it."""
+    asks = clauses[at].form.form.asks
+    if asks.partition(":")[0] not in TO_THE_END:
+        meaning.take(scene, clauses[at])
+        return at + 1
+    last = _run(clauses, at)
+    meaning.asked(scene, asks, clauses[at].start, clauses[last].end)
+    return last + 1
+
+
+def _run(clauses, at) -> int:
+    """The last of the clauses from one on that no separator parts."""
+    while at + 1 < len(clauses) and not clauses[at + 1].opener:
+        at += 1
+    return at
 
 
 def _statement(scene, clauses, at, end, denied) -> int:
@@ -380,10 +403,14 @@ def _aside(scene, start, end):
         clauses = aside.clauses()
         denied = contrasts(aside, clauses)
         for clause in clauses:
+            if clause.form:
+                meaning.take(aside, clause)
+                continue
             if denied is not None and read_correction(aside, clause, denied, False):
                 continue
             if not clause.question and not intent_in(_text(aside, clause.start, clause.end)):
                 read_clause(aside, clause)
+    meaning.otherwise(aside)
     return [p for p in aside.parts if isinstance(p, Said)], [
         p for p in aside.parts if isinstance(p, Unclear)
     ]
@@ -393,7 +420,7 @@ def _intent(scene, clauses, at, end, kind, match) -> int | None:
     """Take a question, with what it is about; None where its words fit but it is about nothing of
     the kind.
     """
-    last = end if kind in TO_THE_END else at
+    last = end if kind in TO_THE_END else _run(clauses, at)
     words = scene.words(clauses[at].start, clauses[last].end)
     if kind == "thing":
         found = thing_asked(scene, clauses[at])

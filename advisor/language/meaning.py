@@ -1,0 +1,279 @@
+"""What a way of saying means here and now: its facts with their figures, the things they are of,
+and what was denied or doubted with it.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from typing import Any
+
+from advisor.language.arguments import argument_of
+from advisor.language.parts import Intent
+from advisor.language.quantities import sequence_at
+from advisor.language.stating import another_incident, either
+from advisor.language.tokens import stem, tokenise
+from advisor.language.words import PAST
+from advisor.model.names import INCIDENT_KIND
+
+_FACT = re.compile(r"(?P<thing>[^.=]+)\.(?P<name>[^=]+?) *= *(?P<value>.+)$")
+_FAULT = re.compile(r"fault *= *(?P<what>[^@]+?)(?: *@ *(?P<item>.+))?$")
+_DETAIL = re.compile(r"fault (?P<name>part|count|size|place|how much) *= *(?P<value>.+)$")
+_SLOT = re.compile(r"\{([^}]+)\}")
+
+
+def take(scene, clause) -> None:
+    """Take what a clause means that is a way of saying."""
+    found = clause.form
+    words = scene.words(clause.start, clause.end)
+    clause.used.update(range(clause.start, clause.end))
+    only = str(found.form.entry.get("only", ""))
+    if found.form.happens and _past(scene, clause) or not _spoken_of(scene, only):
+        scene.unclear(words)
+        return
+    fault = ""
+    for part in found.form.means:
+        if part == "understood":
+            continue
+        if part == "noted":
+            scene.unclear(words)
+        elif part.startswith("ask "):
+            scene.unclear(words, [_filled(scene, p.strip(), found) for p in part[4:].split("|")])
+        elif part.startswith("fault ="):
+            fault = _fault(scene, clause, part, words)
+        elif part.startswith("fault "):
+            _detail(scene, clause, part, fault, words)
+        elif part.startswith("else "):
+            scene.otherwise.append((part[5:], clause, words))
+        else:
+            _fact(scene, clause, part, words)
+    if found.form.asks:
+        asked(scene, clause.form.form.asks, clause.start, clause.end)
+
+
+def asked(scene, asks, start, end) -> None:
+    """Take a question, about what its way of saying tells or what its words name."""
+    kind, _, arguments = asks.partition(": ")
+    named = tuple(a.strip() for a in arguments.split(",")) if arguments else ()
+    named = named or argument_of(scene, kind, start, end)
+    last = scene.parts[-1] if scene.parts else None
+    if not (isinstance(last, Intent) and last[:2] == (kind, named)):
+        scene.parts.append(Intent(kind, named, scene.words(start, end)))
+
+
+def _spoken_of(scene, kind) -> bool:
+    """Whether the line, or the talk before it, is of a thing that a way of saying is only for."""
+    if kind in ("", "plan", INCIDENT_KIND.entity):
+        return True
+    last = scene.context.last
+    return (
+        any(scene.kind_of(s.entity) == kind for s in scene.recent)
+        or any(scene.kind_of(i) == kind for i in scene.subjects)
+        or bool(last and scene.kind_of(last) == kind)
+    )
+
+
+def _fact(scene, clause, part, words):
+    match = _FACT.match(part)
+    thing, name, value = (match[g].strip() for g in ("thing", "name", "value"))
+    entity = target(scene, thing, clause, words)
+    if entity is None:
+        return
+    key = f"{scene.kind_of(entity)}.{name}"
+    raw = _value(scene, value, clause.form, scene.vocabulary.attribute(key))
+    if raw is None:
+        scene.unclear(words)
+        return
+    known = scene.raw_of(entity, key)
+    if value == "unknown" and known is not None:
+        return
+    if key == INCIDENT_KIND.key:
+        happened(scene, entity, raw, words)
+        return
+    scene.say(entity, key, raw, words, clause.doubt)
+    if scene.kind_of(entity) not in ("group", "leader", "plan", "incident", "site"):
+        scene.subjects = [entity]
+
+
+def happened(scene, entity, raw, words) -> None:
+    """Take what happened: beside another trouble of the same line as the second one, after one told
+    before it is asked which is meant.
+    """
+    attribute = scene.vocabulary.attribute(INCIDENT_KIND.key)
+    said = [s.raw for s in scene.recent if s.key == attribute.key and s.raw != "unknown"]
+    if said and said[0] != raw:
+        second = f"{attribute.entity}.{attribute.second}"
+        if attribute.second and not any(s.key == second for s in scene.recent):
+            scene.say(entity, second, raw, words)
+    elif not said and scene.raw_of(entity, attribute.key) == raw:
+        return
+    elif not said and another_incident(scene, entity, attribute, [raw]):
+        scene.unclear(words, either(scene, entity, attribute, [raw]))
+    else:
+        scene.say(entity, attribute.key, raw, words)
+
+
+def otherwise(scene) -> None:
+    """Take what a line hints at, where nothing in it says more plainly what happened."""
+    hinted, scene.otherwise = scene.otherwise, []
+    told = scene.context.facts.get(INCIDENT_KIND)
+    if told or any(s.key == INCIDENT_KIND.key for s in scene.recent):
+        return
+    for part, clause, words in hinted[:1]:
+        _fact(scene, clause, part, words)
+
+
+def _past(scene, clause) -> bool:
+    """Whether a line tells of another time: 'last year a lad fell off'."""
+    start, end = max(clause.start - 6, 0), min(clause.end + 5, len(scene.tokens))
+    return any(sequence_at(scene.tokens, at, PAST) for at in range(start, end))
+
+
+def _value(scene, value, found, attribute) -> Any:
+    """The raw value with its figures filled in; None where one is not known."""
+    if "|" in value:
+        return [v.strip() for v in value.split("|")]
+    filled = _filled(scene, value, found, attribute)
+    return None if "{" in filled else filled
+
+
+def _filled(scene, text, found, attribute=None) -> str:
+    def figure(match):
+        return _figure(scene, match[1], found, attribute) or match[0]
+
+    return _SLOT.sub(figure, text)
+
+
+def _figure(scene, name, found, attribute) -> str:
+    """A figure of the line, one known already, or what is left when one is taken from another."""
+    for sign, turn in (("-", -1), ("+", 1)):
+        one, minus, other = name.partition(f" {sign} ")
+        if minus:
+            both = [_count(scene, part.strip(), found) for part in (one, other)]
+            return "" if None in both else str(both[0] + turn * both[1])
+    name, _, other = name.partition(" as ")
+    slot = next((found.slots[n] for n in name.split(" or ") if n in found.slots), None)
+    if slot is not None and other:
+        return _with_unit(slot, found.slots.get(other) if other != name else None, other)
+    if slot is None:
+        known = _count(scene, name, found)
+        return "" if known is None else str(known)
+    if hasattr(slot, "readings"):
+        return slot.readings[0] if len(slot.readings) == 1 else ""
+    return slot.raw(attribute) if attribute else str(slot.value)
+
+
+def _with_unit(slot, other, unit) -> str:
+    """A bare number in the unit of another figure, or in one that is given."""
+    if slot.unit is None:
+        unit = other.unit if other is not None else unit
+        return f"{float(slot.value):g} {unit}"
+    return f"{float(slot.value):g} {slot.unit}"
+
+
+def _count(scene, name, found) -> int | None:
+    """A whole number: a figure of the line, a known fact, or the number itself."""
+    if name.isdecimal():
+        return int(name)
+    slot = found.slots.get(name)
+    if slot is not None:
+        return int(slot.value) if slot.value.denominator == 1 else None
+    for key in name.split(" or "):
+        entity, _, _ = key.rpartition(".")
+        raw = str(scene.raw_of(entity, key) or "").rstrip("? ") if entity else ""
+        raw = raw.removesuffix(" count")
+        if raw.isdecimal():
+            return int(Fraction(raw))
+    return None
+
+
+def target(scene, thing, clause, words) -> str | None:
+    """The entity that a fact is of: '@ladder' is the one spoken of, or the only one; None where
+    it is not clear which.
+    """
+    if not thing.startswith("@"):
+        return thing
+    kind, _, rest = thing[1:].partition(" ")
+    kind, name = (thing[1:], "") if thing[1:] in scene.vocabulary.entities else (kind, rest)
+    if not scene.entity(kind).many:
+        return kind
+    if name:
+        return _called(scene, kind, name)
+    spoken = [i for i in (*reversed(scene.subjects), scene.context.last) if i]
+    mine = [i for i in spoken if scene.kind_of(i) == kind]
+    known = scene.ids(kind)
+    if mine or len(known) == 1:
+        return (mine or known)[0]
+    if known:
+        scene.unclear(words, [scene.vocabulary.split(i)[1] or i for i in known])
+        return None
+    return f"{kind} main"
+
+
+def _called(scene, kind, name) -> str:
+    """The one thing of a kind whose name or type has these words, or a new one so called."""
+    wanted = {stem(t.text) for t in tokenise(name)}
+    for identity in scene.ids(kind):
+        types = str(scene.raw_of(identity, f"{kind}.type") or "")
+        if wanted <= scene.name_words(identity) | {stem(w) for w in types.split()}:
+            return identity
+    return f"{kind} {name}"
+
+
+def _fault(scene, clause, part, words) -> str:
+    """Name what was found wrong, on the thing it is on."""
+    match = _FAULT.match(part)
+    item = _item(scene, match["item"] or "", clause, words)
+    what = match["what"].strip().rstrip("?")
+    name, number = f"finding {what}"[:50], 2
+    while name in scene.names.get("finding", ()) and scene.raw_of(name, "finding.item") not in (
+        item,
+        None,
+    ):
+        name, number = f"finding {what} {number}"[:50], number + 1
+    scene.say(name, "finding.what", what, words, clause.doubt or match["what"].endswith("?"))
+    if item:
+        scene.say(name, "finding.item", item, words)
+    return name
+
+
+def _item(scene, wanted, clause, words) -> str | None:
+    """The thing a fault is on: named by the pattern ('ladder', 'kit helmet'), else spoken of."""
+    attribute = scene.vocabulary.attribute("finding.item")
+    if not wanted:
+        spoken = [*reversed(scene.subjects), scene.context.last]
+        known = [i for kind in attribute.of for i in scene.names.get(kind, ())]
+        mine = [i for i in spoken if i and scene.kind_of(i) in attribute.of]
+        return (mine or (known if len(known) == 1 else []) or [None])[0]
+    kind, _, type_ = wanted.partition(" ")
+    if kind not in attribute.of:
+        return wanted
+    item = target(scene, f"@{wanted}" if type_ else f"@{kind}", clause, words)
+    if item and item not in scene.names.get(kind, ()):
+        _name(scene, item, kind, type_, words)
+    return item
+
+
+def _name(scene, item, kind, type_, words):
+    types = scene.vocabulary.attribute(f"{kind}.type")
+    if types and type_ in types.values:
+        scene.say(item, types.key, type_, words)
+    elif scene.entity(kind).many:
+        first = next(
+            a for a in scene.entity(kind).attributes.values() if not a.derived and a.type != "text"
+        )
+        scene.say(item, first.key, "unknown", words)
+
+
+def _detail(scene, clause, part, fault, words):
+    match = _DETAIL.match(part)
+    if not fault or not match:
+        return
+    attribute = scene.vocabulary.attribute(f"finding.{match['name']}")
+    raw = _value(scene, match["value"], clause.form, attribute)
+    if raw == "words":
+        raw = words
+    if raw is not None:
+        scene.say(fault, attribute.key, raw, words, clause.doubt)
+
+
