@@ -210,6 +210,23 @@ def _own_part(scene, name, what):
             return
 
 
+def _stops(scene, clause, start, end) -> int:
+    """Where a place ends: before a phrase that tells of something else."""
+    return next(
+        (
+            m.start
+            for m in clause.matches
+            if start + 1 < m.start < end
+            and any(s.form == "value" for s in m.senses)
+            and not any(
+                s.key == "finding.part" or s.key.endswith((" side", ".side", ".where"))
+                for s in m.senses
+            )
+        ),
+        end,
+    )
+
+
 def _place(scene, clause, name, what):
     rest = [
         i
@@ -217,6 +234,7 @@ def _place(scene, clause, name, what):
         if scene.tokens[i].text in _PLACING and i not in clause.used
     ]
     end = what.start if rest and rest[0] < what.start else clause.end
+    end = _stops(scene, clause, rest[0], end) if rest else end
     if (
         scene.raw_of(name, "finding.place") is None
         and rest

@@ -38,7 +38,7 @@ def take(scene, clause) -> None:
         if part == "noted":
             scene.unclear(words)
         elif part.startswith("ask "):
-            scene.unclear(words, [_filled(scene, p.strip(), found) for p in part[4:].split("|")])
+            _ask(scene, part[4:], found, words)
         elif part.startswith("fault ="):
             fault = _fault(scene, clause, part, words)
         elif part.startswith("fault "):
@@ -49,6 +49,11 @@ def take(scene, clause) -> None:
             _fact(scene, clause, part, words)
     if found.form.asks:
         asked(scene, clause.form.form.asks, clause.start, clause.end)
+
+
+def _ask(scene, options, found, words) -> None:
+    """Ask which of a few facts is meant."""
+    scene.unclear(words, [_filled(scene, p.strip(), found) for p in options.split("|")])
 
 
 def asked(scene, asks, start, end) -> None:
@@ -120,7 +125,11 @@ def otherwise(scene) -> None:
     if told or any(s.key == INCIDENT_KIND.key for s in scene.recent):
         return
     for part, clause, words in hinted[:1]:
-        _fact(scene, clause, part, words)
+        if part.startswith("ask "):
+            _ask(scene, part[4:], clause.form, words)
+            scene.parts.append(Intent("incident", (), words))
+        else:
+            _fact(scene, clause, part, words)
 
 
 def _past(scene, clause) -> bool:
@@ -248,16 +257,46 @@ def _item(scene, wanted, clause, words) -> str | None:
     kind, _, type_ = wanted.partition(" ")
     if kind not in attribute.of:
         return wanted
-    item = target(scene, f"@{wanted}" if type_ else f"@{kind}", clause, words)
+    spoken = [i for i in (*reversed(scene.subjects), scene.context.last) if i]
+    near = next((i for i in spoken if scene.kind_of(i) in attribute.of), None)
+    if near and _could_have(scene, near, kind, type_):
+        return near
+    said = _own_word(scene, clause, kind) or type_
+    item = target(scene, f"@{kind} {said}" if type_ else f"@{kind}", clause, words)
     if item and item not in scene.names.get(kind, ()):
         _name(scene, item, kind, type_, words)
     return item
 
 
+def _own_word(scene, clause, kind) -> str:
+    """The speaker's own word for the thing: the 'lid' of 'lids cracked'."""
+    for at in range(clause.start, clause.end):
+        token = scene.tokens[at]
+        senses = scene.index.phrases.get((token.stem,), ())
+        if any(s.form == "entity" and s.entity == kind and s.value for s in senses):
+            plural = token.text.endswith("s") and token.text[:-1] == token.stem
+            return token.stem if plural else token.text
+    return ""
+
+
+def _could_have(scene, item, kind, type_) -> bool:
+    """Whether the thing just spoken of may have the part that is found wrong: a ladder's wires are
+    no rope's, a helmet's strap is no harness's.
+    """
+    if scene.kind_of(item) != kind:
+        return kind == "kit" and type_ in ("cord", "rope") and scene.kind_of(item) == "tether"
+    return not type_ or str(scene.raw_of(item, f"{kind}.type")) in (type_, "unknown", "None")
+
+
 def _name(scene, item, kind, type_, words):
     types = scene.vocabulary.attribute(f"{kind}.type")
-    if types and type_ in types.values:
-        scene.say(item, types.key, type_, words)
+    values = [
+        s.value
+        for s in scene.index.phrases.get(tuple(t.stem for t in tokenise(type_)), ())
+        if types and s.key == types.key and s.form == "value"
+    ]
+    if values:
+        scene.say(item, types.key, values[0], words)
     elif scene.entity(kind).many:
         first = next(
             a for a in scene.entity(kind).attributes.values() if not a.derived and a.type != "text"
@@ -273,7 +312,7 @@ def _detail(scene, clause, part, fault, words):
     raw = _value(scene, match["value"], clause.form, attribute)
     if raw == "words":
         raw = words
-    if raw is not None:
+    if raw is not None and scene.raw_of(fault, attribute.key) is None:
         scene.say(fault, attribute.key, raw, words, clause.doubt)
 
 

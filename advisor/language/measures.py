@@ -5,11 +5,14 @@ thing's main measure.
 from __future__ import annotations
 
 from advisor.facts.units import UNITS
+from advisor.facts.values import read_fact
+from advisor.faults import Place
 from advisor.language.ages import age_of_person, drop_part
 from advisor.language.readings import canonical
 from advisor.language.stating import contradicts
 from advisor.language.times import read_times
 from advisor.language.words import COMMON
+from advisor.model.names import GROUP_SIZE
 
 _MAIN = (
     "depth",
@@ -24,6 +27,11 @@ _VERBS = frozenset(
     " got gets can cannot does do says say who wearing with in".split()
 )
 _THEM = frozenset("them us you these those".split())
+_WHERE = frozenset(
+    "up down below above under underneath away left right off back in short to over behind".split()
+)
+_HOLDING = frozenset("takes hold holds fits fit room space max".split())
+_ELSEWHERE = frozenset("below under underneath down bottom top left missing".split())
 _FEW = 8  # as many things as are named at once
 _AWAY = frozenset(
     "from off apart wide away below above back up over left per behind short shorter longer than"
@@ -127,6 +135,8 @@ def _attribute(scene, clause, quantity, subjects):
     cued = age_of_person(scene, clause, quantity, subjects) or _cued(
         scene, clause, quantity, subjects
     )
+    if not cued and _to_a_place(scene.tokens, quantity):
+        return []
     part = _part_of_them(scene, quantity)
     if cued and not (part and isinstance(cued, tuple) and cued[0].unit != "count"):
         return cued
@@ -161,6 +171,18 @@ def _attribute(scene, clause, quantity, subjects):
     if subjects and quantity.unit is None:
         return None
     return _tie(scene, clause, quantity, subjects)
+
+
+def _to_a_place(tokens, quantity) -> bool:
+    """'8 m down', '20 ft up the ladder', 'half way down 15 m': where somebody or something is, and
+    not how long a thing is.
+    """
+    behind = [t.text for t in tokens[quantity.end : quantity.end + 3]]
+    before = tokens[quantity.start - 1].text if quantity.start else ""
+    return quantity.unit in ("m", "ft", "cm", "in", "yd") and (
+        behind[:1] and (behind[0] in _WHERE or behind[:2] in (["to", "the"], ["to", "go"]))
+        or before in ("up", "down", "fell", "dropped", "above", "below")
+    )
 
 
 def _part_of_them(scene, quantity) -> bool:
@@ -288,6 +310,7 @@ def _main(scene, quantity, subject):
         and a.name in _MAIN
         and quantity.fits(a)
         and (quantity.unit is not None or a.unit == "count")
+        and _plausible(a, quantity)
     ]
     if len(fits) > 1 and quantity.unit:
         small = quantity.unit in ("mm", "cm")
@@ -312,6 +335,8 @@ def _cued(scene, clause, quantity, subjects):
         ):
             continue  # 'a ledge at …' measures what follows
         crowd = scene.tokens[match.start].text == "of"
+        if senses[0].key == GROUP_SIZE.key and not _of_the_group(scene, clause, quantity, match):
+            continue
         if crowd and (
             quantity.value == 1
             or any(
@@ -325,6 +350,8 @@ def _cued(scene, clause, quantity, subjects):
             if match.start >= quantity.end
             else quantity.start - match.end + 0.5
         )
+        if not _bare_is_near(scene, clause, quantity, senses, distance):
+            continue
         rank = (
             bool(subjects) and senses[0].entity not in {scene.kind_of(s) for s in subjects},
             quantity.unit is None and scene.vocabulary.attribute(senses[0].key).unit != "count",
@@ -365,6 +392,40 @@ def _cued(scene, clause, quantity, subjects):
     attribute = scene.vocabulary.attribute(keys[0])
     target = _target(scene, attribute, subjects)
     return (attribute, target, match) if target else None
+
+
+def _bare_is_near(scene, clause, quantity, senses, distance) -> bool:
+    """Whether a number without a unit stands close enough to the cue of what is measured in one,
+    and counts nothing else: the one of 'the way out with one pitch to climb' does.
+    """
+    if quantity.unit or scene.vocabulary.attribute(senses[0].key).unit in ("count", "ratio", "%"):
+        return True
+    after = quantity.end
+    noun = (
+        after < clause.end
+        and scene.tokens[after].is_word
+        and scene.tokens[after].text not in COMMON
+    )
+    before = scene.tokens[quantity.start - 1].text if quantity.start > clause.start else ""
+    return distance <= 2.5 and not noun and before not in ("of", "with", "and")
+
+
+def _of_the_group(scene, clause, quantity, match) -> bool:
+    """Whether a number of people is how many are led, and not how many are below, share a light or
+    fit on a ledge.
+    """
+    asked = scene.context.asked and scene.context.asked[1] == GROUP_SIZE.key
+    texts = [t.text for t in scene.tokens[clause.start : clause.end]]
+    before = scene.tokens[quantity.start - 1].text if quantity.start else ""
+    if asked:
+        return True
+    crowd = scene.tokens[match.start].text == "of"
+    kit = scene.subject and scene.kind_of(scene.subject) in scene.base.topics.get("kit", ())
+    return not (
+        before == "between"
+        or _HOLDING & set(texts)
+        or (crowd and (scene.incident_live or kit or _ELSEWHERE & set(texts)))
+    )
 
 
 def _of_another_act(clause, match, senses) -> bool:
@@ -516,9 +577,20 @@ def _tie(scene, clause, quantity, subjects):
             _target(scene, fits[0], subjects),
             None,
         )  # only one thing is measured in degrees Celsius
+    fits = [a for a in fits if _plausible(a, quantity)]
     return [
         canonical(_target(scene, a, subjects) or a.entity, a, quantity.raw(a)) for a in fits[:3]
     ]
+
+
+def _plausible(attribute, quantity) -> bool:
+    """Whether a measure lies in the range of an attribute; a length in millimetres is none of what
+    is told in metres.
+    """
+    if quantity.unit == "mm" and attribute.unit != "mm":
+        return False
+    _, message = read_fact(attribute, "", quantity.raw(attribute), {}, "chat", Place("chat"))
+    return not message
 
 
 def _count_words(scene, clause, subjects):

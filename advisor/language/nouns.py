@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from advisor.language.joints import possessive
 from advisor.language.tokens import stem
-from advisor.language.words import ADJECTIVES, ALL_OF, NEW_ONE, NOT_NAMES
+from advisor.language.words import ADJECTIVES, ALL_OF, NEW_ONE, NOT_NAMES, NUMBER_WORDS
 
 _ARTICLES = frozenset("a an the this that these those our my your their his her".split())
 _BE = frozenset("is are was were be being".split())
@@ -39,7 +39,7 @@ def mentions(scene, clause) -> list[Mention]:
     last = clause.start
     for match in clause.matches:
         kind = _kind(scene, clause, match)
-        if kind and match.start >= last:
+        if kind and match.start >= last and not _acted(scene, clause, match):
             noun, part = _noun_of(scene, match)
             mention = _mention(scene, clause, noun, part, kind)
             if (
@@ -64,6 +64,20 @@ def mentions(scene, clause) -> list[Mention]:
             found.append(mention)
             last = mention.end
     return _owners(scene, found)
+
+
+def _acted(scene, clause, match) -> bool:
+    """The 'post' of 'you could post a letter in it': a noun that stands as a verb."""
+    before = scene.tokens[match.start - 1].text if match.start > clause.start else ""
+    return match.end - match.start == 1 and before in (
+        "could",
+        "can",
+        "would",
+        "will",
+        "must",
+        "should",
+        "cannot",
+    )
 
 
 def _part_of(scene, clause, mention, found) -> bool:
@@ -324,19 +338,12 @@ def _skip(tokens, at) -> int:
 
 def _label(tokens, clause, at):
     """'bolt 2', 'ladder B', 'ladder number 3': the user's own mark."""
-    if (
-        at < clause.end
-        and tokens[at].text in ("number", "no", "nr", "#")
-        and at + 1 < clause.end
-        and tokens[at + 1].text.isdecimal()
-    ):
-        return at + 2, [tokens[at + 1].text]
-    if (
-        at < clause.end
-        and len(tokens[at].text) == 1
-        and tokens[at].text.isalpha()
-        and tokens[at].text not in "aism"
-    ):
+    if at + 1 < clause.end and tokens[at].text in ("number", "no", "nr", "#"):
+        number = _figure(tokens[at + 1].text)
+        if number:
+            clause.quantities[:] = [q for q in clause.quantities if q.start != at + 1]
+            return at + 2, [number]
+    if _letter_label(tokens, clause, at):
         return at + 1, [tokens[at].text.upper()]
     if (
         at < clause.end
@@ -344,20 +351,46 @@ def _label(tokens, clause, at):
         and (at + 1 == clause.end or tokens[at + 1].text in _BE)
     ):
         return at + 1, ["A"]
+    number = _figure(tokens[at].text) if at < clause.end else ""
     if (
-        at < clause.end
-        and tokens[at].text.isdecimal()
-        and len(tokens[at].text) <= 2
-        and any(q.start == at and q.end == at + 1 for q in clause.quantities)
-        and (
-            at + 1 == clause.end
-            or tokens[at + 1].text in _BE
-            or tokens[at + 1].text in ("has", "look", "looks")
+        number
+        and any(
+            q.start == at and q.end == at + 1 and not q.unit and not q.mode
+            for q in clause.quantities
         )
+        and _is_label(tokens, clause, at, number)
     ):
         clause.quantities[:] = [q for q in clause.quantities if q.start != at]
-        return at + 1, [tokens[at].text]
+        return at + 1, [number]
     return at, []
+
+
+def _figure(text) -> str:
+    """A number of one or two figures, also in words, as figures; '' for anything else."""
+    if text in NUMBER_WORDS:
+        return str(NUMBER_WORDS[text])
+    return text if text.isdecimal() and len(text) <= 2 else ""
+
+
+def _is_label(tokens, clause, at, number) -> bool:
+    """Whether a number behind a noun is the thing's own: 'ladder 4', 'helmet 9 cracked', but not
+    'ladder 10 rungs', 'krab one bent'.
+    """
+    noun, after = tokens[at - 1], tokens[at + 1] if at + 1 < clause.end else None
+    if noun.text.endswith("s") and noun.text[:-1] == noun.stem:
+        return False
+    if after is None or after.text in _BE or after.text in ("has", "look", "looks", "with", "got"):
+        return True
+    plural = after.text.endswith("s") and after.text[:-1] == after.stem
+    return tokens[at].is_number and not plural and after.text not in ("of", "x", "or", "to", "-")
+
+
+def _letter_label(tokens, clause, at) -> bool:
+    """Whether a single letter is the user's own mark: 'rope B', but not the 'C' of 'C-links'."""
+    if at >= clause.end or len(tokens[at].text) != 1 or not tokens[at].text.isalpha():
+        return False
+    after = tokens[at + 1].text if at + 1 < clause.end else ""
+    return tokens[at].text not in "aisnwmxo" and after not in ("-", "'")
 
 
 def resolve(scene, mention) -> list | None:

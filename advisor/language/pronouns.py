@@ -70,6 +70,8 @@ def _one(scene, clause, at, last):
         ]
         if fits:
             return (fits if len(fits) == 1 else None), (side[0].start if side else at - 1, at + 1)
+        if side and scene.ids(kind):
+            return None, (side[0].start, at + 1)  # 'the right one', where only a left one is known
     return None
 
 

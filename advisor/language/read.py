@@ -81,7 +81,9 @@ def _subjects(scene, clause, named):
         for m in named
     ]
     subjects, predicates = [], [m for m in named if m.predicate]
-    scene.strain += 3 * _apart(scene, named)
+    parted = _apart(scene, named) + _said_before(scene, clause, named)
+    scene.strain += 3 * len(parted)
+    scene.parted += parted
     for mention in named:
         clause.used.update(range(mention.start, mention.end))
         if mention.predicate and (subjects or crowd or len(named) > 1 or pronoun(scene, clause)):
@@ -110,17 +112,60 @@ def _subjects(scene, clause, named):
 _JOINING = frozenset("and or & + , the a an my our its other".split())
 
 
-def _apart(scene, named) -> int:
-    """How many things are named behind something that was said of another: each begins a clause of
-    its own.
+def _apart(scene, named) -> list[int]:
+    """Where things are named behind something that was said of another: each begins a clause of its
+    own.
     """
     things = [m for m in named if not m.predicate]
-    return sum(
-        any(scene.tokens[i].text not in _JOINING for i in range(one.end, other.start))
-        and scene.tokens[other.start - 1].text not in _ONTO
-        and scene.tokens[max(other.start - 2, 0)].text not in _ONTO
+    return [
+        _begin(scene, other.start)
         for one, other in zip(things, things[1:])
+        if (
+            any(scene.tokens[i].text not in _JOINING for i in range(one.end, other.start))
+            or (one.kind == other.kind and one.side and other.side and not _coupled(scene, one, other))
+        )
+        and not _held_on(scene, other)
+    ]
+
+
+def _coupled(scene, one, other) -> bool:
+    return any(
+        scene.tokens[i].text in ("and", "or", "&", "+", ",") for i in range(one.end, other.start)
     )
+
+
+def _held_on(scene, mention) -> bool:
+    """Whether a word before a noun ties it to what stands before: the 'on' of 'on the left bolt'."""
+    at = mention.start - 1
+    while at > 0 and scene.tokens[at].text in ("a", "an", "the", "my", "our", "this", "that"):
+        at -= 1
+    return at >= 0 and scene.tokens[at].text in _ONTO
+
+
+def _said_before(scene, clause, named) -> list[int]:
+    """Where a thing is named behind a phrase that rather tells of what the clause before was about:
+    'left one fully checked, no bad sign flake is on mud'.
+    """
+    things = [m for m in named if not m.predicate]
+    if not things or not scene.subjects or _held_on(scene, things[0]):
+        return []
+    first = things[0]
+    before = [
+        m
+        for m in clause.matches
+        if m.end <= first.start and m.stems > 1 and any(s.form == "value" for s in m.senses)
+    ]
+    behind = [m for m in clause.matches if m.start >= first.end] + [
+        q for q in clause.quantities if q.start >= first.end
+    ]
+    return [_begin(scene, first.start)] if before and behind else []
+
+
+def _begin(scene, at) -> int:
+    """Where a noun with its article begins, as a place in the line."""
+    while at and scene.tokens[at - 1].text in ("a", "an", "the", "my", "our", "another", "both"):
+        at -= 1
+    return scene.tokens[at].start
 
 
 def _predicated(scene, clause, subjects, predicates):

@@ -7,6 +7,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from advisor.language.clock import clock_at
+from advisor.language.forms import forms_of
 from advisor.language.joints import possessive
 from advisor.language.match import matches
 from advisor.language.parts import Intent, Outside, Said, Unclear
@@ -30,6 +31,7 @@ from advisor.language.words import (
 MOST = 3  # commas put in
 PLACES = 9  # at which one is tried
 MARGIN = 0.4  # by which a reading with one more comma must be the better
+SLACK = 1.0  # by which a reading that holds one thing a clause may say less
 LONGEST = 60  # tokens of a segment of which rivals are tried
 _OPENERS = (
     ADJECTIVES
@@ -84,7 +86,8 @@ def places(scene) -> list[int]:
     numbers = quantities(tokens)
     found = matches(tokens, scene.index, frozenset(_inside(numbers)))
     chunks = [*found, *numbers, *clocks(tokens)]
-    inside = {i for item in chunks for i in range(item.start + 1, item.end)}
+    forms = forms_of(scene.base).found(tokens)
+    inside = {i for item in (*chunks, *forms) for i in range(item.start + 1, item.end)}
     starts = {item.start for item in chunks}
     counts = {q.end for q in numbers if q.unit is None}
     result = []
@@ -228,7 +231,7 @@ def _after_count(tokens, at, numbers) -> bool:
     """
     text = tokens[at].text
     return text in ALL_OF | NEGATORS | _SUBJECTS | {"all", "only"} or (
-        tokens[at - 2].is_word and any(q.start > at for q in numbers) and tokens[at].is_word
+        at > 1 and tokens[at - 2].is_word and any(q.start > at for q in numbers) and tokens[at].is_word
     )
 
 
@@ -330,7 +333,25 @@ def best_of(scene, read):
     found = score(best, before)
     if len(scene.tokens) <= LONGEST:
         best, found = _climbed(scene, best, found, before, read)
+        best = _parted(scene, best, found, before, read)
     scene.adopt(best)
+
+
+def _parted(scene, best, found, before, read):
+    """The reading with each thing that a clause holds beside another in a clause of its own, where
+    that says about as much.
+    """
+    tokens = list(best.tokens)
+    if not best.parted:
+        return best
+    for place in sorted(set(best.parted), reverse=True):
+        at = next((i for i, t in enumerate(tokens) if t.start == place and t.text != ","), 0)
+        if at and tokens[at - 1].text not in SEPARATORS:
+            tokens = with_comma(tokens, at)
+    trial = scene.fork()
+    trial.tokens = tokens
+    read(trial)
+    return trial if score(trial, before) > found - SLACK and not trial.parted else best
 
 
 def _cleaner(scene, trial, best, before) -> bool:

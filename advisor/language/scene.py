@@ -20,7 +20,8 @@ class Scene:
     whether the clause puts something right;
     naming: whether the last clause only named things; contrasted: attributes of which a value was
     denied, as in 'spray, not drips'; strain: how much more its clauses hold than one clause does;
-    otherwise: what the line only hints at.
+    parted: places in the line at which a clause holds another thing; otherwise: what the line only
+    hints at; asking: the facts of a question, which are not told.
     """
 
     def __init__(self, line: str, context):
@@ -35,7 +36,9 @@ class Scene:
         self.correcting, self.naming = False, False
         self.contrasted: set[str] = set()
         self.strain = 0.0
+        self.parted: list[int] = []
         self.otherwise: list = []
+        self.asking: list | None = None
 
     def take(self, line: str):
         """Read another line from here on, its words as they were meant."""
@@ -47,7 +50,7 @@ class Scene:
         """A scene to try a reading in."""
         other = copy(self)
         other.names = {kind: set(ids) for kind, ids in self.names.items()}
-        for name in ("tokens", "subjects", "crowd", "recent", "parts", "otherwise"):
+        for name in ("tokens", "subjects", "crowd", "recent", "parts", "otherwise", "parted"):
             setattr(other, name, list(getattr(self, name)))
         other.contrasted = set(self.contrasted)
         return other
@@ -99,6 +102,9 @@ class Scene:
         if doubtful and isinstance(raw, str) and raw != "unknown" and not raw.endswith("?"):
             raw += "?"
         said = Said(entity, key, raw, isinstance(raw, str) and raw.endswith("?"), words)
+        if self.asking is not None:
+            self.asking += [said] if said not in self.asking and raw != "unknown" else []
+            return
         if not any(s[:3] == said[:3] for s in self.recent):
             self.names.setdefault(self.kind_of(entity), set()).add(entity)
             self.recent.append(said)

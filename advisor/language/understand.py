@@ -7,6 +7,7 @@ from __future__ import annotations
 import re
 
 from advisor.language import meaning
+from advisor.language.account import account
 from advisor.language.answers import read_answer
 from advisor.language.arguments import argument_of, thing_asked
 from advisor.language.corrections import contrasts, correcting, read_correction
@@ -15,6 +16,7 @@ from advisor.language.parts import Context, Heard, Intent, Outside, Said, Unclea
 from advisor.language.quantities import sequence_at
 from advisor.language.read import read_clause
 from advisor.language.rivals import best_of, strain
+from advisor.language.questions import asked_to
 from advisor.language.scene import Scene
 from advisor.language.typed import read_typed
 from advisor.language.words import (
@@ -48,6 +50,7 @@ def understand(text: str, context: Context) -> Heard:
                     t.text for t in scene.tokens if t.is_word
                 ):
                     scene.unclear(segment)
+                account(scene, before)
     if rest.strip():
         scene.unclear(
             rest[:80] + (f" … ({len(rest)} characters)" if len(rest) > 80 else ""),
@@ -80,7 +83,29 @@ def _clauses(scene):
     denied = contrasts(scene, clauses)
     at = 0
     while at < len(clauses):
+        last = asked_to(scene, clauses, at)
+        at = (
+            _clause(scene, clauses, at, denied)
+            if last is None
+            else _question(scene, clauses, at, last, denied)
+        )
+
+
+def _question(scene, clauses, at, last, denied) -> int:
+    """Read what is asked: its facts are only supposed, whatever it asks; returns the next index."""
+    start, before = clauses[at].start, len(scene.parts)
+    scene.asking, facts = [], []
+    while at <= last:
         at = _clause(scene, clauses, at, denied)
+    facts, scene.asking = scene.asking, None
+    words = scene.words(start, clauses[max(last, at - 1)].end)
+    asked = [p for p in scene.parts[before:] if isinstance(p, (Intent, Outside))]
+    if not asked:
+        scene.parts[before:] = []
+        scene.unclear(words)
+    elif facts and not any(p.kind == "what if" for p in asked if isinstance(p, Intent)):
+        scene.parts.append(Intent("what if", tuple(facts), words))
+    return at
 
 
 def _whole(scene) -> bool:
@@ -173,7 +198,8 @@ def _clause(scene, clauses, at, denied) -> int:
 def _form(scene, clauses, at) -> int:
     """Take a way of saying; a question that goes to the end of the sentence with all of it."""
     asks = clauses[at].form.form.asks
-    if asks.partition(":")[0] not in TO_THE_END:
+    kind = asks.partition(":")[0]
+    if kind not in TO_THE_END or kind == "incident":
         meaning.take(scene, clauses[at])
         return at + 1
     last = _run(clauses, at)
@@ -213,7 +239,8 @@ def _statement(scene, clauses, at, end, denied) -> int:
 def _spent(clause) -> bool:
     """Whether a clause was only an opening, such as 'no' or 'I mean'."""
     return (
-        not clause.matches
+        not clause.form
+        and not clause.matches
         and not clause.quantities
         and set(range(clause.start, clause.end)) <= clause.used
     )

@@ -833,3 +833,27 @@ ABOUT_AFTER = (
     "more or less",
     "ish or so",
 )
+# Words that tell nothing of themselves; every other word is said back, or said to be left over.
+LIGHT = FILLERS | POLITE | PRONOUNS | QUESTION_STARTS | _set(
+    "one ones and or but so as if then than too also just only still yet now here there well like such"
+    " in on at by for with from to of off up out into onto over under down back about around round"
+    " through across along near behind between during until till before after because cos since while"
+    " when where which who whom whose what why how that although though however anyway no not never"
+    " none nor neither either each every all both any some most more much many lot lots few several"
+    " other another same own me myself us you your him her them our my mine itself himself herself"
+    " themselves everyone everybody someone somebody anyone anybody person people go goes going gone"
+    " went come comes coming came get gets getting got put puts take takes taking took taken make makes"
+    " making made let lets give gives given gave want wants need needs say says said saying tell told"
+    " think thinks thought reckon guess know knows known see seen saw look looks looked seem seems feel"
+    " feels felt find found use uses used using keep keeps kept bring brings brought try tries tried"
+    " mean means meant call calls called ask asks asked show shows way ways thing things stuff bit bits"
+    " kind sort quite very really pretty rather fairly actually basically literally obviously proper"
+    " properly exactly totally completely absolutely maybe perhaps probably possibly hopefully apparently"
+    " about almost nearly roughly approx approximately even ever again always often sometimes already soon"
+    " later once twice will would can could should shall may might must ought ok okay right good fine nice"
+    " great alright lovely sure yes no oh ah er um hey hi hello mate pal lads love please ta cheers thanks"
+    " sorry oops whoops actually correction make wait hang hold wrong rather instead total together"
+    " altogether etc ie eg lol haha tbh btw whatever anyhow somehow somewhat day days time times bloke"
+    " lad lass folk guy guys side part place point end number worth done doing being having else etc"
+    " bloody flipping blimey nowt owt summat mind let's that's it's i'm duck"
+    )

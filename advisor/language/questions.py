@@ -1,0 +1,75 @@
+"""Where a question stands, and how far it goes: nothing in it is told as a fact."""
+
+from __future__ import annotations
+
+from advisor.language.intents import intent_in
+from advisor.language.quantities import sequence_at
+from advisor.language.words import HYPOTHETICALS, LATER_HYPOTHETICALS, QUESTION_STARTS
+
+_OPENING = frozenset(
+    "ok okay so and but right well now then yes no just oh um er also hey hang on sorry please".split()
+)
+_WH = frozenset("what why where when who which whose how".split())
+_SUBJECTS = frozenset(
+    "i we you he she it they there that this the a an my our his her somebody someone anybody anyone"
+    " any one all those these".split()
+)
+_MODAL = frozenset("may can could should shall would will do does did must might".split())
+_FINITE = frozenset("is are was were has have had will would can could do does did".split())
+_TELLING = ("what if", "incident")
+
+
+def asked_to(scene, clauses, at) -> int | None:
+    """The last clause of the question that opens with one, or None where none does; what happened
+    and what is supposed have readers of their own.
+    """
+    clause = clauses[at]
+    begin = clause.start
+    while begin < clause.end and scene.tokens[begin].text in _OPENING:
+        begin += 1
+    if begin >= clause.end or not _opens(scene.tokens, begin, clause):
+        return None
+    if begin > clause.start and scene.tokens[begin].text not in _WH:
+        if scene.tokens[begin - 1].text in ("right", "left"):
+            return None  # 'right has a slight wobble'
+    last = at
+    while last + 1 < len(clauses) and _goes_on(scene, clauses, last):
+        last += 1
+    text = " ".join(t.text for t in scene.tokens[clause.start : clauses[last].end])
+    found = intent_in(text)
+    if found and found[0] in _TELLING or _supposes(scene, clause.start, clauses[last].end):
+        return None
+    return last
+
+
+def _opens(tokens, at, clause) -> bool:
+    """Whether a question begins at a token: 'what', 'may a', 'is it', 'can you'."""
+    text = tokens[at].text
+    after = tokens[at + 1].text if at + 1 < clause.end else ""
+    asked = clause.closer == "?" or clause.closer_of_all == "?"
+    if text in _WH:
+        return after != "if" and not (text in ("when", "where", "who", "which") and not asked
+                                      and after not in _MODAL | _FINITE | {"would", "should", "to"})
+    if text in _MODAL:
+        return asked or after in _SUBJECTS
+    return text in QUESTION_STARTS and text in _FINITE and (after in _SUBJECTS or asked)
+
+
+def _goes_on(scene, clauses, at) -> bool:
+    """Whether the next clause is still of the question: no separator parts them, or it has no verb
+    of its own.
+    """
+    one, other = clauses[at], clauses[at + 1]
+    if not other.opener:
+        return True
+    if one.closer not in ("and", "or", "then", "but", "&", "/"):
+        return False
+    texts = [t.text for t in scene.tokens[other.start : other.end]]
+    return not _FINITE & set(texts[1:]) and not {"i", "we", "he", "she", "they"} & set(texts[:2])
+
+
+def _supposes(scene, start, end) -> bool:
+    return any(
+        sequence_at(scene.tokens, at, HYPOTHETICALS if at == start else LATER_HYPOTHETICALS)
+        for at in range(start, end)
+    )
