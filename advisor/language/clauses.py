@@ -118,7 +118,12 @@ def _said_so(scene, found) -> list:
     said = [
         f
         for f in forms.found(tokens)
-        if not any(m.start < f.end and f.start < m.end and m.stems >= f.weight for m in found)
+        if not any(
+            m.start < f.end
+            and f.start < m.end
+            and m.stems >= f.weight + (f.form.entry.get("only") == "incident")
+            for m in found
+        )
         and not _denied(tokens, f)
         and not forms.beside(tokens, f)
         and (f.form.asks or not _in_question(tokens, f))
@@ -129,7 +134,8 @@ def _said_so(scene, found) -> list:
         or any(f.form.happens and f.form.entry.get("only") != "incident" for f in said)
     )
     without = "plan" if happening else "incident"
-    said = [f for f in said if f.form.entry.get("only") != without]
+    without = {without} if scene.supposing else {without, "supposed"}
+    said = [f for f in said if f.form.entry.get("only") not in without]
     return [_with_person(tokens, f, forms, found, said) if f.form.happens else f for f in said]
 
 

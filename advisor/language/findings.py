@@ -70,7 +70,17 @@ def _what(scene, clause, subjects):
 
 
 def _item(scene, attribute, match):
-    """The item a finding without one is on: the last spoken of, or the only one there is."""
+    """The item a finding without one is on: the last spoken of, or the only one there is; what the
+    words themselves name as a part of another thing is on that.
+    """
+    own = _named_by(scene, match) & set(attribute.of)
+    last = scene.subject or scene.context.last
+    if own and last and scene.kind_of(last) not in own | {"finding"}:
+        return _one_of(scene, own)
+    if own and last and scene.kind_of(last) == "finding":
+        item = scene.raw_of(last, attribute.key)
+        if item and scene.kind_of(item) not in own:
+            return _one_of(scene, own)
     for identity in (scene.subject, scene.context.last):
         if identity and scene.kind_of(identity) in attribute.of:
             return identity
@@ -83,6 +93,14 @@ def _item(scene, attribute, match):
         and (scene.subject is None or scene.kind_of(known[0]) in _named_by(scene, match))
         else None
     )
+
+
+def _one_of(scene, kinds):
+    """The one thing there is of some kinds, or a new one."""
+    known = [i for kind in sorted(kinds) for i in scene.names.get(kind, ())]
+    if len(known) == 1:
+        return known[0]
+    return None if known or len(kinds) > 1 else f"{next(iter(kinds))} main"
 
 
 def _named_by(scene, match) -> set:

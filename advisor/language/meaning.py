@@ -68,7 +68,7 @@ def asked(scene, asks, start, end) -> None:
 
 def _spoken_of(scene, kind) -> bool:
     """Whether the line, or the talk before it, is of a thing that a way of saying is only for."""
-    if kind in ("", "plan", INCIDENT_KIND.entity):
+    if kind in ("", "plan", "supposed", INCIDENT_KIND.entity):
         return True
     last = scene.context.last
     return (

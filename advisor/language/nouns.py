@@ -461,6 +461,7 @@ def new_name(scene, mention) -> str:
             for w in words
             if w not in mention.head and stem(w) not in {stem(h) for h in mention.head}
         ]
+    words = [] if words == [mention.kind] else words
     base = f"{mention.kind} {' '.join(words) or 'main'}".replace(" - ", "-")[:60].strip()
     name, number = base, 2
     while name in scene.names.get(mention.kind, ()):

@@ -4,7 +4,12 @@ from __future__ import annotations
 
 from advisor.language.intents import intent_in
 from advisor.language.quantities import sequence_at
-from advisor.language.words import HYPOTHETICALS, LATER_HYPOTHETICALS, QUESTION_STARTS
+from advisor.language.words import (
+    HYPOTHETICALS,
+    LATER_HYPOTHETICALS,
+    NUMBER_WORDS,
+    QUESTION_STARTS,
+)
 
 _OPENING = frozenset(
     "ok okay so and but right well now then yes no just oh um er also hey hang on sorry please".split()
@@ -50,8 +55,11 @@ def _opens(tokens, at, clause) -> bool:
     if text in _WH:
         return after != "if" and not (text in ("when", "where", "who", "which") and not asked
                                       and after not in _MODAL | _FINITE | {"would", "should", "to"})
+    if text == "did" and not asked:
+        return after in ("i", "you", "we", "they", "he", "she", "anyone", "anybody", "somebody")
     if text in _MODAL:
-        return asked or after in _SUBJECTS
+        counted = after in NUMBER_WORDS or after.isdecimal()
+        return asked or after in _SUBJECTS or counted and text not in ("will", "may", "must")
     return text in QUESTION_STARTS and text in _FINITE and (after in _SUBJECTS or asked)
 
 

@@ -266,10 +266,7 @@ def _entities(scene, clause, mention):
         return [mention.kind]
     if _some_of_them(scene, mention):
         return _which(scene, clause)
-    number = next(
-        (q for q in clause.quantities if q.end == mention.start and q.unit is None and not q.mode),
-        None,
-    )
+    number = _number_before(scene, clause, mention)
     found = resolve(scene, mention)
     if found is None:
         ids = list(scene.ids(mention.kind))
@@ -285,6 +282,18 @@ def _entities(scene, clause, mention):
         found
         if found and not mention.plural
         else _new_ones(scene, clause, mention, number, bool(found))
+    )
+
+
+def _number_before(scene, clause, mention):
+    """The number of things that stands before their noun, or before their size: 'two 10 mm bolts'."""
+    start = mention.start
+    size = next((q for q in clause.quantities if q.end == start and q.unit == "mm"), None)
+    if size and mention.kind not in scene.base.topics.get("kit", ()):
+        clause.quantities.remove(size)
+        start = size.start
+    return next(
+        (q for q in clause.quantities if q.end == start and q.unit is None and not q.mode), None
     )
 
 
@@ -316,7 +325,7 @@ def _new_ones(scene, clause, mention, number, found):
     told = _kind_told(scene, clause, mention)
     if told is not None:
         return told
-    if not mention.plural:
+    if not mention.plural or not number and not found and _one_is(scene, clause, mention):
         return [_introduce(scene, clause, mention, new_name(scene, mention))]
     if not number or not 2 <= number.value <= 8 or number.value.denominator != 1:
         clause.used -= set(range(mention.start, mention.end))
@@ -377,6 +386,16 @@ def _kind_told(scene, clause, mention):
             clause.doubt,
         )
     return open_
+
+
+def _one_is(scene, clause, mention) -> bool:
+    """'self drillers rusted', 'lids cracked': an 's with its apostrophe lost, and no verb of many."""
+    if any(m.end == mention.start for m in clause.matches):
+        return False  # the cords of 'tether cords'
+    return any(
+        m.start == mention.end and any(s.form == "value" for s in m.senses)
+        for m in clause.matches
+    )
 
 
 def _only_a_place(scene, clause, mention) -> bool:

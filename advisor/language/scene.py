@@ -21,7 +21,8 @@ class Scene:
     naming: whether the last clause only named things; contrasted: attributes of which a value was
     denied, as in 'spray, not drips'; strain: how much more its clauses hold than one clause does;
     parted: places in the line at which a clause holds another thing; otherwise: what the line only
-    hints at; asking: the facts of a question, which are not told.
+    hints at; asking: the facts of a question, which are not told;
+    supposing: whether what is read is only supposed.
     """
 
     def __init__(self, line: str, context):
@@ -39,6 +40,7 @@ class Scene:
         self.parted: list[int] = []
         self.otherwise: list = []
         self.asking: list | None = None
+        self.supposing = False
 
     def take(self, line: str):
         """Read another line from here on, its words as they were meant."""
@@ -119,6 +121,11 @@ class Scene:
         self.parts = [p for p in self.parts if p[:2] != (entity, key)]
         self.unclear(said.words, [])
         return str(said.raw)
+
+    def forget(self, entity: str, key: str):
+        """Take back what this line said of a fact."""
+        self.recent = [s for s in self.recent if (s.entity, s.key) != (entity, key)]
+        self.parts = [p for p in self.parts if p[:2] != (entity, key)]
 
     def forget_unknown(self, entity: str, key: str):
         """Take back that a fact was only named in this line, now that it is told."""

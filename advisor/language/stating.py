@@ -75,6 +75,9 @@ def state(scene, clause, target, attribute, values, words, match=None):
         if attribute.second and not any(s.key == second for s in scene.recent):
             scene.say(target, second, values[0], words)
             return
+        if attribute.name.startswith("worst ") and attribute.ranks:
+            _worse(scene, target, attribute, values[0], words, doubtful)
+            return
         before = [] if attribute.second else [scene.retract(target, attribute.key)]
         scene.unclear(words, [canonical(target, attribute, v) for v in (*before, *values)])
     else:
@@ -116,6 +119,17 @@ def _vague(scene, attribute, value, match) -> bool:
         and attribute.ranks[attribute.values.index(value)] == 0
         and bool(inside & VAGUE_GOOD)
     )
+
+
+def _worse(scene, target, attribute, value, words, doubtful):
+    """Of two bad signs at once the worse stands."""
+    known = str(scene.raw_of(target, attribute.key)).rstrip("?")
+    ranks = {v: attribute.ranks[attribute.values.index(v)] for v in (known, value)}
+    if ranks[value] > ranks[known]:
+        scene.forget(target, attribute.key)
+        scene.say(target, attribute.key, value, words, doubtful)
+    else:
+        scene.unclear(words)
 
 
 def _only_of_some(scene, clause, attribute, value) -> bool:

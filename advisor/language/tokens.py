@@ -45,16 +45,16 @@ def tokenise(line: str) -> list[Token]:
     """Tokens of a line.
 
     Contractions come apart ("isn't" -> is, not); both parts then share one place. A lone n stands
-    for 'and', but behind a number for newtons.
+    for 'and', but N, or an n that touches its number, for newtons.
     """
-    line = plain(line)
+    typed, line = line, plain(line)
     line = _HALF_DAY.sub(lambda m: m.group(1) + "m" + " " * (len(m.group()) - 2), line)
     line = _ANSWER.sub(lambda m: " " * len(m.group()), line)
     tokens: list[Token] = []
     last = -1
     for match in _PIECE.finditer(line):
         start, end, glued = match.start(), match.end(), match.start() == last
-        counted = bool(tokens) and tokens[-1].is_number and not line[end:].lstrip()[:1].isdecimal()
+        counted = bool(tokens) and tokens[-1].is_number and (glued or typed[start] == "N")
         for part in (match.group(),) if match.group() == "n" and counted else _parts(match.group()):
             tokens.append(Token(part, stem(part), start, end, glued))
             glued = True

@@ -31,6 +31,7 @@ from advisor.language.words import (
     YES,
 )
 
+_HEADS = frozenset("we i it there the they someone somebody anyone one he she a my all both".split())
 _CROWDS = ("all", "everyone", "everybody", "all of them", "most", "none")
 LONGEST = 2000  # characters of one line that are read
 
@@ -103,7 +104,7 @@ def _question(scene, clauses, at, last, denied) -> int:
     if not asked:
         scene.parts[before:] = []
         scene.unclear(words)
-    elif facts and not any(p.kind == "what if" for p in asked if isinstance(p, Intent)):
+    if facts and not any(p.kind == "what if" for p in asked if isinstance(p, Intent)):
         scene.parts.append(Intent("what if", tuple(facts), words))
     return at
 
@@ -398,15 +399,17 @@ def _opening(scene, clause) -> int:
 def _hypothetical(scene, clause, last) -> bool:
     """'suppose the helper stays below': all to the end of the sentence is only supposed."""
     at = _opening(scene, clause)
-    length = sequence_at(scene.tokens, at, HYPOTHETICALS)
+    length, later = sequence_at(scene.tokens, at, HYPOTHETICALS), False
     while not length and clause.question and at < clause.end:
         at += 1
-        length = sequence_at(scene.tokens, at, LATER_HYPOTHETICALS)
+        length, later = sequence_at(scene.tokens, at, LATER_HYPOTHETICALS), True
     if not length:
         return False
     words = scene.words(clause.start, last.end)
     opening = scene.tokens[at + length - 1].text
-    start = at + length - (opening in ("we", "i", "it", "there", "the", "they"))
+    start = at + length - (opening in _HEADS)
+    if later:
+        start = at + 1  # 'it were 25 metres'
     supposed, unclear = _aside(scene, start, last.end)
     scene.parts.append(Intent("what if", tuple(supposed), words))
     scene.parts += unclear
@@ -418,6 +421,7 @@ def _hypothetical(scene, clause, last) -> bool:
 def _aside(scene, start, end):
     """(facts, unclear parts) of words that are not to be taken as said."""
     aside = Scene("", scene.context)
+    aside.supposing = True
     aside.names = {kind: set(ids) for kind, ids in scene.names.items()}
     aside.recent, aside.subjects, aside.crowd = (
         list(scene.recent),

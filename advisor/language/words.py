@@ -581,9 +581,12 @@ ORDINALS = {
 ADJECTIVES = _set(
     "big small large little old new long short upper lower top bottom far near back front outer"
     " inner main other spare red blue green yellow black white grey orange purple pink steel shiny"
+    " beefy chunky hefty stout sturdy meaty skinny manky ropey battered ancient dodgy scabby"
     " rusty first second third fourth third-party high low fat thin thick huge massive tiny"
 )
-NOT_NAMES = _set("new other rusty")  # adjectives that say something and are no part of a name
+NOT_NAMES = _set(
+    "new other rusty beefy chunky hefty stout sturdy meaty manky ropey battered ancient dodgy scabby"
+)  # adjectives that say something and are no part of a name
 SEPARATORS = _set(
     ", ; . ! ? and & + but then plus also while whereas though although so because | / however"
     " except"
