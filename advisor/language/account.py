@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from advisor.language.parts import Intent, Said
 from advisor.language.tokens import stem, tokenise
-from advisor.language.words import LIGHT, SEPARATORS
+from advisor.language.words import LIGHT, NUMBER_WORDS, SEPARATORS
 
 NEAR = 2  # light words between two that were left over, told as one stretch
 
@@ -56,6 +56,7 @@ def _weighs(scene, token) -> bool:
         scene.line[token.start].isupper()
         and token.start > 0
         and len(token.text) > 1
+        and token.end - token.start == len(token.text)
         and not scene.line.isupper()
     )
     return token.is_word and (name or not {token.text, token.stem} & LIGHT)
@@ -67,7 +68,8 @@ def _said(scene, at, before) -> bool:
     for part in scene.parts[before:]:
         if isinstance(part, Said):
             words = f"{part.entity} {part.key} {part.raw}"
-            if token.stem in _stems(words) or _names(scene, token, part.entity):
+            figure = str(NUMBER_WORDS.get(token.text, token.text))
+            if {token.stem, figure} & _stems(words) or _names(scene, token, part.entity):
                 return True
     return False
 

@@ -15,6 +15,7 @@ from advisor.language.words import (
     DOUBTERS,
     NEGATORS,
     NUMBER_WORDS,
+    PARTLY,
     QUESTION_STARTS,
     SEPARATORS,
     STATEMENT_STARTS,
@@ -127,6 +128,7 @@ def _said_so(scene, found) -> list:
         and not _denied(tokens, f)
         and not forms.beside(tokens, f)
         and (f.form.asks or not _in_question(tokens, f))
+        and not _of_some(tokens, f)
     ]
     happening = (
         scene.incident_live
@@ -137,6 +139,18 @@ def _said_so(scene, found) -> list:
     without = {without} if scene.supposing else {without, "supposed"}
     said = [f for f in said if f.form.entry.get("only") not in without]
     return [_with_person(tokens, f, forms, found, said) if f.form.happens else f for f in said]
+
+
+def _of_some(tokens, form) -> bool:
+    """Whether what is said is said of some: 'half of them have a spare light each'."""
+    start = form.start
+    while start and tokens[start - 1].text not in SEPARATORS:
+        start -= 1
+    end = next(
+        (i for i in range(form.end, len(tokens)) if tokens[i].text in SEPARATORS), len(tokens)
+    )
+    outside = [*range(start, form.start), *range(form.end, min(end + 1, len(tokens)))]
+    return not form.form.happens and any(sequence_at(tokens, i, PARTLY) for i in outside)
 
 
 def _in_question(tokens, form) -> bool:

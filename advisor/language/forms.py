@@ -111,7 +111,7 @@ class Forms:
         words = {t.stem for t in tokens} | {t.text for t in tokens}
         every = [f for at in range(len(tokens)) for f in self._at(tokens, at, words)]
         kept: list[Found] = []
-        for found in sorted(every, key=lambda f: (-f.weight, f.end - f.start, f.start)):
+        for found in sorted(every, key=_likeliest):
             if not any(found.start < k.end and k.start < found.end for k in kept):
                 kept.append(found)
         return sorted(kept, key=lambda f: f.start)
@@ -188,6 +188,12 @@ class Forms:
         return (
             is_filler(token.stem) or token.stem in self.soft or token.text in ("-", "'")
         ) and token.text not in NEGATORS
+
+
+def _likeliest(found: Found):
+    """What covers most comes first; of as much, what lies closer, then what leaves less open."""
+    open_ = sum(len(item.ways) for item in found.form.items)
+    return -found.weight, found.end - found.start, open_, found.start
 
 
 def _most(found):

@@ -93,16 +93,16 @@ def _fact(scene, clause, part, words):
     if value == "unknown" and known is not None:
         return
     if key == INCIDENT_KIND.key:
-        happened(scene, entity, raw, words)
+        happened(scene, entity, raw, words, len(clause.form.form.means) > 1)
         return
     scene.say(entity, key, raw, words, clause.doubt)
     if scene.kind_of(entity) not in ("group", "leader", "plan", "incident", "site"):
         scene.subjects = [entity]
 
 
-def happened(scene, entity, raw, words) -> None:
-    """Take what happened: beside another trouble of the same line as the second one, after one told
-    before it is asked which is meant.
+def happened(scene, entity, raw, words, more=False) -> None:
+    """Take what happened: beside another trouble of the same line as the second one; after one told
+    before it is asked which is meant, where nothing more is told of it.
     """
     attribute = scene.vocabulary.attribute(INCIDENT_KIND.key)
     said = [s.raw for s in scene.recent if s.key == attribute.key and s.raw != "unknown"]
@@ -113,7 +113,8 @@ def happened(scene, entity, raw, words) -> None:
     elif not said and scene.raw_of(entity, attribute.key) == raw:
         return
     elif not said and another_incident(scene, entity, attribute, [raw]):
-        scene.unclear(words, either(scene, entity, attribute, [raw]))
+        if not more:
+            scene.unclear(words, either(scene, entity, attribute, [raw]))
     else:
         scene.say(entity, attribute.key, raw, words)
 

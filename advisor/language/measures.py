@@ -310,7 +310,7 @@ def _main(scene, quantity, subject):
         and a.name in _MAIN
         and quantity.fits(a)
         and (quantity.unit is not None or a.unit == "count")
-        and _plausible(a, quantity)
+        and not (quantity.unit == "mm" and a.unit == "m")
     ]
     if len(fits) > 1 and quantity.unit:
         small = quantity.unit in ("mm", "cm")
@@ -577,10 +577,8 @@ def _tie(scene, clause, quantity, subjects):
             _target(scene, fits[0], subjects),
             None,
         )  # only one thing is measured in degrees Celsius
-    fits = [a for a in fits if _plausible(a, quantity)]
-    return [
-        canonical(_target(scene, a, subjects) or a.entity, a, quantity.raw(a)) for a in fits[:3]
-    ]
+    targets = [(a, _target(scene, a, subjects)) for a in fits if _plausible(a, quantity)]
+    return [canonical(target, a, quantity.raw(a)) for a, target in targets if target][:3]
 
 
 def _plausible(attribute, quantity) -> bool:

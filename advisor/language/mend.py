@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from advisor.language import words as lists
-from advisor.language.intents import PATTERNS
+from advisor.language.intents import OUTSIDE, PATTERNS
 from advisor.language.tokens import CONTRACTIONS, Token, stem
 
 SHORTEST = 4  # letters of a word in which two neighbours may have changed places
@@ -180,7 +180,7 @@ def _function_words() -> set[str]:
             found |= {w for text in value if isinstance(text, str) for w in _WORD.findall(text)}
     for parts in CONTRACTIONS.values():
         found |= set(parts)
-    for _, pattern in PATTERNS:
+    for _, pattern in PATTERNS + OUTSIDE:
         found |= {w for w in _WORD.findall(pattern.pattern) if len(w) > 2}
     return found - set(CONTRACTIONS)
 

@@ -18,6 +18,7 @@ from advisor.language.read import read_clause
 from advisor.language.rivals import best_of, strain
 from advisor.language.questions import asked_to
 from advisor.language.scene import Scene
+from advisor.language.tidy import tidied
 from advisor.language.typed import read_typed
 from advisor.language.words import (
     ASIDES,
@@ -57,7 +58,7 @@ def understand(text: str, context: Context) -> Heard:
             rest[:80] + (f" … ({len(rest)} characters)" if len(rest) > 80 else ""),
             ["say it in shorter lines"],
         )
-    return Heard(tuple(scene.parts))
+    return Heard(tuple(tidied(scene, scene.parts)))
 
 
 def _read(scene, segment):

@@ -858,5 +858,6 @@ LIGHT = FILLERS | POLITE | PRONOUNS | QUESTION_STARTS | _set(
     " sorry oops whoops actually correction make wait hang hold wrong rather instead total together"
     " altogether etc ie eg lol haha tbh btw whatever anyhow somehow somewhat day days time times bloke"
     " lad lass folk guy guys side part place point end number worth done doing being having else etc"
+    " anything something everything nothing whether unless though today tonight tomorrow now yet ago"
     " bloody flipping blimey nowt owt summat mind let's that's it's i'm duck"
     )
