@@ -52,13 +52,18 @@ def _asked(question) -> list:
 def heard_lines(reply) -> list:
     """What was heard, and word for word what was not understood."""
     lines = ["Heard: " + "; ".join(reply.heard)] if reply.heard else []
+    lost = [_quoted(words) for words, readings in reply.unclear if not readings]
+    lines += [f"Not understood: {'; '.join(lost)}."] if lost else []
     for words, readings in reply.unclear:
-        shown = words if len(words) <= LONGEST else f"{words[:LONGEST]} … ({len(words)} characters)"
-        lines.append(
-            f'Not understood: "{shown}"'
-            + (f". Did you mean: {' / '.join(readings)}?" if readings else ".")
-        )
+        if readings:
+            lines.append(f"Not understood: {_quoted(words)}. Did you mean: {' / '.join(readings)}?")
     return lines
+
+
+def _quoted(words) -> str:
+    """Words that were not understood, cut where they are very long."""
+    shown = words if len(words) <= LONGEST else f"{words[:LONGEST]} … ({len(words)} characters)"
+    return f'"{shown}"'
 
 
 def shown(lines, width=None, colour=False) -> str:

@@ -11,6 +11,7 @@ from advisor.model.conditions import Condition, InValues, Not
 from advisor.model.names import INCIDENT_KIND
 from advisor.words import CALL_IF
 
+FIRST_CALL = "The steps name no time for it; in doubt, call."
 REAL = "Rehearsal only. In a real emergency act and call first; do not type."
 
 
@@ -36,6 +37,13 @@ def response(session, advice, everything=False) -> list:
     built_in = [text for text in never if text not in own]
     told = steps(session, advice, everything)
     return [REAL, answer.incident.upper(), *calls, *built_in, *told, *own]
+
+
+def calls(session, advice) -> list:
+    """When to call, of what happened and of any incident."""
+    due = [f"CALL NOW: {c.text}" for c in advice.response.call_now if not c.when]
+    when = [CALL_IF.format(when=c.when) for c in advice.response.call_now if c.when]
+    return [*due, *when] or [FIRST_CALL]
 
 
 def steps(session, advice, everything=False) -> list:

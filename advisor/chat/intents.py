@@ -12,7 +12,7 @@ from advisor.explain.how_sure import how_sure
 from advisor.explain.what_would import what_would
 from advisor.explain.why_not import TRY_TWO, why_not
 from advisor.faults import Fault, Faults, Place
-from advisor.model.names import LADDER_ANCHOR
+from advisor.model.names import INCIDENT_KIND, LADDER_ANCHOR
 from advisor.papers.faces.text import unwrapped
 from advisor.papers.one_screen.screen import screen
 from advisor.papers.outline import opening, outline
@@ -43,6 +43,7 @@ HELP = (  # 60 columns, 22 rows: one screen
     "      Ctrl-C drops the line, Ctrl-D or 'quit' leaves.",
 )
 ASKED = 4  # questions told at once
+CALL_WHEN = "Say what happened; when to call then stands above the steps. In doubt, call."
 _HOW_SURE = re.compile(r"how (?:sure|firm)|is (?:that|it|this) (?:firm|certain|final|sure)", re.I)
 NOTHING_YET = "Tell me something first: how deep, which anchors, how many people, what kit."
 
@@ -292,6 +293,26 @@ def _incident(session, intent):
     ]
 
 
+def _call_when(session, intent):
+    """When to call: what the steps of what happened say, else what they say of any incident."""
+    advice = session.advice
+    if not (advice and advice.response):
+        return [incident.REAL, CALL_WHEN]
+    return incident.calls(session, advice)
+
+
+def _drop(session, intent):
+    """Back from what was only supposed, or from an incident that is over, to the plan."""
+    if session.supposed:
+        session.supposed = ()
+        return ["Dropped; your plan is unchanged."]
+    told = {ref for ref in session.said if ref[0] == INCIDENT_KIND.entity}
+    if told:
+        session.step({ref: raw for ref, raw in session.said.items() if ref not in told})
+        return ["The incident is put away; your plan is as it was. 'undo' brings it back."]
+    return ["Nothing was supposed; your plan is as it was."]
+
+
 def _told_so_far(session, intent):
     return branches.said_back(session, [(e, k, raw) for (e, k), raw in session.said.items()]) or [
         "Nothing yet."
@@ -367,6 +388,8 @@ HANDLERS = {
     "what kit": _kit,
     "what can go wrong": _wrong,
     "incident": _incident,
+    "call when": _call_when,
+    "drop": _drop,
     "start again": _restart,
     "undo": _undo,
     "redo": _redo,

@@ -30,6 +30,7 @@ PUSHING = (
     "safe",
     "unknowns",
     *MOVING,
+    "drop",
     *checks.KINDS,
     "cards",
     "as usual",

@@ -73,26 +73,8 @@ def clauses(scene) -> list[Clause]:
             clocks.append(clock)
     numbers = [q for q in numbers if not any(c.start < q.end and q.start < c.end for c in clocks)]
     forms = _said_so(scene, found)
-    found, numbers, clocks = (
-        [i for i in items if not any(f.start < i.end and i.start < f.end for f in forms)]
-        for items in (found, numbers, clocks)
-    )
-    result, opener, start = [], "", 0
-    edges = {f.start for f in forms} | {f.end for f in forms}
-    taken |= {i for f in forms for i in range(f.start, f.end)}
-    for at in range(len(tokens) + 1):
-        if (
-            at == len(tokens)
-            or (tokens[at].text in SEPARATORS and at not in taken)
-            or _dash(tokens, at, taken)
-        ):
-            if at > start:
-                closer = tokens[at].text if at < len(tokens) else ""
-                result.append(_part(tokens, start, at, found, numbers, clocks, opener, closer))
-            opener, start = (tokens[at].text if at < len(tokens) else ""), at + 1
-        elif at in edges and at > start:
-            result.append(_part(tokens, start, at, found, numbers, clocks, opener, ""))
-            opener, start = "", at
+    items = [_outside(found, forms), _outside(numbers, forms), _outside(clocks, forms)]
+    result = _cut(tokens, items, forms, taken)
     for one, other in reversed(list(zip(result, result[1:]))):
         if (
             other.doubt
@@ -106,9 +88,31 @@ def clauses(scene) -> list[Clause]:
     return result
 
 
-def _part(tokens, start, end, found, numbers, clocks, opener, closer) -> Clause:
-    inside = (_inside(items, start, end) for items in (found, numbers, clocks))
-    clause = Clause(start, end, *inside, opener, closer)
+def _outside(items, forms) -> list:
+    """What lies in no way of saying."""
+    return [i for i in items if not any(f.start < i.end and i.start < f.end for f in forms)]
+
+
+def _cut(tokens, items, forms, taken) -> list[Clause]:
+    """The line cut at its separators, and before and behind each way of saying."""
+    result: list[Clause] = []
+    opener, start = "", 0
+    edges = {f.start for f in forms} | {f.end for f in forms}
+    held = taken | {i for f in forms for i in range(f.start, f.end)}
+    for at in range(len(tokens) + 1):
+        text = tokens[at].text if at < len(tokens) else ""
+        if not text or (text in SEPARATORS and at not in held) or _dash(tokens, at, held):
+            result += [_part(tokens, start, at, items, opener, text)] if at > start else []
+            opener, start = text, at + 1
+        elif at in edges and at > start:
+            result.append(_part(tokens, start, at, items, opener, ""))
+            opener, start = "", at
+    return result
+
+
+def _part(tokens, start, end, items, opener, closer) -> Clause:
+    found, numbers, clocks = (_inside(each, start, end) for each in items)
+    clause = Clause(start, end, found, numbers, clocks, opener, closer)
     _flags(tokens, clause)
     return clause
 
@@ -118,7 +122,7 @@ def _said_so(scene, found) -> list:
     tokens, forms = scene.tokens, forms_of(scene.base)
     said = [
         f
-        for f in forms.found(tokens)
+        for f in forms.every(tokens)
         if not any(
             m.start < f.end
             and f.start < m.end
@@ -135,9 +139,9 @@ def _said_so(scene, found) -> list:
         or any(tells_incident(m) for m in found)
         or any(f.form.happens and f.form.entry.get("only") != "incident" for f in said)
     )
-    without = "plan" if happening else "incident"
-    without = {without} if scene.supposing else {without, "supposed"}
+    without = {"plan" if happening else "incident"} | (set() if scene.supposing else {"supposed"})
     said = [f for f in said if f.form.entry.get("only") not in without]
+    said = forms.found(tokens, said)
     return [_with_person(tokens, f, forms, found, said) if f.form.happens else f for f in said]
 
 
@@ -189,8 +193,14 @@ def _with_forms(tokens, clauses, forms):
     for clause in clauses:
         clause.form = next((f for f in forms if f.start == clause.start), None)
         if clause.form:
-            near = [c for c in clauses if c is not clause and (c.end == clause.start or c.start == clause.end)]
-            clause.doubt = clause.doubt or any(c.doubt and not c.matches and not c.quantities for c in near)
+            near = [
+                c
+                for c in clauses
+                if c is not clause and (c.end == clause.start or c.start == clause.end)
+            ]
+            clause.doubt = clause.doubt or any(
+                c.doubt and not c.matches and not c.quantities for c in near
+            )
 
 
 def _alive(scene, found):

@@ -25,6 +25,7 @@ GAP = 3  # words that `...` may stand for
 SKIPPED = 2  # words without weight between two items
 _ANYBODY = frozenset("he she they him her his one of them the a an my our me is has are".split())
 _FIGURE = re.compile(r"\{([a-z]+)(?::(\w+))?\}$")
+_STOPS = SEPARATORS - {"and", "&", "+", "/"}
 _KINDS = {  # of figures, with the dimension they are of
     "length": "length",
     "mass": "mass",
@@ -36,7 +37,7 @@ _KINDS = {  # of figures, with the dimension they are of
 
 
 class Item(NamedTuple):
-    """kind: 'words' (ways of stems), 'figure', 'gap', 'start' or 'end'; name: of a figure's slot."""
+    """kind: 'words' (ways of stems), 'figure', 'gap', 'start' or 'end'; name: a figure's slot."""
 
     kind: str
     ways: tuple[tuple[str, ...], ...] = ()
@@ -57,7 +58,6 @@ class Form(NamedTuple):
     entry: dict[str, Any]
     say: str
     needed: tuple[frozenset, ...]
-
 
     @property
     def happens(self) -> bool:
@@ -106,10 +106,14 @@ class Forms:
             if item.kind in ("words", "figure") and not item.optional:
                 break
 
-    def found(self, tokens: list[Token]) -> list[Found]:
-        """Every pattern in a line, none overlapping: those that cover most first."""
+    def every(self, tokens: list[Token]) -> list[Found]:
+        """Every pattern that stands anywhere in a line."""
         words = {t.stem for t in tokens} | {t.text for t in tokens}
-        every = [f for at in range(len(tokens)) for f in self._at(tokens, at, words)]
+        return [f for at in range(len(tokens)) for f in self._at(tokens, at, words)]
+
+    def found(self, tokens: list[Token], every: list[Found] | None = None) -> list[Found]:
+        """The patterns in a line, or of some, none overlapping: those that cover most first."""
+        every = self.every(tokens) if every is None else every
         kept: list[Found] = []
         for found in sorted(every, key=_likeliest):
             if not any(found.start < k.end and k.start < found.end for k in kept):
@@ -145,7 +149,7 @@ class Forms:
                 yield from self._walk(tokens, at, rest, weight, slots)
         elif item.kind == "gap":
             for end in range(at, min(at + GAP, len(tokens)) + 1):
-                if any(t.text in SEPARATORS for t in tokens[at:end]):
+                if any(t.text in _STOPS for t in tokens[at:end]):
                     break
                 yield from self._walk(tokens, end, rest, weight, slots)
         else:
@@ -276,5 +280,3 @@ def forms_of(base) -> Forms:
             _FORMS.clear()
         found = _FORMS[base.sha256] = Forms(base)
     return found
-
-

@@ -80,6 +80,7 @@ def _spoken_of(scene, kind) -> bool:
 
 def _fact(scene, clause, part, words):
     match = _FACT.match(part)
+    assert match, part
     thing, name, value = (match[g].strip() for g in ("thing", "name", "value"))
     entity = target(scene, thing, clause, words)
     if entity is None:
@@ -159,8 +160,8 @@ def _figure(scene, name, found, attribute) -> str:
     for sign, turn in (("-", -1), ("+", 1)):
         one, minus, other = name.partition(f" {sign} ")
         if minus:
-            both = [_count(scene, part.strip(), found) for part in (one, other)]
-            return "" if None in both else str(both[0] + turn * both[1])
+            first, second = (_count(scene, part.strip(), found) for part in (one, other))
+            return "" if first is None or second is None else str(first + turn * second)
     name, _, other = name.partition(" as ")
     slot = next((found.slots[n] for n in name.split(" or ") if n in found.slots), None)
     if slot is not None and other:
@@ -233,6 +234,7 @@ def _called(scene, kind, name) -> str:
 def _fault(scene, clause, part, words) -> str:
     """Name what was found wrong, on the thing it is on."""
     match = _FAULT.match(part)
+    assert match, part
     item = _item(scene, match["item"] or "", clause, words)
     what = match["what"].strip().rstrip("?")
     name, number = f"finding {what}"[:50], 2
@@ -315,5 +317,3 @@ def _detail(scene, clause, part, fault, words):
         raw = words
     if raw is not None and scene.raw_of(fault, attribute.key) is None:
         scene.say(fault, attribute.key, raw, words, clause.doubt)
-
-

@@ -180,7 +180,8 @@ def _to_a_place(tokens, quantity) -> bool:
     behind = [t.text for t in tokens[quantity.end : quantity.end + 3]]
     before = tokens[quantity.start - 1].text if quantity.start else ""
     return quantity.unit in ("m", "ft", "cm", "in", "yd") and (
-        behind[:1] and (behind[0] in _WHERE or behind[:2] in (["to", "the"], ["to", "go"]))
+        behind[:1]
+        and (behind[0] in _WHERE or behind[:2] in (["to", "the"], ["to", "go"]))
         or before in ("up", "down", "fell", "dropped", "above", "below")
     )
 

@@ -57,7 +57,9 @@ class Lexicon:
         if found is None:
             every = sorted(set(self._all_near(text)))
             best = [n for n in every if n.far == every[0].far]
-            found = [n for n in best if n.word in self.trade] or (best if not best or not best[0].far else [])
+            found = [n for n in best if n.word in self.trade] or (
+                best if not best or not best[0].far else []
+            )
             self._seen[text] = found
         return found
 

@@ -42,7 +42,15 @@ _ALONE = {
     "foot": "ft",
     "day": "day",
 }
-_SPOKEN = {"footer": "ft", "footers": "ft", "mil": "mm", "mils": "mm", "metrs": "m", "mtrs": "m", "mtr": "m"}
+_SPOKEN = {
+    "footer": "ft",
+    "footers": "ft",
+    "mil": "mm",
+    "mils": "mm",
+    "metrs": "m",
+    "mtrs": "m",
+    "mtr": "m",
+}
 _POINTERS = ADJECTIVES | frozenset(
     "the this that left right middle which each every any no".split()
 )

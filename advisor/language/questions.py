@@ -12,11 +12,13 @@ from advisor.language.words import (
 )
 
 _OPENING = frozenset(
-    "ok okay so and but right well now then yes no just oh um er also hey hang on sorry please".split()
+    "ok okay so and but right well now then yes no just oh um er also hey hang on"
+    " sorry please".split()
 )
 _WH = frozenset("what why where when who which whose how".split())
 _SUBJECTS = frozenset(
-    "i we you he she it they there that this the a an my our his her somebody someone anybody anyone"
+    "i we you he she it they there that this the a an my our his her somebody"
+    " someone anybody anyone"
     " any one all those these".split()
 )
 _MODAL = frozenset("may can could should shall would will do does did must might".split())
@@ -34,9 +36,9 @@ def asked_to(scene, clauses, at) -> int | None:
         begin += 1
     if begin >= clause.end or not _opens(scene.tokens, begin, clause):
         return None
-    if begin > clause.start and scene.tokens[begin].text not in _WH:
-        if scene.tokens[begin - 1].text in ("right", "left"):
-            return None  # 'right has a slight wobble'
+    side = begin > clause.start and scene.tokens[begin - 1].text in ("right", "left")
+    if side and scene.tokens[begin].text not in _WH:
+        return None  # 'right has a slight wobble'
     last = at
     while last + 1 < len(clauses) and _goes_on(scene, clauses, last):
         last += 1
@@ -53,14 +55,18 @@ def _opens(tokens, at, clause) -> bool:
     after = tokens[at + 1].text if at + 1 < clause.end else ""
     asked = clause.closer == "?" or clause.closer_of_all == "?"
     if text in _WH:
-        return after != "if" and not (text in ("when", "where", "who", "which") and not asked
-                                      and after not in _MODAL | _FINITE | {"would", "should", "to"})
+        return after != "if" and not (
+            text in ("when", "where", "who", "which")
+            and not asked
+            and after not in _MODAL | _FINITE | {"would", "should", "to"}
+        )
     if text == "did" and not asked:
         return after in ("i", "you", "we", "they", "he", "she", "anyone", "anybody", "somebody")
     if text in _MODAL:
         counted = after in NUMBER_WORDS or after.isdecimal()
         return asked or after in _SUBJECTS or counted and text not in ("will", "may", "must")
-    return text in QUESTION_STARTS and text in _FINITE and (after in _SUBJECTS or asked)
+    subject = after in _SUBJECTS or after.isdecimal() and text in ("is", "are")
+    return text in QUESTION_STARTS and text in _FINITE and (subject or asked)
 
 
 def _goes_on(scene, clauses, at) -> bool:

@@ -122,7 +122,12 @@ def _apart(scene, named) -> list[int]:
         for one, other in zip(things, things[1:])
         if (
             any(scene.tokens[i].text not in _JOINING for i in range(one.end, other.start))
-            or (one.kind == other.kind and one.side and other.side and not _coupled(scene, one, other))
+            or (
+                one.kind == other.kind
+                and one.side
+                and other.side
+                and not _coupled(scene, one, other)
+            )
         )
         and not _held_on(scene, other)
     ]
@@ -135,7 +140,7 @@ def _coupled(scene, one, other) -> bool:
 
 
 def _held_on(scene, mention) -> bool:
-    """Whether a word before a noun ties it to what stands before: the 'on' of 'on the left bolt'."""
+    """Whether a word before a noun ties it to what stands before: the 'on' of 'on the bolt'."""
     at = mention.start - 1
     while at > 0 and scene.tokens[at].text in ("a", "an", "the", "my", "our", "this", "that"):
         at -= 1
@@ -286,7 +291,7 @@ def _entities(scene, clause, mention):
 
 
 def _number_before(scene, clause, mention):
-    """The number of things that stands before their noun, or before their size: 'two 10 mm bolts'."""
+    """The number of things, before their noun or before their size: 'two 10 mm bolts'."""
     start = mention.start
     size = next((q for q in clause.quantities if q.end == start and q.unit == "mm"), None)
     if size and mention.kind not in scene.base.topics.get("kit", ()):
@@ -389,12 +394,11 @@ def _kind_told(scene, clause, mention):
 
 
 def _one_is(scene, clause, mention) -> bool:
-    """'self drillers rusted', 'lids cracked': an 's with its apostrophe lost, and no verb of many."""
+    """'self drillers rusted', 'lids cracked': an 's without its apostrophe, and no verb."""
     if any(m.end == mention.start for m in clause.matches):
         return False  # the cords of 'tether cords'
     return any(
-        m.start == mention.end and any(s.form == "value" for s in m.senses)
-        for m in clause.matches
+        m.start == mention.end and any(s.form == "value" for s in m.senses) for m in clause.matches
     )
 
 

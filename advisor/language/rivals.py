@@ -42,10 +42,14 @@ _OPENERS = (
 _STOPS = frozenset("; . ! ? ,".split())
 _SEVERAL = frozenset("and & both all each every either neither them they +".split())
 _LEADING = frozenset(  # words that hold on to what stands before them
-    "of at in on by from with for per than to as into onto over under near behind between below above"
-    " beside along across through off apart except that which who whose when where while since if is"
-    " are was were has have had be been being do does did can could will would should may might must"
-    " or nor and but so because then until till after before during without within too enough".split()
+    "of at in on by from with for per than to as into onto over under near behind"
+    " between below above"
+    " beside along across through off apart except that which who whose when where"
+    " while since if is"
+    " are was were has have had be been being do does did can could will would"
+    " should may might must"
+    " or nor and but so because then until till after before during without within"
+    " too enough".split()
 )
 _CLOSING = frozenset(
     "old deep long high wide thick tall away back up down off out apart now today done properly"
@@ -55,9 +59,13 @@ _DOUBTING = frozenset(
     "hopefully probably maybe perhaps apparently pretty fairly reckon think guess should supposedly"
     " possibly presumably allegedly".split()
 )
-_FINITE = frozenset("is are was were has have does do did can could will would should looks".split())
+_FINITE = frozenset(
+    "is are was were has have does do did can could will would should looks".split()
+)
 _ASKING = frozenset("what why how should can could would shall is are do does did will".split())
-_ASKED = frozenset("it that this the we i you they he she there is are do does should would".split())
+_ASKED = frozenset(
+    "it that this the we i you they he she there is are do does should would".split()
+)
 _SUBJECTS = frozenset("i we you he she it they there nobody everyone everybody someone let".split())
 
 
@@ -150,7 +158,8 @@ def _behind(tokens, at, chunks) -> bool:
     return (
         at in ends
         or light
-        or at == 1 and _answers(tokens)
+        or at == 1
+        and _answers(tokens)
         or _denies(tokens, at, {item.start for item in chunks})
         or _predicates(tokens, at, chunks)
     )
@@ -213,7 +222,9 @@ def _tells(tokens, at, numbers) -> bool:
     minutes ago'.
     """
     end = next((i for i in range(at, len(tokens)) if tokens[i].text in _STOPS), None)
-    ago = any(q.start == at and tokens[q.end : q.end + 1] and tokens[q.end].text == "ago" for q in numbers)
+    ago = any(
+        q.start == at and tokens[q.end : q.end + 1] and tokens[q.end].text == "ago" for q in numbers
+    )
     return (end is None or tokens[end].text != "?") and not ago
 
 
@@ -231,7 +242,10 @@ def _after_count(tokens, at, numbers) -> bool:
     """
     text = tokens[at].text
     return text in ALL_OF | NEGATORS | _SUBJECTS | {"all", "only"} or (
-        at > 1 and tokens[at - 2].is_word and any(q.start > at for q in numbers) and tokens[at].is_word
+        at > 1
+        and tokens[at - 2].is_word
+        and any(q.start > at for q in numbers)
+        and tokens[at].is_word
     )
 
 
@@ -363,12 +377,16 @@ def _cleaner(scene, trial, best, before) -> bool:
     spoken = {scene.kind_of(p.entity) for p in old if isinstance(p, Said)}
     spoken |= {scene.kind_of(i) for i in trial.subjects}
     asked = [p for p in new if isinstance(p, Intent) and p not in old and " " not in p.words]
-    return lost[0] <= lost[1] and not asked and not any(
-        isinstance(p, Said)
-        and len(_content(p.words)) < 2
-        and not any(c.isdecimal() for c in p.words)
-        and scene.kind_of(p.entity) not in spoken
-        for p in new
+    return (
+        lost[0] <= lost[1]
+        and not asked
+        and not any(
+            isinstance(p, Said)
+            and len(_content(p.words)) < 2
+            and not any(c.isdecimal() for c in p.words)
+            and scene.kind_of(p.entity) not in spoken
+            for p in new
+        )
     )
 
 

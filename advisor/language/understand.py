@@ -14,9 +14,9 @@ from advisor.language.corrections import contrasts, correcting, read_correction
 from advisor.language.intents import TO_THE_END, intent_in, intents_in, outside_in
 from advisor.language.parts import Context, Heard, Intent, Outside, Said, Unclear
 from advisor.language.quantities import sequence_at
+from advisor.language.questions import asked_to
 from advisor.language.read import read_clause
 from advisor.language.rivals import best_of, strain
-from advisor.language.questions import asked_to
 from advisor.language.scene import Scene
 from advisor.language.tidy import tidied
 from advisor.language.typed import read_typed
@@ -32,7 +32,9 @@ from advisor.language.words import (
     YES,
 )
 
-_HEADS = frozenset("we i it there the they someone somebody anyone one he she a my all both".split())
+_HEADS = frozenset(
+    "we i it there the they someone somebody anyone one he she a my all both".split()
+)
 _CROWDS = ("all", "everyone", "everybody", "all of them", "most", "none")
 LONGEST = 2000  # characters of one line that are read
 

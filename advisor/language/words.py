@@ -585,7 +585,8 @@ ADJECTIVES = _set(
     " rusty first second third fourth third-party high low fat thin thick huge massive tiny"
 )
 NOT_NAMES = _set(
-    "new other rusty beefy chunky hefty stout sturdy meaty manky ropey battered ancient dodgy scabby"
+    "new other rusty beefy chunky hefty stout sturdy meaty manky ropey battered"
+    " ancient dodgy scabby"
 )  # adjectives that say something and are no part of a name
 SEPARATORS = _set(
     ", ; . ! ? and & + but then plus also while whereas though although so because | / however"
@@ -837,27 +838,35 @@ ABOUT_AFTER = (
     "ish or so",
 )
 # Words that tell nothing of themselves; every other word is said back, or said to be left over.
-LIGHT = FILLERS | POLITE | PRONOUNS | QUESTION_STARTS | _set(
-    "one ones and or but so as if then than too also just only still yet now here there well like such"
-    " in on at by for with from to of off up out into onto over under down back about around round"
-    " through across along near behind between during until till before after because cos since while"
-    " when where which who whom whose what why how that although though however anyway no not never"
-    " none nor neither either each every all both any some most more much many lot lots few several"
-    " other another same own me myself us you your him her them our my mine itself himself herself"
-    " themselves everyone everybody someone somebody anyone anybody person people go goes going gone"
-    " went come comes coming came get gets getting got put puts take takes taking took taken make makes"
-    " making made let lets give gives given gave want wants need needs say says said saying tell told"
-    " think thinks thought reckon guess know knows known see seen saw look looks looked seem seems feel"
-    " feels felt find found use uses used using keep keeps kept bring brings brought try tries tried"
-    " mean means meant call calls called ask asks asked show shows way ways thing things stuff bit bits"
-    " kind sort quite very really pretty rather fairly actually basically literally obviously proper"
-    " properly exactly totally completely absolutely maybe perhaps probably possibly hopefully apparently"
-    " about almost nearly roughly approx approximately even ever again always often sometimes already soon"
-    " later once twice will would can could should shall may might must ought ok okay right good fine nice"
-    " great alright lovely sure yes no oh ah er um hey hi hello mate pal lads love please ta cheers thanks"
-    " sorry oops whoops actually correction make wait hang hold wrong rather instead total together"
-    " altogether etc ie eg lol haha tbh btw whatever anyhow somehow somewhat day days time times bloke"
-    " lad lass folk guy guys side part place point end number worth done doing being having else etc"
-    " anything something everything nothing whether unless though today tonight tomorrow now yet ago"
-    " bloody flipping blimey nowt owt summat mind let's that's it's i'm duck"
+LIGHT = (
+    FILLERS
+    | POLITE
+    | PRONOUNS
+    | QUESTION_STARTS
+    | _set(
+        "about absolutely across actually after again ago ah all almost along already alright"
+        " also although altogether always and another any anybody anyhow anyone anything anyway"
+        " apparently approx approximately around as ask asked asks at back basically because"
+        " before behind being between bit bits blimey bloke bloody both bring brings brought btw"
+        " but by call called calls came can cheers come comes coming completely correction cos"
+        " could day days doing done down duck during each eg either else end er etc even ever"
+        " every everybody everyone everything exactly fairly feel feels felt few find fine"
+        " flipping folk for found from gave get gets getting give given gives go goes going gone"
+        " good got great guess guy guys haha hang having hello her here herself hey hi him himself"
+        " hold hopefully how however i'm ie if in instead into it's itself just keep keeps kept"
+        " kind know known knows lad lads lass later let let's lets like literally lol look looked"
+        " looks lot lots love lovely made make makes making many mate may maybe me mean means"
+        " meant might mind mine more most much must my myself near nearly need needs neither never"
+        " nice no none nor not nothing now nowt number obviously of off often oh ok okay on once"
+        " one ones only onto oops or other ought our out over own owt pal part people perhaps"
+        " person place please point possibly pretty probably proper properly put puts quite rather"
+        " really reckon right roughly round said same saw say saying says see seem seems seen"
+        " several shall should show shows side since so some somebody somehow someone something"
+        " sometimes somewhat soon sorry sort still stuff such summat sure ta take taken takes"
+        " taking tbh tell than thanks that that's them themselves then there thing things think"
+        " thinks though thought through till time times to today together told tomorrow tonight"
+        " too took total totally tried tries try twice um under unless until up us use used uses"
+        " using very wait want wants way ways well went what whatever when where whether which"
+        " while who whom whoops whose why will with worth would wrong yes yet you your"
     )
+)

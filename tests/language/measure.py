@@ -1,7 +1,8 @@
 """How well typed lines are heard: python tests/language/measure.py [--told] [--only NAME]
 
-The corpus as it stands; lines typed by outside hands; and edits that keep the meaning of a line that
-is heard right: 'and' as 'n', no commas, two letters swapped, no apostrophes, and two lines joined.
+The corpus as it stands; lines typed by outside hands; and edits that keep the meaning of a line
+that is heard right: 'and' as 'n', no commas, two letters swapped, no apostrophes, and two lines
+joined.
 Told of each: lines that keep their meaning, facts right, and lines with a wrong fact.
 """
 
@@ -128,9 +129,7 @@ def main():
     all_lines = [(settings, line) for _, settings, line in corpus()]
     typed_lines = [(*parted(line), settings) for settings, line in all_lines]
     good = [
-        (settings, line)
-        for settings, line in all_lines
-        if same(outcome(*parted(line), settings))
+        (settings, line) for settings, line in all_lines if same(outcome(*parted(line), settings))
     ]
     measures = {"corpus": typed_lines}
     measures["outside hands"] = [(*parted(line), settings) for _, settings, line in outside()]
@@ -144,7 +143,8 @@ def main():
         begun = time.perf_counter()
         outcome(typed, right, settings)
         times.append(time.perf_counter() - begun)
-    print(f"reading and comparing a line, 95 in 100 within {sorted(times)[len(times) * 95 // 100] * 1e3:.1f} ms")
+    most = sorted(times)[len(times) * 95 // 100] * 1e3
+    print(f"reading and comparing a line, 95 in 100 within {most:.1f} ms")
 
 
 if __name__ == "__main__":
