@@ -66,6 +66,7 @@ _ASKING = frozenset("what why how should can could would shall is are do does di
 _ASKED = frozenset(
     "it that this the we i you they he she there is are do does should would".split()
 )
+_ASKED_FIRST = frozenset("what which why how who where when whose".split())
 _SUBJECTS = frozenset("i we you he she it they there nobody everyone everybody someone let".split())
 
 
@@ -136,6 +137,8 @@ def _leads_in(tokens, at, chunks) -> bool:
     'last year', 'suppose'.
     """
     start = next((i + 1 for i in range(at - 1, -1, -1) if tokens[i].text in _STOPS), 0)
+    if tokens[start].text in _ASKED_FIRST and "what" != tokens[at].text:
+        return True  # the rest of a question
     said = [
         (i, sequence_at(tokens, i, leads))
         for i in range(start, at)
