@@ -193,6 +193,9 @@ def _with_forms(tokens, clauses, forms):
     for clause in clauses:
         clause.form = next((f for f in forms if f.start == clause.start), None)
         if clause.form:
+            own = {w for item in clause.form.form.items for way in item.ways for w in way}
+            doubts = {tokens[i].stem for i in clause.doubters} - own
+            clause.doubt = bool(doubts) or clause.closer_of_all == "?" or clause.closer == "?"
             near = [
                 c
                 for c in clauses

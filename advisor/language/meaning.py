@@ -91,7 +91,7 @@ def _fact(scene, clause, part, words):
         scene.unclear(words)
         return
     known = scene.raw_of(entity, key)
-    if value == "unknown" and known is not None:
+    if known is not None and (value == "unknown" or known == raw and key.endswith(".type")):
         return
     if key == INCIDENT_KIND.key:
         happened(scene, entity, raw, words, len(clause.form.form.means) > 1)

@@ -182,7 +182,7 @@ def _to_a_place(tokens, quantity) -> bool:
     return quantity.unit in ("m", "ft", "cm", "in", "yd") and (
         behind[:1]
         and (behind[0] in _WHERE or behind[:2] in (["to", "the"], ["to", "go"]))
-        or before in ("up", "down", "fell", "dropped", "above", "below")
+        or before in ("up", "down", "fell", "dropped", "above", "below", "on")
     )
 
 
@@ -547,6 +547,9 @@ def _tie(scene, clause, quantity, subjects):
     """
     if quantity.unit is None:
         return None
+    behind = next((m for m in clause.matches if m.start == quantity.end), None)
+    if behind and any(s.form == "entity" for s in behind.senses) and not subjects:
+        return []  # 'a three metre sling': of that, and of nothing else
     kinds = [scene.kind_of(s) for s in subjects] or list(scene.vocabulary.entities)
     fits = [
         a

@@ -281,6 +281,8 @@ def _mention(scene, clause, match, part, kind) -> Mention | None:
     start, words, side = _before(scene, clause, match, kind)
     head = tuple(t.text for t in tokens[match.start : match.end] if t.text not in _ARTICLES)
     end, label = _label(tokens, clause, match.end)
+    if label == ["main"] and not scene.entity(kind).say_kind:
+        end, label = match.end, []
     before = tokens[start - 1].text if start > clause.start else ""
     second = tokens[start - 2].text if start - 2 >= clause.start else ""
     valued = next(
@@ -343,6 +345,8 @@ def _label(tokens, clause, at):
         if number:
             clause.quantities[:] = [q for q in clause.quantities if q.start != at + 1]
             return at + 2, [number]
+    if at < clause.end and tokens[at].text == "main":
+        return at + 1, ["main"]
     if _letter_label(tokens, clause, at):
         return at + 1, [tokens[at].text.upper()]
     if (

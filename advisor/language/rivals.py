@@ -137,7 +137,7 @@ def _leads_in(tokens, at, chunks) -> bool:
     'last year', 'suppose'.
     """
     start = next((i + 1 for i in range(at - 1, -1, -1) if tokens[i].text in _STOPS), 0)
-    if tokens[start].text in _ASKED_FIRST and "what" != tokens[at].text:
+    if tokens[start].text in _ASKED_FIRST and tokens[at].text != "what":
         return True  # the rest of a question
     said = [
         (i, sequence_at(tokens, i, leads))

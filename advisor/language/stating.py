@@ -7,7 +7,9 @@ from __future__ import annotations
 from advisor.language.quantities import sequence_at
 from advisor.language.readings import canonical
 from advisor.language.words import HEDGES, NEGATORS, PARTLY, UNDONE, VAGUE_GOOD
+from advisor.model.names import GROUP_SIZE
 
+GROUP = GROUP_SIZE.entity
 NEAR = 2  # words between two denials that undo each other
 
 
@@ -41,6 +43,12 @@ def state(scene, clause, target, attribute, values, words, match=None):
     negated = match is not None and negated_at(clause, match)
     if attribute.key == "incident.what" and another_incident(scene, target, attribute, values):
         scene.unclear(words, either(scene, target, attribute, values))
+        return
+    if (not negated or attribute.type == "yes/no") and _of_one(
+        scene, clause, attribute, values[0], negated
+    ):
+        clause.used.update(range(clause.start, clause.end))
+        scene.unclear(scene.words(clause.start, clause.end))
         return
     if not negated and (
         _undone(scene, clause, match) or _only_of_some(scene, clause, attribute, values[0])
@@ -130,6 +138,22 @@ def _worse(scene, target, attribute, value, words, doubtful):
         scene.say(target, attribute.key, value, words, doubtful)
     else:
         scene.unclear(words)
+
+
+def _of_one(scene, clause, attribute, value, negated) -> bool:
+    """Whether a good value of all that are led is said of one person: 'he isn't scared of heights'
+    says nothing of the others.
+    """
+    if attribute.entity != GROUP or not attribute.ranks or not attribute.is_choice:
+        return False
+    rank = attribute.ranks[attribute.values.index(value)]
+    good = rank > 0 if negated else rank == 0
+    texts = {scene.tokens[i].text for i in range(clause.start, clause.end)}
+    return good and bool(texts & _ONE) and not texts & _ALL
+
+
+_ONE = frozenset("he she him her his".split())
+_ALL = frozenset("all everyone everybody each they them both we group".split())
 
 
 def _only_of_some(scene, clause, attribute, value) -> bool:

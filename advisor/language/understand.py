@@ -27,6 +27,7 @@ from advisor.language.words import (
     HEDGES,
     HYPOTHETICALS,
     LATER_HYPOTHETICALS,
+    LIGHT,
     NO,
     POLITE,
     YES,
@@ -36,6 +37,7 @@ _HEADS = frozenset(
     "we i it there the they someone somebody anyone one he she a my all both".split()
 )
 _CROWDS = ("all", "everyone", "everybody", "all of them", "most", "none")
+MOST_ASKED = 5  # words with a meaning that 'is it safe to …' may hold
 LONGEST = 2000  # characters of one line that are read
 
 __all__ = ["Context", "Heard", "Intent", "Outside", "Said", "Unclear", "understand"]
@@ -107,9 +109,20 @@ def _question(scene, clauses, at, last, denied) -> int:
     if not asked:
         scene.parts[before:] = []
         scene.unclear(words)
+    if asked and _more_asked(scene, asked, words, facts):
+        scene.unclear(words)
     if facts and not any(p.kind == "what if" for p in asked if isinstance(p, Intent)):
         scene.parts.append(Intent("what if", tuple(facts), words))
     return at
+
+
+def _more_asked(scene, asked, words, facts) -> bool:
+    """Whether a general question holds so much of its own that its answer is none to it."""
+    if not all(isinstance(p, Intent) and p.kind in ("safe", "advise", "thing") for p in asked):
+        return False
+    told = {t for f in facts for t in f.words.split()}
+    rest = [w for w in words.lower().split() if w not in LIGHT and w not in told]
+    return len(rest) > MOST_ASKED
 
 
 def _whole(scene) -> bool:

@@ -8,6 +8,7 @@ from advisor.language.senses import choose, of_another
 from advisor.language.stating import negated_at, state
 from advisor.language.tokens import tokenise
 from advisor.language.words import COMMON, COMPOUND_OK, NEGATORS, NUMBER_WORDS, OTHERS
+from advisor.model.names import CAUGHT_PART, INCIDENT_KIND
 
 _PEOPLE = frozenset(
     ("group.size", "group.children", "group.novices")
@@ -94,6 +95,13 @@ def _supported(scene, clause, match, attribute, subjects) -> bool:
         and _detail_of_another(clause, match, attribute)
     ):
         return False
+    if (
+        attribute.key == CAUGHT_PART
+        and match.stems == 1
+        and not asked
+        and not any(s.key == INCIDENT_KIND.key for m in clause.matches for s in m.senses)
+    ):
+        return False  # 'she can move her fingers'
     if attribute.key in scene.contrasted:
         return True
     texts = {t.text for t in scene.tokens[clause.start : clause.end]}

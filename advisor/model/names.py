@@ -37,6 +37,7 @@ def _told(entity: str, *attributes: str) -> tuple[Ref, ...]:
 
 
 INCIDENT_KIND = _of("incident.what")
+CAUGHT_PART = _of_each("incident.caught part")
 FINDING_ITEM = _of_each("finding.item")
 FINDING_WHAT = _of_each("finding.what")
 FINDING_PART = _of_each("finding.part")
