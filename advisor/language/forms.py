@@ -21,6 +21,7 @@ from advisor.language.quantities import Quantity, read_at
 from advisor.language.tokens import Token, tokenise
 from advisor.language.words import NEGATORS, SEPARATORS
 
+KEPT = 200  # lines of which the patterns found are kept
 GAP = 3  # words that `...` may stand for
 SKIPPED = 2  # words without weight between two items
 _ANYBODY = frozenset("he she they him her his one of them the a an my our me is has are".split())
@@ -44,6 +45,7 @@ class Item(NamedTuple):
     figure: str = ""
     name: str = ""
     optional: bool = False
+    firsts: dict[str, tuple] = {}  # the ways by their first word
 
 
 class Form(NamedTuple):
@@ -87,6 +89,7 @@ class Forms:
         self.people = {way[0] for way in person} | _ANYBODY
         self.by_first: dict[str, list[Form]] = {}
         self.by_figure: list[Form] = []
+        self._lines: dict[tuple, list[Found]] = {}  # of the rivals of a line, which is read often
         for entry in base.hearing.get("forms", ()):
             for say in entry["say"]:
                 items = tuple(_items(str(say), sets))
@@ -108,8 +111,14 @@ class Forms:
 
     def every(self, tokens: list[Token]) -> list[Found]:
         """Every pattern that stands anywhere in a line."""
-        words = {t.stem for t in tokens} | {t.text for t in tokens}
-        return [f for at in range(len(tokens)) for f in self._at(tokens, at, words)]
+        key = tuple((t.text, t.glued) for t in tokens)
+        if key not in self._lines:
+            words = {t.stem for t in tokens} | {t.text for t in tokens}
+            self._figures: dict[int, Quantity | None] = {}
+            if len(self._lines) > KEPT:
+                self._lines.clear()
+            self._lines[key] = [f for at in range(len(tokens)) for f in self._at(tokens, at, words)]
+        return self._lines[key]
 
     def found(self, tokens: list[Token], every: list[Found] | None = None) -> list[Found]:
         """The patterns in a line, or of some, none overlapping: those that cover most first."""
@@ -124,7 +133,9 @@ class Forms:
         begun = list(self.by_first.get(tokens[at].stem, ()))  # of forms that may stand in the line
         if tokens[at].text != tokens[at].stem:
             begun += self.by_first.get(tokens[at].text, ())
-        if tokens[at].is_number or read_at(tokens, at):
+        if at not in self._figures:
+            self._figures[at] = read_at(tokens, at)
+        if self._figures[at] or tokens[at].is_number:
             begun += self.by_figure
         for form in {id(f): f for f in begun}.values():
             if any(words.isdisjoint(needed) for needed in form.needed):
@@ -154,7 +165,7 @@ class Forms:
                 yield from self._walk(tokens, end, rest, weight, slots)
         else:
             for begin in self._reach(tokens, at, weight):
-                for end, more in _taken(tokens, begin, item):
+                for end, more in self._taken(tokens, begin, item):
                     yield from self._walk(
                         tokens, end, rest, weight + end - begin, {**slots, **more}
                     )
@@ -169,6 +180,32 @@ class Forms:
             if here >= len(tokens) or not self._weightless(tokens[here]):
                 return
             yield here + 1
+
+    def _taken(self, tokens, at, item: Item) -> Iterator[tuple[int, dict[str, Any]]]:
+        """(end, slots) of each way in which an item stands at a token."""
+        if at >= len(tokens):
+            return
+        if item.kind == "words":
+            here = tokens[at]
+            ways = item.firsts.get(here.stem, ())
+            if here.text != here.stem:
+                ways = (*ways, *item.firsts.get(here.text, ()))
+            for way in ways:
+                end = at + len(way)
+                if end <= len(tokens) and all(
+                    word in (t.stem, t.text) for word, t in zip(way, tokens[at:end])
+                ):
+                    yield end, {}
+        elif item.figure == "clock":
+            clock = clock_at(tokens, at, True)
+            if clock:
+                yield clock.end, {item.name: clock}
+        else:
+            if at not in self._figures:
+                self._figures[at] = read_at(tokens, at)
+            figure = self._figures[at]
+            if figure and _is(figure, item.figure):
+                yield figure.end, {item.name: figure}
 
     def beside(self, tokens, found: Found) -> bool:
         """Whether a word stands in the clause beside which a pattern does not hold."""
@@ -202,26 +239,6 @@ def _likeliest(found: Found):
 
 def _most(found):
     return found[1], -found[0]
-
-
-def _taken(tokens, at, item: Item) -> Iterator[tuple[int, dict[str, Any]]]:
-    """(end, slots) of each way in which an item stands at a token."""
-    if item.kind == "words":
-        for way in item.ways:
-            end = at + len(way)
-            if end <= len(tokens) and all(
-                word in (t.stem, t.text) for word, t in zip(way, tokens[at:end])
-            ):
-                yield end, {}
-        return
-    if item.figure == "clock":
-        clock = clock_at(tokens, at, True) if at < len(tokens) else None
-        if clock:
-            yield clock.end, {item.name: clock}
-        return
-    figure = read_at(tokens, at) if at < len(tokens) else None
-    if figure and _is(figure, item.figure):
-        yield figure.end, {item.name: figure}
 
 
 def _is(figure: Quantity, kind: str) -> bool:
@@ -258,7 +275,10 @@ def _items(say: str, sets) -> Iterator[Item]:
             yield Item("figure", (), kind, name or kind, optional)
         else:
             ways = [w for part in word.split("/") for w in _part(part, sets)]
-            yield Item("words", tuple(ways), optional=optional)
+            firsts: dict[str, tuple] = {}
+            for way in ways:
+                firsts[way[0]] = (*firsts.get(way[0], ()), way)
+            yield Item("words", tuple(ways), optional=optional, firsts=firsts)
 
 
 def _part(part: str, sets) -> tuple[tuple[str, ...], ...]:
