@@ -21,6 +21,9 @@ def read_finding(scene, clause, subjects) -> bool:
     item = next((i for i in subjects if scene.kind_of(i) in attribute.of), None) or _item(
         scene, attribute, match
     )
+    texts = {t.text for t in scene.tokens[clause.start : clause.end]}
+    if clause.pointed and len(scene.subjects) > 1 and texts & {"one", "another"}:
+        item = None  # 'six helmets, and one has a crack'
     if item is None and match.stems == 1 and subjects:
         return False  # 'both bolts pulled hard' tells of no fault
     negated = match.denied or any(n < match.start for n in clause.negators)

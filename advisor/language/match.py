@@ -5,14 +5,12 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from advisor.language.index import is_filler
-from advisor.language.spelling import corrected
 from advisor.language.tokens import stem
 from advisor.language.words import NEGATORS
 
 
 class Match(NamedTuple):
     """start, end: token indexes; stems: how many words counted; senses: all that it may mean;
-    typo: a word was corrected;
     denied: a 'not' stands inside it, as in 'signals not agreed'; joined: put together from words
     that stand apart.
     """
@@ -21,7 +19,6 @@ class Match(NamedTuple):
     end: int
     stems: int
     senses: tuple
-    typo: bool = False
     denied: bool = False
     joined: bool = False
 
@@ -30,11 +27,11 @@ def matches(tokens, index, blocked=frozenset(), alive=None) -> list[Match]:
     """All phrases in a line, left to right; none goes over a blocked token; `alive` says which
     senses can hold here.
     """
-    stems, typos = _stems(tokens, index)
+    stems = [t.stem for t in tokens]
     found = []
     for start in range(len(tokens)):
         if not is_filler(stems[start]):
-            found += _from(tokens, stems, typos, start, index, blocked, alive)
+            found += _from(tokens, stems, start, index, blocked, alive)
     found += _literals(tokens, index, found)
     found = [m for m in found if not blocked & set(range(m.start, m.end))]
     taken, kept = [False] * len(tokens), []
@@ -74,31 +71,18 @@ def _beginnings(index) -> dict:
     return index.exact
 
 
-def _stems(tokens, index):
-    """Stems of the tokens, with clear misspellings put right."""
-    stems, typos = [], set()
-    for at, token in enumerate(tokens):
-        other = corrected(token, index) if token.is_word else None
-        if other:
-            typos.add(at)
-        stems.append(other or token.stem)
-    return stems, typos
-
-
-def _from(tokens, stems, typos, start, index, blocked, alive):
+def _from(tokens, stems, start, index, blocked, alive):
     """Every phrase that begins at a token, as it stands and with a 'not' inside left out."""
-    found = _walk(tokens, stems, typos, start, index, blocked, alive, False)
+    found = _walk(tokens, stems, start, index, blocked, alive, False)
     if (
         any(t.text == "not" for t in tokens[start + 1 : start + 6])
         and tokens[start].text not in NEGATORS
     ):
-        found += [
-            m for m in _walk(tokens, stems, typos, start, index, blocked, alive, True) if m.denied
-        ]
+        found += [m for m in _walk(tokens, stems, start, index, blocked, alive, True) if m.denied]
     return found
 
 
-def _walk(tokens, stems, typos, start, index, blocked, alive, skipping):
+def _walk(tokens, stems, start, index, blocked, alive, skipping):
     key, found, denied = (), [], False
     for at in range(start, min(len(tokens), start + index.longest * 3)):
         text = tokens[at].text
@@ -119,7 +103,6 @@ def _walk(tokens, stems, typos, start, index, blocked, alive, skipping):
                         at + 1,
                         len(key),
                         senses,
-                        any(i in typos for i in range(start, at + 1)),
                         denied,
                     )
                 )

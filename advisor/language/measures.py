@@ -178,7 +178,10 @@ def _to_a_place(tokens, quantity) -> bool:
     not how long a thing is.
     """
     behind = [t.text for t in tokens[quantity.end : quantity.end + 3]]
-    before = tokens[quantity.start - 1].text if quantity.start else ""
+    at = quantity.start - 1
+    while at > 0 and tokens[at].start == tokens[at].end:
+        at -= 1  # a comma that nobody typed
+    before = tokens[at].text if at >= 0 else ""
     return quantity.unit in ("m", "ft", "cm", "in", "yd") and (
         behind[:1]
         and (behind[0] in _WHERE or behind[:2] in (["to", "the"], ["to", "go"]))
@@ -234,6 +237,8 @@ def _alone(scene, clause, quantity):
     ):
         return None  # 'there are 3', after a bolt was talked of
     texts = [t.text for t in scene.tokens[clause.start : clause.end]]
+    if {"em", "them", "under", "below", "underneath"} & set(texts) and _ELSEWHERE & set(texts):
+        return None
     for words, senses in scene.index.alone.items():
         if (
             any(tuple(texts[at : at + len(words)]) == words for at in range(len(texts)))
@@ -421,6 +426,15 @@ def _of_the_group(scene, clause, quantity, match) -> bool:
     if asked:
         return True
     crowd = scene.tokens[match.start].text == "of"
+    topics = scene.base.topics.get("kit", ())
+    named = any(
+        s.form == "entity" and s.entity in topics
+        for t in scene.tokens[: quantity.start]
+        for s in scene.index.phrases.get((t.stem,), ())
+        if t.text.endswith("s")
+    )
+    if crowd and named:
+        return False  # '7 mm cords, 5 of them'
     kit = scene.subject and scene.kind_of(scene.subject) in scene.base.topics.get("kit", ())
     return not (
         before == "between"

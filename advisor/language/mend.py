@@ -39,7 +39,7 @@ class Lexicon:
         self.index = index
         self.spoken = {w: tuple(said.split()) for w, said in _part(base, "spoken").items()}
         self.trade = set(index.words)
-        self.plain = _function_words() | _texts(base)
+        self.plain = _function_words() | _texts(base) | {w for w in CONTRACTIONS if w.isalpha()}
         for row in _part(base, "plain").values():
             self.plain |= set(row.split())
         self.words = self.trade | self.plain
@@ -56,6 +56,8 @@ class Lexicon:
         found = self._seen.get(text)
         if found is None:
             every = sorted(set(self._all_near(text)))
+            if not every and text.endswith("s"):
+                every = sorted(set(self._all_near(text[:-1])))
             best = [n for n in every if n.far == every[0].far]
             found = [n for n in best if n.word in self.trade] or (
                 best if not best or not best[0].far else []
@@ -117,7 +119,19 @@ def mended(tokens: list[Token], line: str, lexicon: Lexicon) -> list[Token]:
     """The tokens of a line as they were meant."""
     spoken = [part for token in tokens for part in _spoken(token, lexicon)]
     shouted = line.isupper()
-    return [_spelt(spoken, at, line, lexicon, shouted) for at in range(len(spoken))]
+    spelt = [_spelt(spoken, at, line, lexicon, shouted) for at in range(len(spoken))]
+    return [part for one, other in zip(spoken, spelt) for part in _opened(one, other, lexicon)]
+
+
+def _opened(was: Token, now: Token, lexicon: Lexicon) -> list[Token]:
+    """A word put right that stands for several: 'dnuno'."""
+    said = CONTRACTIONS.get(now.text) if now.text != was.text else None
+    if not said:
+        return _spoken(now, lexicon) if now.text != was.text else [now]
+    return [
+        Token(word, stem(word), now.start, now.end, now.glued if n == 0 else True)
+        for n, word in enumerate(said)
+    ]
 
 
 def _spoken(token: Token, lexicon: Lexicon) -> list[Token]:
@@ -137,7 +151,7 @@ def _spelt(tokens, at, line, lexicon: Lexicon, shouted: bool) -> Token:
         len(text) < SHORTEST
         or not (text.isalpha() and text.isascii())
         or lexicon.knows(token)
-        or token.end - token.start != len(text)
+        or line[token.start : token.start + len(text)].lower() != text
         or _name(line, token, shouted)
     ):
         return token

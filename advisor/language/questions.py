@@ -32,6 +32,8 @@ def asked_to(scene, clauses, at) -> int | None:
     """
     clause = clauses[at]
     begin = clause.start
+    if at == 0 and len(clauses) > 1 and _why_last(scene, clauses[-1]):
+        return len(clauses) - 1  # 'a sling or a wire, why'
     while begin < clause.end and scene.tokens[begin].text in _OPENING:
         begin += 1
     if begin >= clause.end or not _opens(scene.tokens, begin, clause):
@@ -47,6 +49,11 @@ def asked_to(scene, clauses, at) -> int | None:
     if found and found[0] in _TELLING or _supposes(scene, clause.start, clauses[last].end):
         return None
     return last
+
+
+def _why_last(scene, clause) -> bool:
+    texts = [t.text for t in scene.tokens[clause.start : clause.end]]
+    return clause.opener == "," and texts in (["why"], ["how"], ["which"], ["how", "long"])
 
 
 def _opens(tokens, at, clause) -> bool:

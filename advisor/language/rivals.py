@@ -67,6 +67,7 @@ _ASKED = frozenset(
     "it that this the we i you they he she there is are do does should would".split()
 )
 _ASKED_FIRST = frozenset("what which why how who where when whose".split())
+_WAYS = frozenset("left right up down below above back off in under away".split())
 _SUBJECTS = frozenset("i we you he she it they there nobody everyone everybody someone let".split())
 
 
@@ -113,6 +114,7 @@ def places(scene) -> list[int]:
                 or _asks(tokens, at)
                 or _refuses(tokens, at)
             )
+            opens = opens and not _own_number(scene, at, counts, numbers)
             opens = opens and (_asks(tokens, at) or _tells(tokens, at, numbers))
             if opens and (at not in counts or _after_count(tokens, at, numbers)):
                 result.append(at)
@@ -152,6 +154,24 @@ def _leads_in(tokens, at, chunks) -> bool:
 
 def _stop(tokens, at) -> int:
     return next((i for i in range(at, len(tokens)) if tokens[i].text in _STOPS), len(tokens))
+
+
+def _own_number(scene, at, counts, numbers) -> bool:
+    """Whether a number is the own mark of the thing right before it, 'krab 12', or a direction goes
+    with a measure, '2 ft left'.
+    """
+    tokens = scene.tokens
+    if tokens[at].text in _WAYS and any(q.end == at and q.unit for q in numbers):
+        return True
+    before = scene.index.phrases.get((tokens[at - 1].stem,), ())
+    after = tokens[at + 1] if at + 1 < len(tokens) else None
+    plural = after is not None and after.text.endswith("s") and after.text[:-1] == after.stem
+    return (
+        any(q.start == at and q.end in counts for q in numbers)
+        and tokens[at].is_number
+        and any(s.form == "entity" and scene.entity(s.entity).many for s in before)
+        and not plural
+    )
 
 
 def _behind(tokens, at, chunks) -> bool:

@@ -102,6 +102,9 @@ def _supported(scene, clause, match, attribute, subjects) -> bool:
         and not any(s.key == INCIDENT_KIND.key for m in clause.matches for s in m.senses)
     ):
         return False  # 'she can move her fingers'
+    people = {"he", "she", "him", "her"} & {t.text for t in scene.tokens[clause.start : clause.end]}
+    if people and match.stems == 1 and attribute.entity in scene.base.topics.get("kit", ()):
+        return False  # 'he dropped two metres'
     if attribute.key in scene.contrasted:
         return True
     texts = {t.text for t in scene.tokens[clause.start : clause.end]}
