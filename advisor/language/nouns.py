@@ -53,6 +53,7 @@ def mentions(scene, clause) -> list[Mention]:
                 and found[-1].kind == kind
                 and found[-1].end == mention.start
                 and not mention.fresh
+                and not (found[-1].plural and mention.value and not mention.plural)
             ):
                 mention = mention._replace(
                     start=found[-1].start,

@@ -18,8 +18,10 @@ from advisor.language.words import (
     ALL_OF,
     ASIDES,
     COMMON,
+    CORRECTORS,
     DOUBTERS,
     FILLERS,
+    HEDGES,
     HYPOTHETICALS,
     NEGATORS,
     NO,
@@ -183,6 +185,7 @@ def _behind(tokens, at, chunks) -> bool:
         or light
         or at == 1
         and _answers(tokens)
+        or _plays_down(tokens, at)
         or _denies(tokens, at, {item.start for item in chunks})
         or _predicates(tokens, at, chunks)
     )
@@ -206,6 +209,12 @@ def _refuses(tokens, at) -> bool:
     return tokens[at].text in ("can", "could", "will", "would", "do") and after == "not"
 
 
+def _plays_down(tokens, at) -> bool:
+    """Whether what was told is made less: 'bleeding from the hand not badly'."""
+    rest = [t.text for t in tokens[at + 1 : _stop(tokens, at)]]
+    return tokens[at].text == "not" and bool(rest) and HEDGES.issuperset(rest)
+
+
 def _denies(tokens, at, starts) -> bool:
     """Whether a denial of something known begins here: 'tapped and pulled no movement'."""
     return (
@@ -227,7 +236,10 @@ def _free(tokens, at) -> bool:
     return (
         before.text not in SEPARATORS
         and here.text not in SEPARATORS
-        and before.text not in (_OPENERS | _LEADING) - ADJECTIVES
+        and (
+            before.text not in (_OPENERS | _LEADING) - ADJECTIVES
+            or (before.text in ("right", "left") and here.text in _SUBJECTS)
+        )
         and (
             here.text not in _LEADING
             or _asks(tokens, at)
@@ -360,6 +372,20 @@ def strain(tokens, clauses) -> float:
         ]
         total += max(len(verbs) - 1, 0) + max(len(clause.negators) - 1, 0)
     return total
+
+
+def opened(scene) -> list[Token]:
+    """The tokens with a comma behind an answer or a word that puts right, where more is said: 'no
+    it is 14 m', "scrap that it's spray".
+    """
+    tokens = scene.tokens
+    length = sequence_at(tokens, 0, CORRECTORS)
+    if not length and scene.context.asked and len(tokens) > 2 and _answers(tokens):
+        length = 1
+    if not 0 < length < len(tokens) - 1 or tokens[length].text in SEPARATORS:
+        return tokens
+    begins = tokens[length].text in _SUBJECTS or length == 1
+    return with_comma(tokens, length) if begins else tokens
 
 
 def best_of(scene, read):

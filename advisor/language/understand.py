@@ -16,7 +16,7 @@ from advisor.language.parts import Context, Heard, Intent, Outside, Said, Unclea
 from advisor.language.quantities import sequence_at
 from advisor.language.questions import asked_to
 from advisor.language.read import read_clause
-from advisor.language.rivals import best_of, strain
+from advisor.language.rivals import best_of, opened, strain
 from advisor.language.scene import Scene
 from advisor.language.tidy import tidied
 from advisor.language.typed import read_typed
@@ -33,6 +33,7 @@ from advisor.language.words import (
     YES,
 )
 
+_WAITING = POLITE | frozenset("look check see ask have".split())
 _HEADS = frozenset(
     "we i it there the they someone somebody anyone one he she a my all both".split()
 )
@@ -76,7 +77,10 @@ def _read(scene, segment):
         if segment.strip():
             scene.unclear(segment)
         return
-    if _whole(scene) or read_answer(scene, scene.tokens, understand):
+    if _whole(scene):
+        return
+    scene.tokens = opened(scene)
+    if read_answer(scene, scene.tokens, understand):
         return
     best_of(scene, _clauses)
     meaning.otherwise(scene)
@@ -358,7 +362,7 @@ def _answered(scene, yes: bool) -> bool:
 def _wait(scene, clause) -> bool:
     """'hold on a sec' asks to wait; it does not tell that somebody holds on."""
     words = [t.text for t in scene.tokens[clause.start : clause.end]]
-    return words[:2] in (["hold", "on"], ["hang", "on"]) and POLITE.issuperset(words[2:])
+    return words[:2] in (["hold", "on"], ["hang", "on"]) and _WAITING.issuperset(words[2:])
 
 
 def _played_down(scene, clause) -> bool:
