@@ -13,7 +13,7 @@ from advisor.language.parts import Intent
 from advisor.language.quantities import sequence_at
 from advisor.language.stating import another_incident, either
 from advisor.language.tokens import stem, tokenise
-from advisor.language.words import PAST
+from advisor.language.words import NUMBER_WORDS, PAST
 from advisor.model.names import INCIDENT_KIND
 
 _FACT = re.compile(r"(?P<thing>[^.=]+)\.(?P<name>[^=]+?) *= *(?P<value>.+)$")
@@ -265,10 +265,23 @@ def _item(scene, wanted, clause, words) -> str | None:
     if near and _could_have(scene, near, kind, type_):
         return near
     said = _own_word(scene, clause, kind) or type_
-    item = target(scene, f"@{kind} {said}" if type_ else f"@{kind}", clause, words)
+    label = _label(scene, clause, kind) if not type_ else ""
+    named = f"@{kind} {said}" if type_ else f"@{kind}"
+    item = f"{kind} {label}" if label else target(scene, named, clause, words)
     if item and item not in scene.names.get(kind, ()):
         _name(scene, item, kind, type_, words)
     return item
+
+
+def _label(scene, clause, kind) -> str:
+    """The thing's own number that stands inside: the 5 of 'one rung of ladder 5 has slipped'."""
+    for at in range(clause.start, clause.end - 1):
+        senses = scene.index.phrases.get((scene.tokens[at].stem,), ())
+        after = scene.tokens[at + 1]
+        if any(s.form == "entity" and s.entity == kind and s.rank == 0 for s in senses):
+            number = str(NUMBER_WORDS.get(after.text, after.text))
+            return number if number.isdecimal() else ""
+    return ""
 
 
 def _own_word(scene, clause, kind) -> str:

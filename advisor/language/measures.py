@@ -135,7 +135,8 @@ def _attribute(scene, clause, quantity, subjects):
     cued = age_of_person(scene, clause, quantity, subjects) or _cued(
         scene, clause, quantity, subjects
     )
-    if not cued and _to_a_place(scene.tokens, quantity):
+    far = isinstance(cued, tuple) and cued[2] is not None and _far(quantity, cued[2])
+    if (not cued or far) and _to_a_place(scene.tokens, quantity):
         return []
     part = _part_of_them(scene, quantity)
     if cued and not (part and isinstance(cued, tuple) and cued[0].unit != "count"):
@@ -171,6 +172,10 @@ def _attribute(scene, clause, quantity, subjects):
     if subjects and quantity.unit is None:
         return None
     return _tie(scene, clause, quantity, subjects)
+
+
+def _far(quantity, match) -> bool:
+    return max(match.start - quantity.end, quantity.start - match.end) > 3
 
 
 def _to_a_place(tokens, quantity) -> bool:
@@ -343,6 +348,9 @@ def _cued(scene, clause, quantity, subjects):
         crowd = scene.tokens[match.start].text == "of"
         if senses[0].key == GROUP_SIZE.key and not _of_the_group(scene, clause, quantity, match):
             continue
+        texts = {t.text for t in scene.tokens[clause.start : clause.end]}
+        if senses[0].entity == GROUP_SIZE.entity and "still" in texts and _ELSEWHERE & texts:
+            continue  # 'two novices are still at the bottom'
         if crowd and (
             quantity.value == 1
             or any(
@@ -626,6 +634,8 @@ def _count_words(scene, clause, subjects):
             for q in clause.quantities
         ):
             continue  # 'a party of ten' is not one party
+        if {"its", "his", "her", "their"} & {t.text for t in scene.tokens[match.start : match.end]}:
+            continue  # 'it won't shut on its own'
         article = match.start > clause.start and scene.tokens[match.start - 1].text in (
             "a",
             "an",

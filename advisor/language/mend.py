@@ -117,10 +117,32 @@ def lexicon_of(base, index) -> Lexicon:
 
 def mended(tokens: list[Token], line: str, lexicon: Lexicon) -> list[Token]:
     """The tokens of a line as they were meant."""
+    tokens = [_worn(tokens, at, lexicon) for at in range(len(tokens))]
     spoken = [part for token in tokens for part in _spoken(token, lexicon)]
     shouted = line.isupper()
     spelt = [_spelt(spoken, at, line, lexicon, shouted) for at in range(len(spoken))]
     return [part for one, other in zip(spoken, spelt) for part in _opened(one, other, lexicon)]
+
+
+def _worn(tokens, at, lexicon: Lexicon) -> Token:
+    """Little words as they wear down in speech: 'an' before a consonant is 'and', 'o' is 'of', "t'"
+    is 'the'; and 'talkin' is 'talking'.
+    """
+    token = tokens[at]
+    after = tokens[at + 1] if at + 1 < len(tokens) else None
+    word = ""
+    if token.text == "an" and after and after.is_word and after.text[0] not in "aeiouh":
+        word = "and"
+    elif token.text in ("o", "t") and after and (after.is_word or after.text == "'"):
+        word = {"o": "of", "t": "the"}[token.text]
+    elif (
+        len(token.text) > 5
+        and token.text.endswith("in")
+        and not lexicon.knows(token)
+        and stem(token.text + "g") in lexicon.stems
+    ):
+        word = token.text + "g"
+    return token._replace(text=word, stem=stem(word)) if word else token
 
 
 def _opened(was: Token, now: Token, lexicon: Lexicon) -> list[Token]:

@@ -407,7 +407,7 @@ def resolve(scene, mention) -> list | None:
     ids = [i for i in scene.ids(mention.kind) if _could_be(scene, i, mention)]
     if mention.fresh:
         return []
-    wanted = {stem(w) for w in mention.words}
+    wanted = {stem(w.lower()) for w in mention.words}
     exact = [
         i
         for i in ids
@@ -432,7 +432,7 @@ def _could_be(scene, identity, mention) -> bool:
     sides = {stem(w) for w in mention.side[1].split()} if mention.side else set()
     heads = {stem(h) for h in mention.head}
     if (
-        not {stem(w) for w in mention.words}
+        not {stem(w.lower()) for w in mention.words}
         - sides
         - heads
         - {stem(_single(h)) for h in mention.head}

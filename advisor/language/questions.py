@@ -61,6 +61,10 @@ def _opens(tokens, at, clause) -> bool:
     text = tokens[at].text
     after = tokens[at + 1].text if at + 1 < clause.end else ""
     asked = clause.closer == "?" or clause.closer_of_all == "?"
+    if text == "at" and after == "what":
+        return True
+    if text in ("has", "have", "had") and not asked:
+        return after in ("anyone", "anybody", "somebody", "someone", "you", "they", "he", "she")
     if text in _WH:
         return after != "if" and not (
             text in ("when", "where", "who", "which")

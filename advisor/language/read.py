@@ -439,6 +439,7 @@ def _there(scene, named, subjects):
             mention
             and scene.entity(kind).many
             and identity not in scene.names.get(kind, ())
+            and not (mention.fresh and _of_any(scene))
             and (mention.fresh or mention.plural or identity != f"{kind} main")
         ):
             attribute = next(
@@ -447,6 +448,12 @@ def _there(scene, named, subjects):
                 if not a.derived and a.type != "text"
             )
             scene.say(identity, attribute.key, "unknown", scene.words(mention.start, mention.end))
+
+
+def _of_any(scene) -> bool:
+    """Whether a line speaks of a thing of any kind, as 'never climbed a wire ladder' does."""
+    texts = {t.text for t in scene.tokens}
+    return bool(texts & {"never", "ever", "none", "nobody", "before", "climbed", "onto", "why"})
 
 
 def _leftover(scene, clause, understood):

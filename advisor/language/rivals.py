@@ -170,7 +170,7 @@ def _own_number(scene, at, counts, numbers) -> bool:
     plural = after is not None and after.text.endswith("s") and after.text[:-1] == after.stem
     return (
         any(q.start == at and q.end in counts for q in numbers)
-        and tokens[at].is_number
+        and (tokens[at].is_number or (after is not None and after.text in _FINITE))
         and any(s.form == "entity" and scene.entity(s.entity).many for s in before)
         and not plural
     )

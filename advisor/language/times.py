@@ -24,6 +24,17 @@ def _time_before(scene, clause) -> list:
     return sorted(found) if len(found) == 1 else []
 
 
+def _of_it(clause, times) -> list:
+    """Of several times of day the one that stands nearest behind the one cue; all where that is not
+    clear.
+    """
+    cues = [m for m in clause.matches if any(s.key in times for s in m.senses)]
+    if len(set(times)) != 1 or len(cues) != 1 or len(clause.clocks) < 2:
+        return list(clause.clocks)
+    behind = [c for c in clause.clocks if c.start >= cues[0].end]
+    return behind[:1] or list(clause.clocks)
+
+
 def read_times(scene, clause):
     """Times of day go to the one attribute of time that the clause names, or that was asked."""
     times = [
@@ -45,7 +56,10 @@ def read_times(scene, clause):
             for q in clause.quantities
             if not any(c.start < q.end and q.start < c.end for c in clause.clocks)
         ]
+    times_of_it = _of_it(clause, times)
     for clock in clause.clocks:
+        if times_of_it and clock not in times_of_it:
+            continue  # 'back by 14:00 with the call-out at 16:00'
         clause.used.update(range(clock.start, clock.end))
         for match in clause.matches:
             if any(s.key in times for s in match.senses):

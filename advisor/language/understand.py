@@ -420,6 +420,9 @@ def _hypothetical(scene, clause, last) -> bool:
     """'suppose the helper stays below': all to the end of the sentence is only supposed."""
     at = _opening(scene, clause)
     length, later = sequence_at(scene.tokens, at, HYPOTHETICALS), False
+    named = scene.tokens[at + 1] if at + 1 < clause.end else None
+    if scene.tokens[at : at + 1] and scene.tokens[at].text == "say" and named:
+        length = length or int(scene.line[named.start].isupper() and named.text != "i")
     while not length and clause.question and at < clause.end:
         at += 1
         length, later = sequence_at(scene.tokens, at, LATER_HYPOTHETICALS), True
