@@ -133,6 +133,7 @@ def _said_so(scene, found) -> list:
         and not forms.beside(tokens, f)
         and (f.form.asks or not _in_question(tokens, f))
         and not _of_some(tokens, f)
+        and not _numbered(scene, f)
     ]
     happening = (
         scene.incident_live
@@ -143,6 +144,20 @@ def _said_so(scene, found) -> list:
     said = [f for f in said if f.form.entry.get("only") not in without]
     said = forms.found(tokens, said)
     return [_with_person(tokens, f, forms, found, said) if f.form.happens else f for f in said]
+
+
+def _numbered(scene, form) -> bool:
+    """Whether the figure that a way of saying begins with is a thing's own number: 'ladder three
+    has a bust strand'.
+    """
+    tokens, at = scene.tokens, form.start
+    if not at or form.form.items[0].kind != "figure":
+        return False
+    noun = scene.index.phrases.get((tokens[at - 1].stem,), ())
+    after = tokens[at + 1].text if at + 1 < len(tokens) else ""
+    return after in ("is", "has", "got") and any(
+        s.form == "entity" and scene.entity(s.entity).many for s in noun
+    )
 
 
 def _of_some(tokens, form) -> bool:

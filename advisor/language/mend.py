@@ -131,7 +131,8 @@ def _worn(tokens, at, lexicon: Lexicon) -> Token:
     token = tokens[at]
     after = tokens[at + 1] if at + 1 < len(tokens) else None
     word = ""
-    if token.text == "an" and after and after.is_word and after.text[0] not in "aeiouh":
+    consonant = after is not None and after.is_word and after.text[0] not in "aeiouh"
+    if token.text == "an" and after and (consonant or after.text in ("if", "i", "it", "is")):
         word = "and"
     elif token.text in ("o", "t") and after and (after.is_word or after.text == "'"):
         word = {"o": "of", "t": "the"}[token.text]

@@ -33,6 +33,8 @@ from advisor.language.words import (
     YES,
 )
 
+_MOVING = frozenset(("undo", "redo", "start again", "skip", "quit"))
+_ORDERED = LIGHT | {"last", "step", "fact", "line", "answer", "question"}
 _WAITING = POLITE | frozenset("look check see ask have".split())
 _HEADS = frozenset(
     "we i it there the they someone somebody anyone one he she a my all both".split()
@@ -420,6 +422,8 @@ def _hypothetical(scene, clause, last) -> bool:
     """'suppose the helper stays below': all to the end of the sentence is only supposed."""
     at = _opening(scene, clause)
     length, later = sequence_at(scene.tokens, at, HYPOTHETICALS), False
+    if sequence_at(scene.tokens, at, ASIDES) > length:
+        return False  # 'if only'
     named = scene.tokens[at + 1] if at + 1 < clause.end else None
     if scene.tokens[at : at + 1] and scene.tokens[at].text == "say" and named:
         length = length or int(scene.line[named.start].isupper() and named.text != "i")
@@ -474,6 +478,8 @@ def _intent(scene, clauses, at, end, kind, match) -> int | None:
     """Take a question, with what it is about; None where its words fit but it is about nothing of
     the kind.
     """
+    if kind in _MOVING and not _ORDERED.issuperset(_rest(scene, clauses[at], match)):
+        return None  # 'scrap that callout, five not four' is no order to take back
     last = end if kind in TO_THE_END else _run(clauses, at)
     words = scene.words(clauses[at].start, clauses[last].end)
     if kind == "thing":
@@ -515,6 +521,12 @@ def _intent(scene, clauses, at, end, kind, match) -> int | None:
     ):
         scene.parts.append(Intent(kind, arguments, words))
     return last + 1
+
+
+def _rest(scene, clause, match) -> list[str]:
+    """The words of a clause behind those of an order."""
+    words = [t.text for t in scene.tokens[clause.start : clause.end] if t.is_word or t.is_number]
+    return words[len(match.group().split()) :]
 
 
 def _skipped(scene, start, end, rest) -> int:

@@ -99,7 +99,9 @@ def _supported(scene, clause, match, attribute, subjects) -> bool:
         attribute.key == CAUGHT_PART
         and match.stems == 1
         and not asked
-        and not any(s.key == INCIDENT_KIND.key for m in clause.matches for s in m.senses)
+        and not any(
+            {INCIDENT_KIND.key, CAUGHT_PART} <= {s.key for s in m.senses} for m in clause.matches
+        )
     ):
         return False  # 'she can move her fingers'
     people = {"he", "she", "him", "her"} & {t.text for t in scene.tokens[clause.start : clause.end]}

@@ -453,6 +453,7 @@ HYPOTHETICALS = (
     "and if",
     "but if",
     "but what if",
+    "if",
     "let us imagine",
     "let us suppose",
     "suppose that",
