@@ -44,6 +44,10 @@ def state(scene, clause, target, attribute, values, words, match=None):
     if attribute.key == "incident.what" and another_incident(scene, target, attribute, values):
         scene.unclear(words, either(scene, target, attribute, values))
         return
+    if negated and _out_of_reach(scene, clause, match):
+        scene.unclear(scene.words(clause.start, clause.end))
+        clause.used.update(range(clause.start, clause.end))
+        return
     if (not negated or attribute.type == "yes/no") and _of_one(
         scene, clause, attribute, values[0], negated
     ):
@@ -138,6 +142,19 @@ def _worse(scene, target, attribute, value, words, doubtful):
         scene.say(target, attribute.key, value, words, doubtful)
     else:
         scene.unclear(words)
+
+
+def _out_of_reach(scene, clause, match) -> bool:
+    """Whether a word stands between a denial and a phrase behind which it says nothing of it: 'will
+    not turn even after it was cleaned'.
+    """
+    before = [n for n in clause.negators if n < match.start]
+    return bool(before) and any(
+        scene.tokens[i].text in _ENDS for i in range(before[-1] + 1, match.start)
+    )
+
+
+_ENDS = frozenset("after until because since when while although though whereas unless".split())
 
 
 def _of_one(scene, clause, attribute, value, negated) -> bool:

@@ -356,6 +356,8 @@ def _matter(scene, clause, match, senses, subjects):
     ):  # 'no signal' is no word on the signals
         for target in targets:
             scene.say(target, attribute.key, "no", words, clause.doubt)
+    elif attribute.unit == "count" and attribute.low == 0 and _more(scene, clause, match):
+        return None  # 'nobody below her has a spare lamp'
     elif attribute.unit == "count" and attribute.low == 0 and not clause.quantities:
         for target in targets:
             scene.say(target, attribute.key, "0", words, clause.doubt)
@@ -376,6 +378,14 @@ def _matter(scene, clause, match, senses, subjects):
         for target in targets:
             scene.say(target, attribute.key, value, words, clause.doubt)
     return set(range(match.start, match.end)) | set(clause.negators)
+
+
+def _more(scene, clause, match) -> bool:
+    """Whether a thing or a value is told of behind the one that nobody is."""
+    return any(
+        m.start >= match.end and any(s.form in ("entity", "value") for s in m.senses)
+        for m in clause.matches
+    )
 
 
 def _strange_between(scene, clause, match, attribute) -> bool:
