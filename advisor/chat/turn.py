@@ -179,7 +179,8 @@ def _told(session, before, said_before, heard: _Heard, asking) -> Reply:
     moved = session.said is not said_before
     answer = list(heard.answer)
     lines = changed(session.advisor.base, before, after) if moved or heard.said else ()
-    if after and after.response and (moved or heard.said) and not heard.kinds:
+    asked = [kind for kind in heard.kinds if kind not in ("outside", "call when")]
+    if after and after.response and (moved or heard.said) and not asked:
         lines, more = _incident(session, before, after, lines)
         answer += more
     if "load" in heard.kinds or "start again" in heard.kinds:
