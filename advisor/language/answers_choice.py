@@ -10,9 +10,9 @@ from typing import NamedTuple
 
 from advisor.facts.vocabulary import PHRASE_MARK, Attribute
 from advisor.language.answers_yes_no import Answer, Open
+from advisor.language.near_words import distance_one
 from advisor.language.reply import BREAKS, Reply, is_light, own_stems
 from advisor.language.reply_words import found_at
-from advisor.language.spelling import distance_one
 from advisor.language.tokens import tokenise
 from advisor.language.words import FILLERS, NUMBER_WORDS, ORDINALS
 

@@ -8,8 +8,8 @@ from collections import Counter
 from typing import NamedTuple
 
 from advisor.language.group_words import Clause, clauses_of
+from advisor.language.near_words import distance_one
 from advisor.language.reply import own_stems
-from advisor.language.spelling import distance_one
 
 _EVIDENT = 0.45  # of a clause's words, weighed by how few lines have them, the least that names one
 # A line that fits as well as this share of the best is meant too: of what is so, of what is not.

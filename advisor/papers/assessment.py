@@ -8,6 +8,7 @@ from collections.abc import Iterator
 
 from advisor.model.advice import Control, Hazard
 from advisor.papers.blocks import Heading, Page, Para, Table, cell, ticked
+from advisor.papers.outline import assumed_first
 
 HEADS = (
     "Hazard; who, and how",
@@ -38,6 +39,7 @@ def assessment(s) -> list:
     """The assessment on wide pages; the boxes are left empty."""
     texts = s.lists["assessment"]
     blocks: list[object] = [Page(wide=True), Heading(2, s.lists["titles"]["assessment"])]
+    blocks += assumed_first(s.advice)
     blocks += [_by_hand(s, texts["record"]), Para(texts["intro"]), Para(_scale(s))]
     table = hazards(s)
     blocks += [table] if table.rows else [Para("No hazard follows from the facts given.")]

@@ -7,7 +7,7 @@ from copy import copy
 
 from advisor.model.layout import Part
 from advisor.papers.blocks import Heading, Page, Para, Picture, Table, cell, ticked
-from advisor.papers.outline import built_in, sequence
+from advisor.papers.outline import assumed_first, built_in, sequence
 from advisor.papers.sheet import Rig
 from advisor.pictures.all import pictures
 
@@ -56,6 +56,7 @@ def _front(s) -> list:
         Page(card=True),
         _side(s, 1),
         Para(_verdict(s), True),
+        *assumed_first(s.advice),
         *([Picture(_own(drawn), title, tall=tall)] if drawn and rig.stands and tall else []),
         Table(title, ("What", "How"), table, (14, 86)),
     ]

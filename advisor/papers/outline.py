@@ -133,6 +133,12 @@ def looking_ahead(advice: Advice) -> str:
     return ASSUMING.format(told=advice.assumed_words) if advice.assumed else ""
 
 
+def assumed_first(advice: Advice) -> list[Para]:
+    """What a paper begins with where something is only assumed."""
+    told = looking_ahead(advice)
+    return [Para(f"{SECTIONS['assumed']}: {told}", True)] if told else []
+
+
 def _stop_words(advice: Advice) -> str:
     return HEADLINES["stop kit" if advice.about == ("kit",) else "stop"]
 

@@ -11,7 +11,7 @@ from advisor.papers.blocks import Bullets, Heading, Page, Para, Picture, Sign, T
 from advisor.papers.checks import check_lines
 from advisor.papers.one_screen.filling import Filling
 from advisor.papers.one_screen.plan import Plan
-from advisor.papers.outline import built_in
+from advisor.papers.outline import assumed_first, built_in
 from advisor.papers.plan import CAPTIONS
 from advisor.pictures.all import pictures
 from advisor.words import ONE_ENGINE, SCREEN, SECTIONS, Doors
@@ -68,6 +68,7 @@ def plan(s) -> list:
         return []
     rig = Rig(s)
     blocks: list[object] = [Heading(2, s.lists["titles"]["plan"]), Para(s.headline(), True)]
+    blocks += assumed_first(s.advice)
     blocks += [Para(ONE_ENGINE, True)] if len(s.advice.checked_by) < 2 else []
     for n, (name, found) in enumerate(_in_the_way(s)):
         blocks += [Heading(3, name), found] if n else [found]  # the headline leads to the first
