@@ -21,6 +21,7 @@ from advisor.language.which_reply import WhichReply, read_which
 KEPT_OPEN = "kept open"
 ASKS_BACK = "asks back"
 _TALK = 25  # words; a longer line is talk, whatever was read out
+_WITH_A_FILE = frozenset(("export", "load", "save", "rehearse"))
 _YES = frozenset(("yes", "y", "yep", "yeah", "aye", "ok", "right", "correct"))
 
 
@@ -38,6 +39,8 @@ def order(session, line: str, read: Callable[[], tuple]):
         return _aside(session, aside)
     if any(isinstance(p, Said) and p.key.startswith(INCIDENT) for p in read()):
         return None  # something has happened: that comes first
+    if line.partition(" ")[0].lower() in _WITH_A_FILE:
+        return None  # the words of a file's name answer nothing
     if line.endswith("?"):
         parts = read()
         asks = not parts or any(isinstance(p, Intent) for p in parts)
