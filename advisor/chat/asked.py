@@ -9,6 +9,7 @@ from advisor.language.answers_beside import INCIDENT, speaks_of
 from advisor.language.answers_choice import is_numbered
 from advisor.language.parts import Intent, Said, Unclear
 from advisor.language.tokens import tokenise
+from advisor.model.names import KIT_TYPE
 
 _MOST = 240  # characters of choices that are shown: three rows
 _TALK, _BRIEF = 14, 3  # words; a longer line is talk, whatever was asked
@@ -74,7 +75,7 @@ def _plain(said: list[Said], parts: tuple, text: str, context) -> bool:
         not (attribute(p.key).is_number and (p.entity, p.key) in context.facts)
         and not speaks_of(context.base, p, text)
         and (brief or attribute(p.key).is_number or p.entity != context.asked[0])
-        or (brief and not _there(context, p))
+        or ((brief or p.key == KIT_TYPE) and not _there(context, p))
         for p in said
     )
 

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from advisor.chat.checks import HOW, IN_WORDS, alone, other_way, settled, taken
 from advisor.chat.which import HOW as HOW_WHICH
 from advisor.language.answers import SKIP, asides
-from advisor.language.answers_beside import INCIDENT
+from advisor.language.answers_beside import INCIDENT, speaks_of
 from advisor.language.group_reply import GroupReply, Line, read_group
 from advisor.language.parts import Intent, Said, Unclear
 from advisor.language.quantities import quantities
@@ -69,12 +69,17 @@ def _how(session) -> str:
     return f"{HOW_WHICH if session.choosing else HOW} 'skip' puts it off."
 
 
-def _talk(read: Callable[[], tuple]) -> bool:
-    """Whether a line says something that is all understood as talk."""
-    parts = read()
-    return bool(parts) and (
-        all(isinstance(p, Said) for p in parts) or any(isinstance(p, Intent) for p in parts)
+def _talk(session, line: str, read: Callable[[], tuple]) -> bool:
+    """Whether a line says something that is all understood as talk; a figure only where the line
+    names what it is of.
+    """
+    parts, base = read(), session.advisor.base
+    said = [p for p in parts if isinstance(p, Said)]
+    bare = any(
+        base.vocabulary.attribute(p.key).is_number and not speaks_of(base, p, line) for p in said
     )
+    whole = len(said) == len(parts) and not bare
+    return bool(parts) and (whole or any(isinstance(p, Intent) for p in parts))
 
 
 def _group(session, line: str, read: Callable[[], tuple]):
@@ -86,8 +91,10 @@ def _group(session, line: str, read: Callable[[], tuple]):
     found = read_group(line, lines)
     if found is None:
         return _not_read(session, line, read)
-    if not found.plain and (_talk(read) or any(q.unit for q in quantities(tokenise(line)))):
-        if _talk(read):
+    if not found.plain and (
+        _talk(session, line, read) or any(q.unit for q in quantities(tokenise(line)))
+    ):
+        if _talk(session, line, read):
             return None
         found = found._replace(so=())
     if not found.sure and (found.so or found.not_so):
@@ -98,7 +105,7 @@ def _group(session, line: str, read: Callable[[], tuple]):
 def _not_read(session, line: str, read: Callable[[], tuple]):
     """A line that speaks of none of what was read out: put off, talk, or kept open."""
     words = words_of(tokenise(line))
-    talk = _talk(read)
+    talk = _talk(session, line, read)
     if not talk and any_of(words, "later", "unknown"):
         return _aside(session, SKIP)
     if talk or len(words) > _TALK or not any(isinstance(p, Unclear) for p in read()):
@@ -150,8 +157,18 @@ def _which(session, line: str, read: Callable[[], tuple]):
     asks = session.advisor.base.vocabulary.attribute(session.read_out[0][0][1]).asks
     found = read_which(line, names, asks)
     if found is None:
-        return None if _talk(read) else (KEPT_OPEN, [_how(session)])
-    return "which", taken(session, _chosen(session, found))
+        return None if _talk(session, line, read) else (KEPT_OPEN, [_how(session)])
+    told = [t for t in taken(session, _chosen(session, found)) if not t.startswith("Taken down")]
+    return "which", [_which_told(names, found), *told]
+
+
+def _which_told(names: list[str], found: WhichReply) -> str:
+    """What was taken of each thing, by its name."""
+    so, perhaps = ([names[n - 1] for n in sorted(some)] for some in (found.so, found.perhaps))
+    rest = [] if perhaps else [name for name in names if name not in so]
+    parts = (("yes", so), ("perhaps", perhaps), ("no", rest))
+    told = [f"{word}: {', '.join(some)}" for word, some in parts if some]
+    return f"{'; '.join(told)}.".capitalize()
 
 
 def _chosen(session, found: WhichReply) -> list[tuple[str, str, str]]:

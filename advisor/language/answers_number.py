@@ -71,6 +71,8 @@ def _clear(reply: Reply, quantity: Quantity, attribute: Attribute, own, foreign)
         return True
     if quantity.start and reply.tokens[quantity.start - 1].is_number:
         return False  # '12 14'
+    if reply.words[quantity.start] == "one" and attribute.unit != "count" and len(reply.words) > 1:
+        return False  # 'the same one', 'one lad'
     clock = any(clock_at(reply.tokens, at) for at in range(clause.start, quantity.end))
     people = attribute.unit != "count" and bool(before & _ARE)
     strange = [i for i in reply.heavy(Span(clause.start, quantity.start), own) if _odd(reply, i)]

@@ -105,6 +105,10 @@ class _Cutter:
             if not (word == "." and at and self.words[at - 1] in ("no", "nr")):
                 self.begin()
             return 1
+        idle = found_at(self.words, at, "no scope")
+        if idle:
+            self.now.words += self.words[at : at + idle.length]
+            return idle.length
         if word == "x" and at + 1 < len(self.words) and self.value(at + 1) == self.last:
             self.now.scope = "all"  # 'yes x3'
             return 2

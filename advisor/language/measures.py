@@ -32,6 +32,7 @@ _WHERE = frozenset(
 )
 _HOLDING = frozenset("takes hold holds fits fit room space max".split())
 _ELSEWHERE = frozenset("below under underneath down bottom top left missing".split())
+_PART_OF_IT = frozenset("first last top bottom upper lower final".split())
 _FEW = 8  # as many things as are named at once
 _AWAY = frozenset(
     "from off apart wide away below above back up over left per behind short shorter longer than"
@@ -47,7 +48,7 @@ def read_measures(scene, clause, subjects):
     for quantity in list(clause.quantities):
         found = (
             []
-            if _one_of_several(scene.tokens, quantity)
+            if _one_of_several(scene.tokens, quantity) or _of_a_part(scene.tokens, quantity)
             else _attribute(scene, clause, quantity, subjects)
         )
         if found is None:
@@ -94,6 +95,15 @@ def _one_of_several(tokens, quantity) -> bool:
         quantity.start > 1
         and tokens[quantity.start - 1].text == "x"
         and tokens[quantity.start - 2].is_number
+    )
+
+
+def _of_a_part(tokens, quantity) -> bool:
+    """'Bar the first 6 foot', 'the top 2 m': the length of a part, and never that of the whole."""
+    return (
+        quantity.unit is not None
+        and quantity.start > 0
+        and tokens[quantity.start - 1].text in _PART_OF_IT
     )
 
 
