@@ -5,7 +5,7 @@ its range.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from advisor.decide.derivations import Derivations, fact_id, worked_id
 from advisor.decide.firing import known_value, name_of
@@ -21,6 +21,15 @@ from advisor.model.ref import Ref
 
 if TYPE_CHECKING:
     from advisor.mechanics.interval import Interval
+
+
+class _Told(NamedTuple):
+    """What is said of a calculation: its title, the line with the result, the result, the names."""
+
+    title: str
+    text: str
+    result: Span | None
+    named: tuple[str, ...]
 
 
 def calculation_list(
@@ -63,20 +72,20 @@ def _nothing_to_tell(done: Worked) -> bool:
 def _number(base: Base, world: World, done: Worked, derivations: Derivations) -> Number:
     from advisor.mechanics import CALCULATIONS
 
-    calculation = done.calculation
+    calculation, told = done.calculation, _told(base, world, done)
     formula = {
         "weakest": "the least of the parts",
         "ladders": "every set of ladders tried: long enough, least surplus, fewest joins",
     }.get(calculation.form) or CALCULATIONS[calculation.function].formula
     return Number(
         id=worked_id(done),
-        title=_title(base, done),
-        text=calculation_text(base, world, done),
+        title=told.title,
+        text=told.text,
         function=calculation.function or calculation.form,
         formula=formula,
         inputs=tuple(_input(base, world, done, item) for item in done.inputs),
-        result=_result(base, world, done),
-        named=_named(base, world, done),
+        result=told.result,
+        named=told.named,
         missing=done.missing,
         key=calculation.key,
         gives=fact_id(*_given(done)),
@@ -91,14 +100,18 @@ def calculation_text(base: Base, world: World, done: Worked) -> str:
     """One calculation in a line: 'Ladder needed: 12.9 m', with the weakest part or the ladders
     chosen.
     """
-    result, named = _result(base, world, done), _named(base, world, done)
-    text = f"{_title(base, done)}: {result.text if result else 'not worked out, ' + done.missing}"
-    if not result or done.calculation.form == "work":
-        return text
-    if done.calculation.form == "weakest":
+    return _told(base, world, done).text
+
+
+def _told(base: Base, world: World, done: Worked) -> _Told:
+    title, result, named = _title(base, done), _result(base, world, done), _named(base, world, done)
+    text = f"{title}: {result.text if result else 'not worked out, ' + done.missing}"
+    if result and done.calculation.form == "weakest":
         left = f"; judged, not counted: {done.missing}" if done.missing else ""
-        return f"{text}, weakest {'counted ' if left else ''}{' or '.join(named)}{left}"
-    return f"{text}, with {' + '.join(named)}{_missing(base, world, done)}"
+        text += f", weakest {'counted ' if left else ''}{' or '.join(named)}{left}"
+    elif result and done.calculation.form != "work":
+        text += f", with {' + '.join(named)}{_missing(base, world, done)}"
+    return _Told(title, text, result, named)
 
 
 def _missing(base: Base, world: World, done: Worked) -> str:

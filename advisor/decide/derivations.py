@@ -39,6 +39,7 @@ class Derivations:
         self.base, self.world = base, outcome.world
         self.concluding: dict[Ref, list[Instance]] = {}
         self.wanted: dict[str, Derivation] = {}
+        self.named: dict[str, tuple[str, str]] = {}  # what the facts looked at are, by their ids
         self.earlier: Derivations | None = None
         self._writing: set[str] = set()
         self.worked = given_by(base, outcome.worked)
@@ -82,8 +83,14 @@ class Derivations:
             )
         ]
 
+    def _ids(self, facts: Sequence[tuple[str, str]]) -> tuple[str, ...]:
+        """The ids of facts that a derivation looks at."""
+        ids = tuple(fact_id(*ref) for ref in facts)
+        self.named.update(zip(ids, facts))
+        return ids
+
     def _settled(self, entity: str, key: str) -> str:
-        answer = fact_id(entity, self.world.settled[entity, key])
+        (answer,) = self._ids([(entity, self.world.settled[entity, key])])
         identity = f"{answer} settles {fact_id(entity, key)}"
         self.wanted[identity] = Derivation(
             id=identity,
@@ -122,7 +129,7 @@ class Derivations:
             for node in rule.condition.children
             if isinstance(node, Not) and all(isinstance(n, Some) for n in _inner(node.part))
         )
-        facts = tuple(fact_id(*ref) for ref in instance.looked_at)
+        facts = self._ids(instance.looked_at)
         self._derive(instance.looked_at)
         return Derivation(
             id=identity,
@@ -153,7 +160,7 @@ class Derivations:
                 bound=tuple(done.bound.values()),
                 concludes=tuple(done.calculation.outputs),
                 sure=True,
-                facts=tuple(fact_id(*ref) for ref in done.looked_at),
+                facts=self._ids(done.looked_at),
                 calculations=(identity,),
                 absences=(),
             )
@@ -175,9 +182,9 @@ class Derivations:
         wanted = {**(self.earlier.wanted if self.earlier else {}), **self.wanted}
         return tuple(wanted[i] for i in sorted(wanted))
 
-    def facts_used(self) -> set[str]:
-        """Ids of the facts that the derivations asked for look at."""
-        return {f for d in self.wanted.values() for f in d.facts}
+    def concluded_used(self) -> set[str]:
+        """Ids of the concluded facts that the derivations asked for look at."""
+        return {f for f, ref in self.named.items() if self.concluded(*ref)}
 
 
 def _inner(node: Condition) -> tuple[Condition, ...]:
@@ -209,15 +216,9 @@ def fact_list(base: Base, case: Case, derivations: Derivations) -> tuple[FactTol
 
 def _add_concluded(base: Base, derivations: Derivations, told: dict[str, FactTold]) -> None:
     """Add what one run's derivations rest on; to derive one fact may look at more of them."""
-    refs = {
-        fact_id(entity, key): (entity, key)
-        for key, column in derivations.world.columns.items()
-        for entity in column
-        if derivations.concluded(entity, key)
-    }
-    while wanted := derivations.facts_used() & refs.keys() - told.keys():
+    while wanted := derivations.concluded_used() - told.keys():
         for identity in sorted(wanted):
-            entity, key = refs[identity]
+            entity, key = derivations.named[identity]
             told[identity] = FactTold(
                 id=identity,
                 entity=entity,

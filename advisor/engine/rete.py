@@ -248,7 +248,7 @@ class ReteEngine:
             chosen = [row for kind in kinds for row in facts.get(kind, ())]
             entity_of = {row.fact[0]: row.entity for row in chosen}
             seen: set[tuple[str, tuple[str, ...]]] = set()
-            for name, ids in ruleset.run([row.fact for row in chosen]):
+            for name, ids in ruleset.recalled([row.fact for row in chosen]):
                 rule = self.rules[int(name[1:])]
                 # The rule's own variables come first.
                 bound = tuple(entity_of[i] for i in ids[: len(rule.variables)])

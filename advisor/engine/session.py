@@ -24,6 +24,9 @@ MAX_PATTERNS_PER_KIND, MAX_KINDS, MAX_RULES, MAX_PATTERNS, MAX_TESTS = 60, 400, 
 MAX_NUMBER = 2**53
 NAME = re.compile(r"[A-Za-z][A-Za-z0-9_]{0,39}\Z")
 OPERATORS = ("eq", "neq", "lt", "lte", "gt", "gte")
+# A match as the core writes it: the rule, then under each alias the message that it matched.
+RULE, ALIAS = re.compile(r'\{"(\w+)":\{'), re.compile(r'"(m\d+)":\{"k": "\w+", "id": "(\w+)"')
+ANSWERS = 32  # answers that a rule set remembers
 RESERVED = ("id", "sid", "k")  # the core's own fields and the one that holds the kind
 
 
@@ -31,6 +34,7 @@ Value: TypeAlias = int | str
 Test: TypeAlias = tuple[str, str, Value]  # operator, field, value
 Join: TypeAlias = tuple[str, int, str]  # field, alias of an earlier pattern, its field
 FactRow: TypeAlias = tuple[str, str, Mapping[str, Value]]  # id, kind, fields
+Row: TypeAlias = tuple[str, str, tuple[Value, ...]]  # id, kind, the tested fields' values in order
 Match: TypeAlias = tuple[str, tuple[str, ...]]  # name of a rule, ids of the facts it matched
 
 
@@ -96,6 +100,8 @@ class RuleSet:
         self.types: dict[tuple[str, str], type] = {}
         self.joined: set[tuple[str, str]] = set()
         self._names: dict[int, str] = {}
+        self._orders: dict[str, tuple[str, ...]] = {}  # kind -> its fields, as a row has them
+        self._answers = lru_cache(maxsize=ANSWERS)(self._asked)
         definition: dict[str, Any] = {
             name: {"all": self._patterns(name, patterns), "dist": 0}
             for name, patterns in rules.items()
@@ -179,11 +185,29 @@ class RuleSet:
         """facts: [(id, kind, {field: value})]. Returns [(rule name, (fact id, …))] in firing
         order.
         """
+        return self._asked(map(self._row, facts), budget)
+
+    def recalled(self, facts: Iterable[FactRow]) -> Sequence[Match]:
+        """What `run` gives, remembered: the core's answer rests on the tested fields alone."""
+        return self._answers(tuple(map(self._row, facts)))
+
+    def _row(self, row: FactRow) -> Row:
+        """A fact with only the fields that a rule here tests, always in the same order."""
+        identity, kind, fields = row
+        order = self._orders.get(kind) or self._orders.setdefault(
+            kind, tuple(sorted(self.fields.get(kind, ())))
+        )
+        try:
+            return identity, kind, tuple([fields[field] for field in order])
+        except KeyError as missing:
+            raise EngineError(f"the fact {identity} lacks {missing.args[0]}") from None
+
+    def _asked(self, rows: Iterable[Row], budget: int = 200_000) -> list[Match]:
         with RuleSet._lock:
             self.sessions += 1
-            return self._run(facts, f"s{self.sessions}", budget)
+            return self._run(rows, f"s{self.sessions}", budget)
 
-    def _run(self, facts: Iterable[FactRow], session: str, budget: int) -> list[Match]:
+    def _run(self, rows: Iterable[Row], session: str, budget: int) -> list[Match]:
         core_, handle = self.core, self.handle
         fired: list[Match] = []
         code, offset = core_.assert_fact(
@@ -195,8 +219,8 @@ class RuleSet:
         try:
             hashes = {hash32("_open")}
             words: dict[int, str] = {}
-            for identity, kind, fields in facts:
-                message = self._message(identity, kind, fields, hashes, words, session)
+            for identity, kind, values in rows:
+                message = self._message(identity, kind, values, hashes, words, session)
                 code, offset = core_.assert_fact(handle, message)
                 if code not in (0, 1):  # 2 would be 'seen before': a clash of ids, never acceptable
                     raise EngineError(f"the core refused the fact {identity} (code {code})")
@@ -205,20 +229,28 @@ class RuleSet:
             while text is not None:
                 if len(fired) >= budget:
                     raise EngineError("firing budget exceeded")
-                ((name, match),) = json.loads(text).items()
-                fired.append(
-                    (name, tuple(match[f"m{i}"]["id"] for i in range(len(self.rules[name]))))
-                )
+                fired.append(self._match(text))
                 text = core_.complete_and_start_action(handle, offset)
         finally:
             core_.delete_state(handle, session)
         return fired
 
+    def _match(self, text: str) -> Match:
+        """A rule's name and the facts it matched. What comes back are the messages as they went
+        in, and no name or word in them holds a quote, so they need not be read whole.
+        """
+        opening, ids = RULE.match(text), dict(ALIAS.findall(text))
+        name = opening[1] if opening else ""
+        try:
+            return name, tuple([ids[f"m{i}"] for i in range(len(self.rules[name]))])
+        except KeyError:
+            raise EngineError(f"the core gave a match that cannot be read: {text[:80]!r}") from None
+
     def _message(
         self,
         identity: str,
         kind: str,
-        fields: Mapping[str, Value],
+        values: Sequence[Value],
         hashes: set[int],
         words: dict[int, str],
         session: str,
@@ -233,16 +265,14 @@ class RuleSet:
             raise EngineError(f"the kind {kind!r} of the fact {identity} is not safe in the core")
         hashes.add(hash32(identity))
         message: dict[str, Value] = {"k": kind, "id": identity, "sid": session}
-        for field in self.fields.get(kind, ()):
-            if field not in fields:
-                raise EngineError(f"the fact {identity} lacks {field}")
-            check_value(fields[field])
-            if self.types.get((kind, field), type(fields[field])) is not type(fields[field]):
+        for field, value in zip(self._orders[kind], values):
+            check_value(value)
+            if self.types.get((kind, field), type(value)) is not type(value):
                 raise EngineError(f"the fact {identity}.{field} has the wrong type")
             # Joined values are looked up by hash; two with one hash make the core read past its
             # memory.
-            text = str(fields[field])
+            text = str(value)
             if (kind, field) in self.joined and words.setdefault(hash32(text), text) != text:
                 raise EngineError(f"the value {text!r} of the fact {identity} clashes with another")
-            message[field] = fields[field]
+            message[field] = value
         return json.dumps(message)

@@ -6,6 +6,8 @@ A worked-out number is no more exact than what went into it. Lengths are said to
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from advisor.facts.times import show_time
 from advisor.facts.units import FORCE, TIME, UNITS, show, thousandths
 from advisor.facts.vocabulary import Attribute
@@ -32,6 +34,7 @@ def _to(first: str, second: str) -> str:
     return first if first == second else f"{first} to {second}"
 
 
+@lru_cache(maxsize=32768)
 def rounded(steps: int, unit: str) -> str:
     """One worked-out number in words, rounded to the grain of its dimension."""
     if UNITS[unit][0] is FORCE and steps >= NO_LIMIT:
