@@ -2,6 +2,6 @@
 
 import sys
 
-from advisor.cli import main
+from advisor.start import main
 
 sys.exit(main())

@@ -303,9 +303,6 @@ def main(arguments=None) -> int:
             file=sys.stderr,
         )
         return FAULT
-    except KeyboardInterrupt:
-        print("pitch-advisor: stopped.", file=sys.stderr)
-        return FAULT
     except Exception as error:  # the last net: one line for the user, the rest in a file
         from advisor.bug import write_report
 

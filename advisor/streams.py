@@ -37,6 +37,29 @@ class _Closed:
         raise OSError("it is closed")
 
 
+class _Errors:
+    """A standard error whose fullness is no fault: what cannot be told there is let go."""
+
+    def __init__(self, stream):
+        self._stream = stream
+
+    def write(self, text):
+        try:
+            return self._stream.write(text)
+        except OSError:
+            _let_go(self._stream)
+            return len(text)
+
+    def flush(self):
+        try:
+            self._stream.flush()
+        except OSError:
+            _let_go(self._stream)
+
+    def __getattr__(self, name):
+        return getattr(self._stream, name)
+
+
 def ready():
     """Make the three streams fit for use; called once, before anything is read or shown."""
     if sys.stdin is None:  # started with its input closed
@@ -51,6 +74,7 @@ def ready():
     ):  # a byte that is no text is shown as such, and ends nothing
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="replace")
+    sys.stderr = sys.stderr if isinstance(sys.stderr, _Errors) else _Errors(sys.stderr)
 
 
 def give(text: str, code: int = 0) -> int:
@@ -59,7 +83,8 @@ def give(text: str, code: int = 0) -> int:
         sys.stdout.write(text)
         sys.stdout.flush()
     except OSError as error:
-        _let_go()
+        if not _let_go(sys.stdout):
+            sys.stdout = open(os.devnull, "w", encoding="utf-8")
         raise NotShown(error, code) from None
     return code
 
@@ -76,13 +101,14 @@ def give_pages(text: str, code: int = 0) -> int:
     return code
 
 
-def _let_go():
-    """Send what is still held back nowhere, so that the end of the program does not fail on it
-    again.
+def _let_go(stream) -> bool:
+    """Send what a stream still holds back nowhere, so that the end of the program does not fail on
+    it again; whether that was possible.
     """
     try:
         nowhere = os.open(os.devnull, os.O_WRONLY)
-        os.dup2(nowhere, sys.stdout.fileno())
+        os.dup2(nowhere, stream.fileno())
         os.close(nowhere)
     except (OSError, ValueError, AttributeError):
-        sys.stdout = open(os.devnull, "w", encoding="utf-8")
+        return False
+    return True

@@ -11,6 +11,7 @@ import re
 from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
 from advisor.model.advice import NOT_YET
 from advisor.model.names import GROUP_SIZE, PITCH_DEPTH
+from advisor.model.record import visible
 from advisor.screen import clean, wrapped
 
 STATUS = 80  # columns of the bottom line
@@ -119,7 +120,7 @@ def as_json(reply) -> str:
     }
     if reply.advice is not None:
         data["advice"] = reply.advice.to_json()
-    return json.dumps(data, ensure_ascii=False, sort_keys=True) + "\n"
+    return visible(json.dumps(data, ensure_ascii=False, sort_keys=True)) + "\n"
 
 
 def _stands(advice) -> str:

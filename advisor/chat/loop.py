@@ -112,6 +112,10 @@ def _resumed(options, session, lines):
         )
     lost = load(path, session)
     lines.append(f"Going on with {clean(path.stem)}: {len(session.said)} facts, {status(session)}.")
+    if session.other_rules:
+        lines.append(
+            "The rules have changed since this talk was held; what follows is by the new ones."
+        )
     if session.missed_guidance:
         lines.append(
             f"It was held with local guidance, which is not laid over it now:"

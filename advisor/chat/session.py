@@ -43,6 +43,7 @@ class Session:
         self.subject = None  # (kind, detail) of what the last answer was about
         self.rest = ()  # lines that did not fit on the screen, for 'more'
         self.about = None  # About of the case file that was loaded
+        self.other_rules = False  # whether a session gone on with was held by other rules
         self.missed_guidance = ""  # local guidance of a session gone on with that is not given now
         self.at = AT_HOME  # the moment at which advice is asked
         # Of the lines of checks last read out, the facts of each; and facts of checks that were

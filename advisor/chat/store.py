@@ -10,6 +10,7 @@ import re
 import time
 from pathlib import Path
 
+from advisor.bounded import read_file
 from advisor.chat.lock import taken
 from advisor.chat.session import About
 from advisor.facts.values import ASSUMED, Assumed, as_assumed
@@ -19,7 +20,7 @@ from advisor.load.tree import UNSHOWABLE
 from advisor.model.advice import OnFile, PieceOnCard
 from advisor.user_data import folder
 
-FORM = 1
+FORM, MOST_BYTES = 1, 50_000_000
 
 
 class Store:
@@ -38,6 +39,7 @@ class Store:
             path = place / f"{stamp}{f'-{number}' if number else ''}.json"
             try:
                 os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
+                _tidy(place)
                 return cls(path, taken(path.with_suffix(".lock")))
             except FileExistsError:
                 continue
@@ -51,16 +53,18 @@ class Store:
 
     def save(self, session):
         """Write the whole session beside its file and put it in place in one move."""
-        draft = self.path.with_name(
-            self.path.name + ".part"
-        )  # the lock makes this chat its only writer
-        with open(
-            os.open(draft, os.O_CREAT | os.O_WRONLY | os.O_TRUNC, 0o600), "w", encoding="utf-8"
-        ) as file:  # what was said is the user's own
-            json.dump(_data(session), file, ensure_ascii=False)
-            file.flush()
-            os.fsync(file.fileno())
-        os.replace(draft, self.path)
+        draft = _draft(self.path)  # the lock makes this chat its only writer
+        try:
+            with open(
+                os.open(draft, os.O_CREAT | os.O_WRONLY | os.O_TRUNC, 0o600), "w", encoding="utf-8"
+            ) as file:  # what was said is the user's own
+                json.dump(_data(session), file, ensure_ascii=False)
+                file.flush()
+                os.fsync(file.fileno())
+            os.replace(draft, self.path)
+        except OSError:
+            draft.unlink(missing_ok=True)
+            raise
 
     def close(self):
         """Let go of the file; one in which nothing was said is removed."""
@@ -73,6 +77,20 @@ class Store:
         if self.lock is not None:
             os.close(self.lock)
             self.lock = None
+
+
+def _draft(path: Path) -> Path:
+    """Where a session is written before it is put in place."""
+    return path.with_name(path.name + ".part")
+
+
+def _tidy(place: Path):
+    """Remove what chats that were killed while they wrote left behind."""
+    for left in place.glob("*.json.part"):
+        lock = taken(left.with_suffix("").with_suffix(".lock"))
+        if lock is not None:  # nobody is writing it
+            left.unlink(missing_ok=True)
+            os.close(lock)
 
 
 def _data(session) -> dict:
@@ -115,7 +133,7 @@ def load(path: Path, session) -> list:
 
     Raises Faults, and leaves file and session alone, when the file cannot be read."""
     try:
-        data = json.loads(path.read_text("utf-8"))
+        data = json.loads(read_file(path, MOST_BYTES).decode("utf-8"))
     except OSError as error:
         raise Faults(
             [Fault(Place(str(path)), f"cannot read this session ({error.strerror or error}).")]
@@ -186,6 +204,7 @@ def _fill(session, data) -> list:
         else None
     )
     session.checker = str(data.get("checker", ""))
+    session.other_rules = data["rule_base"] != session.advisor.base.sha256
     local = data.get("local") or ""  # not in the files of older versions
     session.missed_guidance = "" if local == session.guidance else str(local)
     about = data.get("about")  # not in the files of older versions

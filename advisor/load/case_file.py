@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import os
 import re
-import sys
 from pathlib import Path
 
+from advisor.bounded import read_input
 from advisor.faults import Fault, Faults, Place, did_you_mean
 from advisor.load.folder import files_of, find_folder
 from advisor.load.schema import form_faults
-from advisor.load.tree import Data, Document, parse_document, read_document
+from advisor.load.tree import MAX_BYTES, Data, Document, parse_document, read_document
 
 KEYS = {
     *("case", "teaches", "about", "based on", "without", "given", "expect"),
@@ -27,7 +27,7 @@ def document_of(path: str | Path | Document) -> Document:
     if isinstance(path, Document):
         return path
     return (
-        parse_document(sys.stdin.buffer.read(), "standard input")
+        parse_document(read_input(MAX_BYTES), "standard input")
         if str(path) == "-"
         else _named(path)
     )

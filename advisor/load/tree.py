@@ -15,6 +15,7 @@ from typing import Any, TypeAlias
 
 import yaml
 
+from advisor.bounded import read_file
 from advisor.facts.values import HALF_PAIR
 from advisor.faults import Fault, Faults, Place
 
@@ -63,8 +64,7 @@ def read_document(path: str | Path, shown: str | None = None) -> Document:
     """Read one YAML file. Raises Faults for anything that is not plain, safe YAML."""
     shown = shown or str(path) or "''"
     try:
-        with open(path, "rb") as handle:
-            raw = handle.read(MAX_BYTES + 1)
+        raw = read_file(path, MAX_BYTES)
     except (OSError, ValueError) as error:  # a name with a zero byte is a ValueError
         raise Faults(
             [

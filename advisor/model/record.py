@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from types import MappingProxyType
 from typing import Any
 
+NOT_ASCII = re.compile("[^\n -~]")
 # What a field's metadata may say of its place in the JSON.
 KEPT_INSIDE: Mapping[str, object] = MappingProxyType({"kept inside": True})
 LEFT_OUT_WHEN_EMPTY: Mapping[str, object] = MappingProxyType({"left out when empty": True})
@@ -37,7 +39,14 @@ def as_json(value: object) -> str:
     """A record, or records in dicts, as JSON text: sorted keys, two spaces, a final newline; the
     same bytes for the same record.
     """
-    return json.dumps(plain(value), indent=2, sort_keys=True, ensure_ascii=False) + "\n"
+    return visible(json.dumps(plain(value), indent=2, sort_keys=True, ensure_ascii=False)) + "\n"
+
+
+def visible(text: str) -> str:
+    """JSON text in which characters that do not show, or turn the direction of writing, are
+    escaped.
+    """
+    return NOT_ASCII.sub(lambda m: m[0] if m[0].isprintable() else json.dumps(m[0])[1:-1], text)
 
 
 def plain(value: object) -> Any:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import json
-
 from advisor.model.record import as_json
 from advisor.reasons.prov import provenance
 
@@ -11,27 +9,18 @@ from advisor.reasons.prov import provenance
 def render(s) -> str:
     """One JSON document: `advice`, `provenance` (PROV-JSON), `responses` for rehearsal, `paper`."""
     rehearsed = [response for response, own in s.responses if not own]
-    return visible(
-        as_json(
-            {
-                "advice": s.advice,
-                "provenance": provenance(s.advice, s.view.base),
-                "responses": rehearsed,
-                "paper": {
-                    "title": s.title,
-                    "date": s.date,
-                    "version": s.version,
-                    "rating scale": list(s.scale),
-                    "local guidance": s.guidance or "none",
-                    "does not cover": s.lists["not covered"],
-                },
-            }
-        )
+    return as_json(
+        {
+            "advice": s.advice,
+            "provenance": provenance(s.advice, s.view.base),
+            "responses": rehearsed,
+            "paper": {
+                "title": s.title,
+                "date": s.date,
+                "version": s.version,
+                "rating scale": list(s.scale),
+                "local guidance": s.guidance or "none",
+                "does not cover": s.lists["not covered"],
+            },
+        }
     )
-
-
-def visible(text: str) -> str:
-    """JSON text in which characters that do not show, or turn the direction of writing, are
-    escaped.
-    """
-    return "".join(c if c.isprintable() or c == "\n" else json.dumps(c)[1:-1] for c in text)

@@ -12,10 +12,11 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 
+from advisor.bounded import read_file
 from advisor.faults import Fault, Faults, Place
 
 MOST_ROWS, MOST_COLUMNS, MOST_CELL = 5_000, 200, 500
-MOST_BYTES = 50_000_000  # of a workbook once unpacked
+MOST_BYTES = 50_000_000  # of a file, and of a workbook once unpacked
 ENCODINGS = ("utf-8-sig", "utf-16", "cp1252")
 RISKY = ("=", "+", "-", "@", "\t", "\r")  # how cells begin that an office program would run
 WORKBOOK = ".xlsx"
@@ -41,9 +42,11 @@ class Table:
 def read_tables(path: Path) -> list[Table]:
     """The tables of a file; raises Faults."""
     try:
-        raw = path.read_bytes()
+        raw = read_file(path, MOST_BYTES)
     except OSError as error:
         raise _fault(path, f"cannot read this file ({error.strerror or error}).") from None
+    if len(raw) > MOST_BYTES:
+        raise _fault(path, f"the file is larger than {MOST_BYTES:,} bytes; split it.")
     rows = _workbook(path, raw) if path.suffix.lower() == WORKBOOK else [("", _csv(path, raw))]
     tables = [_table(path, name, list(cells)) for name, cells in rows]
     found = [table for table in tables if table.headings]

@@ -10,6 +10,10 @@ from pathlib import Path
 import pytest
 from depth import not_quick
 
+from advisor import bounded
+from advisor.faults import Faults
+from advisor.load.tree import read_document
+
 ROOT = Path(__file__).resolve().parents[2]
 
 pytestmark = not_quick  # each is a process of its own
@@ -132,3 +136,83 @@ def test_standard_input_is_read_once_for_both_sides():
     assert done.returncode == 3 and b"new stop" in done.stdout
     done = command(["compare", "-", "-"], "", case)
     assert done.returncode == 2 and b"can be read once" in done.stderr
+
+
+@unix
+def test_an_error_that_cannot_be_told_is_no_fault():
+    for shell in ("2> /dev/full", "2>&-"):
+        assert command(["advise", "no/such.yaml"], shell).returncode == 2
+        assert command(["no such word"], shell).returncode == 2
+        assert command(["advise", *STOPPED], shell).returncode == 3
+
+
+@unix
+def test_a_pipe_that_never_ends_is_read_to_a_bound():
+    process = subprocess.Popen(
+        ["bash", "-c", 'yes "a: b" | "$0" -m advisor advise -', sys.executable],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        cwd=ROOT,
+    )
+    error = process.communicate(timeout=120)[1]
+    assert process.returncode == 2 and b"standard input:1:1: the file is larger than" in error
+
+
+@unix
+def test_a_named_pipe_is_read_and_not_waited_for_for_ever(tmp_path, monkeypatch):
+    pipe = tmp_path / "case.yaml"
+    os.mkfifo(pipe)
+    monkeypatch.setattr(bounded, "PATIENCE", 0.01)
+    with pytest.raises(TimeoutError, match="nobody wrote to this pipe"):
+        bounded.read_file(pipe, 10)
+    with pytest.raises(Faults, match="nobody wrote to this pipe within 0.01 s"):
+        read_document(pipe)
+    case = (ROOT / STOPPED[0]).read_bytes()
+    done = command(["advise", "/dev/stdin", *STOPPED[1:]], "", case)
+    assert done.returncode == 3 and b"Quarry Shaft" in done.stdout
+    assert bounded.read_file(__file__, 10) == Path(__file__).read_bytes()[:11]
+
+
+INTERRUPTS = """
+import importlib.abc, os, signal, sys
+class At(importlib.abc.MetaPathFinder):
+    def find_spec(self, name, path=None, target=None):
+        if name == {at!r}:
+            os.kill(os.getpid(), signal.SIGINT)
+sys.meta_path.insert(0, At())
+"""
+
+
+@unix
+@pytest.mark.parametrize(
+    "at",
+    [
+        "advisor.cli",
+        "argparse",
+        "advisor.faults",
+        "advisor.advise",
+        "yaml",
+        "advisor.engine.rete",
+        "durable_rules_engine",
+        "advisor.mechanics",
+        "advisor.papers.one_screen.screen",
+    ],
+)
+def test_ctrl_c_has_an_exit_code_of_its_own_at_every_import(tmp_path, at):
+    (tmp_path / "sitecustomize.py").write_text(INTERRUPTS.format(at=at))
+    done = command(["advise", STOPPED[0]], PYTHONPATH=str(tmp_path))
+    assert done.returncode == 130 and done.stderr == b"pitch-advisor: stopped.\n", done.stderr
+    assert not done.stdout
+
+
+def test_characters_that_turn_the_writing_reach_no_reader_raw():
+    case = (
+        b'case: "Shaft \\u202e\\u2066 of \\u200b names"\nabout: [plan]\n'
+        b"given:\n  pitch: {depth: 10 m}\n"
+        b'checked: {"a look \\u202e": [pitch.depth]}\n'
+    )
+    for form in ("text", "json", "markdown"):
+        shown = command(["advise", "-", "--format", form], given=case).stdout.decode()
+        assert "Shaft" in shown and all(c.isprintable() for c in shown.replace("\n", "")), form
+    turn = command(["chat", "--format", "json"], given="pitch 10 m \u202edeep\u0085\n".encode())
+    assert all(c.isprintable() for c in turn.stdout.decode().replace("\n", ""))

@@ -2,14 +2,17 @@
 refused and kept.
 """
 
+import io
 import json
 import os
 import random
 import signal
+import sys
 
 import pytest
-from depth import not_quick
+from depth import not_quick, sampled
 
+from advisor.chat.faces import status
 from advisor.chat.session import Session
 from advisor.chat.store import Store, load, sessions
 from advisor.chat.turn import take
@@ -374,3 +377,108 @@ def test_an_export_reads_back_whatever_its_words_hold(session, tmp_path):
         f.value for f in read_case(tmp_path / "a.yaml", session.advisor.base).facts.values()
     ] == ["ab\x85c\u2028d\U0001f9b2"]  # without the two that cannot be shown
     assert export(session, "a\0b.yaml").startswith("Cannot write")
+
+
+ODD = (
+    None,
+    True,
+    -1,
+    10**400,
+    1.5,
+    "",
+    "x",
+    "\u202e\x85",
+    [],
+    [[]],
+    [None],
+    [["pitch"]],
+    {},
+    {"x": 1},
+)
+
+
+def _places(value, way=()):
+    """Every place in a JSON value, as keys and indexes."""
+    yield way
+    if isinstance(value, (dict, list)):
+        for key, one in value.items() if isinstance(value, dict) else enumerate(value):
+            yield from _places(one, (*way, key))
+
+
+def _with(value, way, odd):
+    """The value with another at one place."""
+    if not way:
+        return odd
+    made = dict(value) if isinstance(value, dict) else list(value)
+    made[way[0]] = _with(value[way[0]], way[1:], odd)
+    return made
+
+
+@not_quick
+def test_any_edited_field_is_refused_or_gone_on_with(advisor, session, tmp_path):
+    talk(session, "14 m shaft, nine of them", "pitch hang: free", "keep that as plan b", "undo")
+    take(session, "they come in from the left")
+    store = Store.new()
+    store.save(session)
+    whole = json.loads(store.path.read_text("utf-8"))
+    place, refused, failed = tmp_path / "edited.json", 0, []
+    edits = [(way, odd) for way in _places(whole) for odd in ODD]
+    for way, odd in sampled(edits, normal=45):
+        place.write_text(json.dumps(_with(whole, way, odd)), "utf-8")
+        again = Session(advisor)
+        try:
+            load(place, again)
+        except Faults:
+            refused += 1
+            continue
+        try:
+            for line in ("what have i told you", "switch to plan b", "undo", "pitch depth: 9 m"):
+                take(again, line)
+            status(again)
+            store.save(again)
+        except Exception as error:  # every kind that there is
+            failed.append((way, odd, repr(error)))
+    assert not failed, failed[:10]
+    assert refused
+
+
+@not_quick
+def test_words_of_a_chat_that_was_killed_while_it_wrote_do_not_stay(session):
+    talk(session, "14 m shaft")
+    store = Store.new()
+    store.save(session)
+    left = store.path.with_name(store.path.name + ".part")
+    left.write_text("half of what was said", "utf-8")
+    Store.new().close()
+    assert left.exists(), "its chat still holds the lock"
+    store.close()
+    Store.new().close()
+    assert not left.exists() and store.path.exists()
+    assert all(not lock.stat().st_size for lock in left.parent.glob("*.lock"))
+
+
+def test_a_draft_that_cannot_be_finished_is_removed(session, monkeypatch):
+    talk(session, "14 m shaft")
+    store = Store.new()
+    store.save(session)
+    monkeypatch.setattr(os, "fsync", lambda _: (_ for _ in ()).throw(OSError("the disk is full")))
+    with pytest.raises(OSError):
+        store.save(session)
+    assert not list(store.path.parent.glob("*.part")) and store.path.stat().st_size
+
+
+def test_a_talk_held_by_other_rules_says_so_when_it_is_gone_on_with(session, capsys, monkeypatch):
+    from advisor.cli import main
+
+    monkeypatch.setattr(sys, "stdin", io.StringIO())
+    talk(session, "14 m shaft")
+    store = Store.new()
+    store.save(session)
+    store.close()
+    told = "The rules have changed since this talk was held"
+    assert main(["chat", "--resume", "--plain"]) == 0
+    assert told not in capsys.readouterr().out
+    data = json.loads(store.path.read_text("utf-8"))
+    store.path.write_text(json.dumps({**data, "rule_base": "of last year"}), "utf-8")
+    assert main(["chat", "--resume", "--plain"]) == 0
+    assert told in " ".join(capsys.readouterr().out.split())
