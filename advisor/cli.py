@@ -458,19 +458,17 @@ def _completion(options) -> int:
 def _cases(options) -> int:
     from advisor.load.folder import files_of, find_folder
     from advisor.load.tree import read_document
+    from advisor.screen import narrowed
 
     folder = find_folder("cases")
     found = (
         (path.relative_to(folder.parent).as_posix(), read_document(path).data)
         for path in files_of(folder)
     )
-    return give_pages(
-        "".join(
-            f"{name}\n    {data.get('case', '')}: {data.get('teaches', '')}\n"
-            for name, data in found
-        ),
-        OK,
+    told = (
+        (name, f"    {data.get('case', '')}: {data.get('teaches', '')}") for name, data in found
     )
+    return give_pages("".join(f"{name}\n{narrowed([text])}" for name, text in told), OK)
 
 
 def _rules(options) -> int:

@@ -29,6 +29,12 @@ def page(lines) -> str:
     return "".join(wrapped([line]) if line else "\n" for line in lines)
 
 
+def narrowed(lines) -> str:
+    """Lines as they are, but for those too long for the terminal, which are wrapped."""
+    width = fitting()
+    return "".join(f"{line}\n" if len(line) <= width else wrapped([line]) for line in lines)
+
+
 def terminal_width() -> int:
     """Columns of the terminal: COLUMNS where set, else what the terminal says, else 80."""
     try:
@@ -38,8 +44,8 @@ def terminal_width() -> int:
 
 
 def fitting(width: int | None = None) -> int:
-    """The width to write in: as asked or as the terminal has it, between 40 and 100 columns."""
-    return max(40, min(width or terminal_width(), 100))
+    """The width to write in: as asked or as the terminal has it, between 20 and 100 columns."""
+    return max(20, min(width or terminal_width(), 100))
 
 
 def clean(text: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from importlib import resources
 
 from advisor.faults import Fault, Faults, Place, did_you_mean
+from advisor.screen import narrowed
 from advisor.streams import give
 
 FOLDER = "topics"
@@ -21,10 +22,10 @@ def tell(topic: str) -> int:
     """Show one topic, or the list of them; returns 0. Raises Faults."""
     known = topics()
     if not topic:
-        titles = "".join(f"  {name:<10} {text.splitlines()[0]}\n" for name, text in known.items())
-        return give(f"pitch-advisor help TOPIC:\n{titles}")
+        titles = [f"  {name:<10} {text.splitlines()[0]}" for name, text in known.items()]
+        return give(narrowed(["pitch-advisor help TOPIC:", *titles]))
     near = [name for name in known if name.startswith(topic.lower().rstrip("s"))]
     if not near:
         hint = did_you_mean(topic, known)
         raise Faults([Fault(Place(topic), f"no such topic; there are {', '.join(known)}.{hint}")])
-    return give(known[near[0]])
+    return give(narrowed(known[near[0]].splitlines()))

@@ -25,7 +25,7 @@ from advisor.papers.outline import whole_paper
 ROOT = Path(__file__).resolve().parents[2]
 FILES = all_cases()
 STOPPED = "cases/plan/one-bolt-only.yaml"
-WIDTHS = (40, 47, 60, 61, 72, 79, 80, 99, 100, 101, 132, 200)
+WIDTHS = (20, 27, 40, 47, 60, 61, 72, 79, 80, 99, 100, 101, 132, 200)
 LONGEST = 100  # lines longer than this are hard to read, whatever the terminal
 
 
@@ -43,10 +43,10 @@ def test_no_line_is_wider_than_the_terminal(path, face):
         assert not [line for line in lines if line != line.rstrip()]
 
 
-@pytest.mark.parametrize("width", [1, 20, 39])
-def test_a_narrow_terminal_gets_forty_columns(width):
+@pytest.mark.parametrize("width", [1, 10, 19])
+def test_a_very_narrow_terminal_gets_twenty_columns(width):
     assert text.advised(advised(FILES[0]), width=width, colour=False) == text.advised(
-        advised(FILES[0]), width=40, colour=False
+        advised(FILES[0]), width=20, colour=False
     )
 
 
