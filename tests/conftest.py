@@ -19,9 +19,15 @@ def pytest_addoption(parser):
         default=depth.Depth.normal.name,
         help="quick: before each commit; normal: as in CI; all: every sweep over all there is",
     )
+    parser.addoption(
+        "--examples",
+        type=int,
+        help="random examples to draw in each test, whatever the depth",
+    )
 
 
 def pytest_configure(config):
+    depth.drawn = config.getoption("examples")
     depth.now = depth.Depth[config.getoption("depth")]
     config.addinivalue_line("markers", "depth(least): the least depth at which the test runs")
 

@@ -29,6 +29,7 @@ class Depth(enum.IntEnum):
 
 
 now = Depth.normal  # set from the option before any test file is read
+drawn: int | None = None  # random examples a test, where the option says so
 
 not_quick = pytest.mark.depth("normal")  # left out at quick
 only_all = pytest.mark.depth("all")  # left out at quick and normal
@@ -38,6 +39,8 @@ def examples(normal: int, times: int = 3) -> int:
     """How many random examples to draw, where so many are drawn at normal and `times` as many at
     all.
     """
+    if drawn is not None:
+        return drawn
     return {Depth.quick: max(2, normal // 20), Depth.normal: normal, Depth.all: times * normal}[now]
 
 
