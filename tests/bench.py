@@ -53,15 +53,23 @@ def whole_process(command) -> float:
     return statistics.median(spans[1:])
 
 
+def edge_words(things: int) -> tuple[str, ...]:
+    """The words of what joins things: one for every five of them."""
+    return tuple(f"edge{n}" for n in range(things // 5))
+
+
 def synthetic(rules=150, things=20, seed=7):
     """A made-up base: 20 things of 3 attributes (60 facts), rules of two or three tests with an
-    equality join in every third.
+    equality join in every third; a thing has as many partners however many there are.
     """
     import random
 
     draw = random.Random(seed)
-    words = ("red", "green", "blue", "white")
-    attributes = {n: Attribute("thing", n, "choice", values=words) for n in ("colour", "edge")}
+    words, edges = ("red", "green", "blue", "white"), edge_words(things)
+    attributes = {
+        "colour": Attribute("thing", "colour", "choice", values=words),
+        "edge": Attribute("thing", "edge", "choice", values=edges),
+    }
     attributes["size"] = Attribute("thing", "size", "number", unit="count", low=0, high=100)
     vocabulary = Vocabulary({"thing": Entity("thing", True, False, "", (), attributes)})
     made = []
@@ -73,7 +81,9 @@ def synthetic(rules=150, things=20, seed=7):
         ]
         if pair:
             nodes += [
-                SameWord(Ref("a", "thing.edge"), Ref("b", "thing.edge"), (0, 1, 2, 3), True),
+                SameWord(
+                    Ref("a", "thing.edge"), Ref("b", "thing.edge"), (*range(len(edges)),), True
+                ),
                 InValues(Ref("b", "thing.colour"), 1 << draw.randrange(4)),
                 Compare(Ref("b", "thing.size"), "<", draw.randrange(5, 40)),
             ]
@@ -100,7 +110,7 @@ def synthetic(rules=150, things=20, seed=7):
     for i in ids:
         world.columns["thing.colour"][i], world.columns["thing.edge"][i] = (
             1 << draw.randrange(4),
-            1 << draw.randrange(4),
+            1 << draw.randrange(len(edges)),
         )
         size = draw.randrange(101)
         world.columns["thing.size"][i] = (size, size)
@@ -112,6 +122,7 @@ def clips_engine(rules, world):
     import clips
 
     words = ("red", "green", "blue", "white")
+    edges = edge_words(len(world.kinds["thing"]))
     environment, fired = clips.Environment(), []
     environment.define_function(lambda *a: fired.append(a), name="take")
     environment.build("(deftemplate thing (slot id) (slot colour) (slot edge) (slot size))")
@@ -135,7 +146,7 @@ def clips_engine(rules, world):
     columns = world.columns
     facts = [
         f'(thing (id "{i}") (colour {words[columns["thing.colour"][i].bit_length() - 1]}) (edge'
-        f" {words[columns['thing.edge'][i].bit_length() - 1]}) (size"
+        f" {edges[columns['thing.edge'][i].bit_length() - 1]}) (size"
         f" {columns['thing.size'][i][0]}))"
         for i in world.kinds["thing"]
     ]

@@ -8,6 +8,7 @@ facts looked at).
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from types import CodeType
 from typing import Any, TypeAlias
@@ -34,6 +35,7 @@ from advisor.model.rule import Rule
 
 # Facts looked at: (entity expression, key) each where they are fixed, else a Python expression.
 Looked: TypeAlias = tuple[tuple[str, str], ...] | str
+Join: TypeAlias = SameWord | PointsAt
 
 
 def source(rules: Sequence[Rule], indexes: Iterable[int], name: str) -> str:
@@ -66,6 +68,47 @@ def _variables(node: Condition, own: set[str]) -> set[str]:
         | {n.target for n in inside if isinstance(n, PointsAt)}
         | {n.option for n in inside if isinstance(n, Chosen) and n.is_variable}
     )
+
+
+def _ends(node: Condition) -> set[str]:
+    """The two things that an equality joins; empty where a condition is none."""
+    if isinstance(node, PointsAt) and node.same:
+        return {node.ref.entity, node.target}
+    if isinstance(node, SameWord) and node.same and node.pairs == tuple(range(len(node.pairs))):
+        return {node.ref.entity, node.other.entity}
+    return set()
+
+
+@dataclass
+class _Inner:
+    """A variable that is looped over within another: the tests that look at it alone, and the
+    equality that joins it to `other`, which is bound before; `name` and `by_value`: where the
+    things that pass those tests are kept.
+    """
+
+    alone: Sequence[Condition]
+    join: Join | None = None
+    other: str = ""
+    name: str = ""
+    by_value: str = ""
+
+    @classmethod
+    def of(
+        cls, variable: str, earlier: set[str], own: set[str], conditions: Sequence[Condition]
+    ) -> _Inner:
+        """Such a variable of a rule with its `own` variables, of which some are bound `earlier`."""
+        gates = [n for n in conditions if isinstance(n, (InValues, Compare))]
+        alone = [n for n in gates if own & _variables(n, own) == {variable}]
+        for node in conditions:
+            ends = _ends(node)
+            if variable in ends and ends & earlier:
+                assert isinstance(node, (SameWord, PointsAt))
+                return cls(alone, node, *(ends - {variable}))
+        return cls(alone)
+
+    def kept(self) -> bool:
+        """Whether anything is gained by it."""
+        return bool(self.alone or self.join)
 
 
 class _Writer:
@@ -119,8 +162,18 @@ class _Writer:
         parts: list[Looked] = []
         fold = "2"
         own = {variable for variable, _ in rule.variables}
+        order = [variable for variable, _ in rule.variables]
+        inner = [_Inner.of(order[n], {*order[:n]}, own, waiting) for n in range(1, len(order))]
+        for one in filter(_Inner.kept, inner):
+            one.name, one.by_value = self.fresh("l"), self.fresh("j")
+            self.line(f"{one.name} = None")
         for position in range(len(rule.variables) + 1):
-            if position:
+            kept = inner[position - 2] if position > 1 else None
+            if kept and kept.kept():
+                waiting = [n for n in waiting if n not in kept.alone]
+                fold, seen = self.inner_loop(rule.variables, position - 1, kept, fold)
+                parts += seen
+            elif position:
                 self.loop(rule.variables, position - 1)
             bound_now = set(self.names)
             for node in [n for n in waiting if own & _variables(n, own) <= bound_now]:
@@ -147,10 +200,68 @@ class _Writer:
         name = self.fresh("v")
         self.line(f"for {name} in K[{kind!r}]:")
         self.depth += 1
-        for other, other_kind in variables[:position]:
+        self.other_than(name, kind, variables[:position])
+        self.names[variable] = name
+
+    def inner_loop(
+        self, variables: Sequence[tuple[str, str]], position: int, inner: _Inner, fold: str
+    ) -> tuple[str, list[Looked]]:
+        """A loop within another, over the things that pass the tests of their own. They are looked
+        for once, when they are first needed, and taken by value where an equality joins them to
+        what is bound. Returns (truth so far, facts looked at).
+        """
+        (variable, kind), depth = variables[position], self.depth
+        name, mine, bound = self.fresh("v"), self.fresh("t"), dict(self.names)
+        self.names[variable] = name
+        self.line(f"if {inner.name} is None:")
+        self.depth += 1
+        self.line(f"{inner.name} = []; {inner.by_value} = {{}}")
+        self.line(f"for {name} in K[{kind!r}]:")
+        self.depth += 1
+        truth, parts = "2", list[Looked]()
+        for node in inner.alone:
+            truth, used = self.condition(node, truth)
+            parts.append(used)
+        self.line(f"{inner.name}.append(({name}, {truth}))")
+        if inner.join:
+            rest, low = self.fresh("x"), self.fresh("z")
+            self.line(f"{rest} = {self.joined(inner.join, variable)}")
+            self.line(f"while {rest}:")
+            self.depth += 1
+            self.line(f"{low} = {rest} & -{rest}; {rest} ^= {low}")
+            self.line(f"{inner.by_value}.setdefault({low}, []).append(({name}, {truth}))")
+        self.depth, self.names = depth, bound
+        found = inner.name
+        if inner.join:
+            value, found = self.joined(inner.join, inner.other), self.fresh("w")
+            self.line(
+                f"{found} = {inner.name} if {value} & ({value} - 1) else"
+                f" {inner.by_value}.get({value}, ())"
+            )
+        self.line(f"for {name}, {mine} in {found}:")
+        self.depth += 1
+        self.other_than(name, kind, variables[:position])
+        self.names[variable] = name
+        if fold == "2":
+            return mine, parts
+        folded = self.fresh("t")
+        self.line(f"{folded} = {mine} if {mine} < {fold} else {fold}")
+        return folded, parts
+
+    def joined(self, node: Join, variable: str) -> str:
+        """The name of the values by which an equality joins a variable, one bit for each."""
+        ref = next((ref for ref in node.own if ref.entity == variable), None)
+        if ref:
+            return self.value(self.entity(variable), ref.key)
+        bit = self.fresh("x")
+        self.line(f"{bit} = B[{self.entity(variable)}]")
+        return bit
+
+    def other_than(self, name: str, kind: str, earlier: Sequence[tuple[str, str]]) -> None:
+        """Go on where a thing is bound already."""
+        for other, other_kind in earlier:
             if other_kind == kind:
                 self.line(f"if {name} == {self.names[other]}: continue")
-        self.names[variable] = name
 
     def condition(self, node: Condition, fold: str) -> tuple[str, Looked]:
         """Write one condition of a rule; what follows runs only where it may hold. Returns (truth

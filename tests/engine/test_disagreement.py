@@ -113,10 +113,10 @@ def test_facts_looked_at_that_differ_are_a_disagreement_too(capsys, monkeypatch)
 
 @not_quick
 def test_a_fault_inside_an_engine_gives_no_advice_either(capsys, monkeypatch):
-    def refuse(self, facts, budget=0):
+    def refuse(self, facts):
         raise EngineError("firing budget exceeded")
 
-    monkeypatch.setattr(RuleSet, "run", refuse)
+    monkeypatch.setattr(RuleSet, "recalled", refuse)
     code, out, err = advise(capsys)
     line = LINE.match(err)
     assert (code, out) == (FAULT, "") and line and "Traceback" not in err

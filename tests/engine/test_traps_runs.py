@@ -175,3 +175,18 @@ def test_without_the_core_a_rule_set_says_so(monkeypatch):
     monkeypatch.setattr(session, "core", lambda: None)
     with pytest.raises(EngineError, match="not installed"):
         one()
+
+
+def test_what_is_remembered_is_what_the_core_says():
+    """However the tested fields change and come back, and whatever else a fact carries."""
+    rules = RuleSet({"r": [Pattern("thing", [("gte", "size", 3)])]})
+
+    def facts(size, also=0):
+        return [("f0", "thing", {"size": size, "weight": also})]
+
+    asked = rules.sessions
+    for size in (1, 3, 5, 3, 1):
+        assert list(rules.recalled(facts(size, size))) == rules.run(facts(size))
+    assert rules.sessions - asked == 5 + 3, "each of the three sizes is asked about once"
+    with pytest.raises(EngineError, match="lacks size"):
+        rules.recalled([("f0", "thing", {"weight": 1})])
