@@ -18,7 +18,7 @@ FORMS = the_base().hearing["forms"]
 def test_an_example_holds_a_way_of_saying_of_its_entry(entry):
     scene = Scene(entry["example"], context())
     scene.supposing = True
-    assert any(f.form.entry is entry for f in forms_of(scene.base).every(scene.tokens))
+    assert any(f.form.entry == entry for f in forms_of(scene.base).every(scene.tokens))
 
 
 @pytest.mark.parametrize("entry", FORMS, ids=lambda entry: entry["example"])
