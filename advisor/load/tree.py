@@ -241,7 +241,8 @@ class _Builder:
             here = (*at.path, len(at.box) - 1)
         elif at.key is None:
             at.key = self._key(at.box, value, place)
-            self.document.keys[(*at.path, at.key)] = place
+            named = (*at.path, at.key)  # by itself, for the types of Python 3.10
+            self.document.keys[named] = place
             return at.path
         else:
             at.box[at.key] = value
