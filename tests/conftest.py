@@ -5,11 +5,16 @@ import os
 import sys
 
 import depth
+import hypothesis
 import pytest
 
 # The tests start the program hundreds of times; compiled anew each time it would cost minutes.
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 sys.dont_write_bytecode = False
+
+# No example fails for the time it takes: a busy machine is no fault of the program.
+hypothesis.settings.register_profile("untimed", deadline=None)
+hypothesis.settings.load_profile("untimed")
 
 
 def pytest_addoption(parser):

@@ -175,6 +175,7 @@ def test_a_named_pipe_is_read_and_not_waited_for_for_ever(tmp_path, monkeypatch)
 
 INTERRUPTS = """
 import importlib.abc, os, signal, sys
+signal.signal(signal.SIGINT, signal.default_int_handler)  # what starts in the background ignores it
 class At(importlib.abc.MetaPathFinder):
     def find_spec(self, name, path=None, target=None):
         if name == {at!r}:
