@@ -17,7 +17,10 @@ from pathlib import Path
 import yaml
 
 ROOT = Path(__file__).resolve().parents[1]
-COPIED = ("advisor", "rules", "cases", "tests", "pyproject.toml", "README.md", "DEVELOPERS.md")
+COPIED = (
+    *("advisor", "rules", "cases", "tests", ".ci"),
+    *("pyproject.toml", "requirements.lock", "README.md", "DEVELOPERS.md"),
+)
 DEPTHS = ("quick", "normal")
 FAILED = (1, 2)  # what pytest returns when a test failed; 2 where it ended at the first
 NOTHING_RAN = 5
