@@ -15,6 +15,8 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
+from peers import compare  # noqa: E402
+
 from advisor.advise import Advisor  # noqa: E402
 from advisor.engine.plain import PlainEngine  # noqa: E402
 from advisor.engine.rete import ReteEngine, available  # noqa: E402
@@ -307,6 +309,7 @@ def main():
             f" compiled), {fired} firings"
         )
 
+    compare()
     growth(topics)
     if Path("/proc/self/statm").exists():
         for _ in range(300):

@@ -302,8 +302,11 @@ class Oracle:
 
     def fired(self, facts, choices, world) -> set:
         """Every (rule, bound, truth) that follows; `choices` are what the decisions came to."""
+        return self.solved(self.grounded(facts, choices, world), world)
+
+    def grounded(self, facts, choices, world) -> clingo.Control:
+        """The program written out for the facts, to be solved."""
         number = {entity: n for n, entity in enumerate(world.bits)}
-        entities = list(world.bits)
         made = [
             f'chosen("{d}",{number[o] if o in number else chr(34) + o + chr(34)}).'
             for d, o in choices.items()
@@ -312,7 +315,12 @@ class Oracle:
         control = clingo.Control(["--warn=none", "0"])
         control.add("base", [], "\n".join([self.program.text, *facts, *made, "#show fire/3."]))
         control.ground([("base", [])])
-        models = []
+        return control
+
+    @staticmethod
+    def solved(control, world) -> set:
+        """What follows in a program written out."""
+        models, entities = [], list(world.bits)
         control.solve(on_model=lambda model: models.append(model.symbols(shown=True)))
         assert len(models) == 1, "the rules run in strata, so there is exactly one answer set"
         return {
