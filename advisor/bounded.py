@@ -10,6 +10,7 @@ import stat
 import sys
 from pathlib import Path
 
+MOST_TYPED = 100_000  # characters of a line
 PATIENCE = 10  # s in which nobody writes to a named pipe
 
 
@@ -21,6 +22,8 @@ def read_file(path: str | Path, most: int) -> bytes:
     try:
         if stat.S_ISFIFO(os.fstat(handle).st_mode):
             return _from_pipe(handle, most + 1)
+        if hasattr(os, "O_NONBLOCK"):
+            os.set_blocking(handle, True)  # a terminal has nothing to read until somebody types
         with os.fdopen(handle, "rb", closefd=False) as file:
             return file.read(most + 1)
     finally:
@@ -30,6 +33,17 @@ def read_file(path: str | Path, most: int) -> bytes:
 def read_input(most: int) -> bytes:
     """As much of standard input."""
     return sys.stdin.buffer.read(most + 1)
+
+
+def read_line(most: int = MOST_TYPED) -> str:
+    """A line of standard input, '' at its end. Of a longer one the beginning, without the rest:
+    what comes next is the next line.
+    """
+    line = sys.stdin.readline(most)
+    rest = line
+    while len(rest) == most and not rest.endswith("\n"):
+        rest = sys.stdin.readline(most)
+    return line
 
 
 def _from_pipe(handle: int, most: int) -> bytes:

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from advisor.begin.text import OPEN, Line, text, unit
+from advisor.bounded import read_line
 from advisor.facts.values import read_fact
 from advisor.facts.vocabulary import Attribute
 from advisor.faults import Fault, Faults, Place
@@ -161,7 +162,7 @@ def _answer(question: str) -> str:
         except EOFError:
             raise Left from None
     else:
-        said = sys.stdin.readline(100_000)
+        said = read_line()
         if not said:
             raise Left
         _show(f"{question} {said.strip()[:LONGEST]}")

@@ -9,6 +9,7 @@ import os
 import sys
 import time
 
+from advisor.bounded import read_line
 from advisor.chat.later import Later
 from advisor.chat.screen import say
 from advisor.chat.store import Store, load, sessions
@@ -188,7 +189,7 @@ def _lines(prompting):
         try:
             if prompting:
                 say("> ")
-            line = sys.stdin.readline()
+            line = read_line()
         except KeyboardInterrupt:
             if not prompting:
                 raise

@@ -7,6 +7,7 @@ from __future__ import annotations
 import shutil
 import sys
 
+from advisor.bounded import read_line
 from advisor.drill.drill import END, Drill
 from advisor.drill.sheet import Sheet, markdown
 from advisor.faults import Fault, Faults, Place
@@ -110,7 +111,7 @@ def _answer(question: str) -> str:
         except EOFError:
             raise Ended() from None
     else:
-        line = sys.stdin.readline(100_000)
+        line = read_line()
         if not line:
             raise Ended()
         _show([f"{question} {line.strip()[:LONGEST]}"])

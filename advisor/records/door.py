@@ -7,6 +7,7 @@ from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from advisor.bounded import read_line
 from advisor.faults import Fault, Faults, Place
 from advisor.records import options as cards_options
 from advisor.screen import page
@@ -353,7 +354,7 @@ def _ask(text: str) -> str:
     from advisor.records.examine import BrokenOff
 
     give(text)
-    said = sys.stdin.readline()
+    said = read_line()
     if not said:
         raise BrokenOff
     if not sys.stdin.isatty():

@@ -2,6 +2,7 @@
 that are closed or no text. The exit code still tells of a stop.
 """
 
+import io
 import os
 import subprocess
 import sys
@@ -217,3 +218,46 @@ def test_characters_that_turn_the_writing_reach_no_reader_raw():
         assert "Shaft" in shown and all(c.isprintable() for c in shown.replace("\n", "")), form
     turn = command(["chat", "--format", "json"], given="pitch 10 m \u202edeep\u0085\n".encode())
     assert all(c.isprintable() for c in turn.stdout.decode().replace("\n", ""))
+
+
+@unix
+def test_what_is_no_pipe_is_waited_for(monkeypatch):
+    """A terminal named as a file has nothing to read until somebody types."""
+    waited, opened = [], os.fdopen
+    monkeypatch.setattr(
+        bounded.os,
+        "fdopen",
+        lambda handle, *rest, **more: (
+            waited.append(os.get_blocking(handle)) or opened(handle, *rest, **more)
+        ),
+    )
+    assert bounded.read_file(__file__, 10) and waited == [True]
+
+
+def test_a_line_without_end_is_read_to_a_bound_and_is_one_line(monkeypatch):
+    monkeypatch.setattr(sys, "stdin", io.StringIO("a" * 350 + "\nnext\n" + "b" * 99 + "\nlast"))
+    told = [bounded.read_line(100) for _ in range(5)]
+    assert told == ["a" * 100, "next\n", "b" * 99 + "\n", "last", ""]
+
+
+@unix
+@pytest.mark.parametrize(
+    ("words", "first"),
+    [
+        (["chat"], "14 m shaft\n"),
+        (["drill", "cases/incident/faint-with-a-leg-trapped.yaml"], "quit\n"),
+    ],
+)
+def test_talk_through_a_pipe_is_read_to_a_bound(words, first):
+    process = subprocess.Popen(
+        ["bash", "-c", 'ulimit -v 1500000; "$0" -m advisor "$@"', sys.executable, *words],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        cwd=ROOT,
+    )
+    for _ in range(400):
+        process.stdin.write(b"a" * 1_000_000)
+    out, error = process.communicate(f"\n{first}".encode(), timeout=120)
+    assert process.returncode == 0 and not error, error
+    assert b"fault" not in out and out.count(b"\n") < 200
