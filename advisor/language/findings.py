@@ -264,10 +264,26 @@ def _place(scene, clause, name, what):
             for i in range(rest[0] + 1, end)
         )
     ):
+        clause.used.update(range(rest[0], end))
+        if _of_another(scene, clause, name, what, rest[0], end):
+            scene.unclear(scene.words(rest[0], end))
+            return
         scene.say(
             name,
             "finding.place",
             scene.words(rest[0], end),
             scene.words(rest[0], end),
         )
-        clause.used.update(range(rest[0], end))
+
+
+def _of_another(scene, clause, name, what, start, end) -> bool:
+    """Whether a place rather tells of what was said before it, or of what somebody does there."""
+    if start < what.start:
+        before = {s.entity for s in scene.recent if scene.kind_of(s.entity) == "finding"}
+        placed = {s.entity for s in scene.recent if s.key == "finding.place"}
+        return start > clause.start or bool(before - placed - {name})
+    doing = {t.text for t in scene.tokens[what.end : end]}
+    return not doing.isdisjoint(_DOING)
+
+
+_DOING = frozenset("there somebody someone people they we i he she come comes came had".split())

@@ -111,7 +111,7 @@ class Forms:
 
     def every(self, tokens: list[Token]) -> list[Found]:
         """Every pattern that stands anywhere in a line."""
-        key = tuple((t.text, t.glued) for t in tokens)
+        key = tuple((t.text, t.glued, t.start < t.end) for t in tokens)
         if key not in self._lines:
             words = {t.stem for t in tokens} | {t.text for t in tokens}
             self._figures: dict[int, Quantity | None] = {}
@@ -156,7 +156,7 @@ class Forms:
             if at == 0 or tokens[at - 1].text in SEPARATORS:
                 yield from self._walk(tokens, at, rest, weight, slots)
         elif item.kind == "end":
-            if at == len(tokens) or tokens[at].text in SEPARATORS:
+            if at == len(tokens) or _typed_stop(tokens[at]):
                 yield from self._walk(tokens, at, rest, weight, slots)
         elif item.kind == "gap":
             for end in range(at, min(at + GAP, len(tokens)) + 1):
@@ -210,10 +210,10 @@ class Forms:
     def beside(self, tokens, found: Found) -> bool:
         """Whether a word stands in the clause beside which a pattern does not hold."""
         start = next(
-            (i + 1 for i in range(found.start - 1, -1, -1) if tokens[i].text in SEPARATORS), 0
+            (i + 1 for i in range(found.start - 1, -1, -1) if _typed_stop(tokens[i])), 0
         )
         end = next(
-            (i for i in range(found.end, len(tokens)) if tokens[i].text in SEPARATORS), len(tokens)
+            (i for i in range(found.end, len(tokens)) if _typed_stop(tokens[i])), len(tokens)
         )
         outside = [i for i in range(start, end) if not found.start <= i < found.end]
         return any(
@@ -229,6 +229,11 @@ class Forms:
         return (
             is_filler(token.stem) or token.stem in self.soft or token.text in ("-", "'")
         ) and token.text not in NEGATORS
+
+
+def _typed_stop(token: Token) -> bool:
+    """Whether a separator was typed: a comma that is only tried parts no figure from its noun."""
+    return token.text in SEPARATORS and token.start < token.end
 
 
 def _likeliest(found: Found):

@@ -13,12 +13,14 @@ from advisor.language.parts import Intent
 from advisor.language.quantities import sequence_at
 from advisor.language.stating import another_incident, either
 from advisor.language.tokens import stem, tokenise
+from advisor.language.unit_of import bare, units_meant
 from advisor.language.words import NUMBER_WORDS, PAST
 from advisor.model.names import INCIDENT_KIND
 
 _FACT = re.compile(r"(?P<thing>[^.=]+)\.(?P<name>[^=]+?) *= *(?P<value>.+)$")
 _FAULT = re.compile(r"fault *= *(?P<what>[^@]+?)(?: *@ *(?P<item>.+))?$")
 _DETAIL = re.compile(r"fault (?P<name>part|count|size|place|how much) *= *(?P<value>.+)$")
+_UNITLESS = re.compile(r"\{(?P<slot>bare|n)\} \w+$")  # a figure that the way of saying gives its unit
 _SLOT = re.compile(r"\{([^}]+)\}")
 
 
@@ -90,6 +92,10 @@ def _fact(scene, clause, part, words):
     if raw is None:
         scene.unclear(words)
         return
+    meant = _units(scene, value, clause.form, scene.vocabulary.attribute(key))
+    if meant:
+        scene.unclear(words, [f"{entity} {name}: {text}" for text in meant])
+        return
     known = scene.raw_of(entity, key)
     if known is not None and (value == "unknown" or known == raw and key.endswith(".type")):
         return
@@ -99,6 +105,17 @@ def _fact(scene, clause, part, words):
     scene.say(entity, key, raw, words, clause.doubt)
     if scene.kind_of(entity) not in ("group", "leader", "plan", "incident", "site"):
         scene.subjects = [entity]
+
+
+def _units(scene, value, found, attribute) -> list[str]:
+    """The figure in each unit that it may be in, where its way of saying gives it one and others of
+    the talk stand in another.
+    """
+    match = _UNITLESS.match(value)
+    slot = found.slots.get(match["slot"]) if match else None
+    if slot is None:
+        return []
+    return [f"{bare(slot)} {unit}" for unit in units_meant(scene, slot, attribute)]
 
 
 def happened(scene, entity, raw, words, more=False) -> None:

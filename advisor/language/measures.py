@@ -11,7 +11,8 @@ from advisor.language.ages import age_of_person, drop_part
 from advisor.language.readings import canonical
 from advisor.language.stating import contradicts
 from advisor.language.times import read_times
-from advisor.language.words import COMMON
+from advisor.language.unit_of import bare, units_meant
+from advisor.language.words import COMMON, SEPARATORS
 from advisor.model.names import GROUP_SIZE
 
 _MAIN = (
@@ -33,6 +34,7 @@ _WHERE = frozenset(
 _HOLDING = frozenset("takes hold holds fits fit room space max".split())
 _ELSEWHERE = frozenset("below under underneath down bottom top left missing".split())
 _PART_OF_IT = frozenset("first last top bottom upper lower final".split())
+_LONG = ("m", "ft", "yd")
 _FEW = 8  # as many things as are named at once
 _AWAY = frozenset(
     "from off apart wide away below above back up over left per behind short shorter longer than"
@@ -72,6 +74,13 @@ def read_measures(scene, clause, subjects):
                     canonical(target, attribute, v)
                     for v in (scene.retract(target, attribute.key), raw)
                 ],
+            )
+            continue
+        meant = units_meant(scene, quantity, attribute)
+        if meant:
+            scene.unclear(
+                _phrase(scene, clause, quantity, match),
+                [canonical(target, attribute, f"{bare(quantity)} {unit}") for unit in meant],
             )
             continue
         if any(n < quantity.start for n in clause.negators) or _unit_unknown(
@@ -175,6 +184,8 @@ def _attribute(scene, clause, quantity, subjects):
             m.start == quantity.end and any(s.form == "entity" for s in m.senses)
             for m in clause.matches
         )
+        if _of_a_noun_of_its_own(scene, clause, quantity, subject):
+            return []
         away = not before_it and _AWAY & {t.text for t in scene.tokens[clause.start : clause.end]}
         main = None if away else _main(scene, quantity, subject)
         if main:
@@ -274,6 +285,26 @@ def _alone(scene, clause, quantity):
     return None
 
 
+def _of_a_noun_of_its_own(scene, clause, quantity, subject) -> bool:
+    """'a 2 m strop', '20 m of tape': a measure before its own noun is no measure of what was named
+    elsewhere.
+    """
+    tokens, at = scene.tokens, quantity.end
+    of = at < len(tokens) and tokens[at].text == "of"
+    at += of
+    before = tokens[quantity.start - 1].text if quantity.start else ""
+    if quantity.unit is None or at >= len(tokens) or not (of or before in _ARTICLES):
+        return False
+    if not tokens[at].is_word or tokens[at].text in COMMON | SEPARATORS:
+        return False
+    behind = [m for m in clause.matches if m.start == at]
+    kind = scene.kind_of(subject)
+    return not any(s.entity == kind for m in behind for s in m.senses)
+
+
+_ARTICLES = frozenset("a an one another two three four five six".split())
+
+
 def _owner(scene, clause, quantity, subjects) -> list:
     """The thing whose name follows at once: the pitch of 'a 12 m pitch'."""
     behind = next((m for m in clause.matches if m.start == quantity.end), None)
@@ -332,6 +363,7 @@ def _main(scene, quantity, subject):
         and quantity.fits(a)
         and (quantity.unit is not None or a.unit == "count")
         and not (quantity.unit == "mm" and a.unit == "m")
+        and not _too_big(a, quantity)
     ]
     if len(fits) > 1 and quantity.unit:
         small = quantity.unit in ("mm", "cm")
@@ -496,7 +528,16 @@ def _not_a_count(scene, quantity, match, keys) -> bool:
 
 def _measurable(scene, key, quantity) -> bool:
     attribute = scene.vocabulary.attribute(key)
-    return attribute.type == "number" and quantity.fits(attribute)
+    return (
+        attribute.type == "number"
+        and quantity.fits(attribute)
+        and not _too_big(attribute, quantity)
+    )
+
+
+def _too_big(attribute, quantity) -> bool:
+    """Whether what is told in metres or feet would be how thick something is."""
+    return attribute.unit == "mm" and quantity.unit in _LONG and not _plausible(attribute, quantity)
 
 
 def _reaches(scene, clause, quantity, match) -> bool:

@@ -41,6 +41,9 @@ def read_clause(scene, clause):
         read_measures(scene, clause, subjects)
         for match in clause.matches:
             if not set(range(match.start, match.end)) <= clause.used:
+                if _said_ahead(scene, clause, match, named):
+                    _whose(scene, clause, match, subjects)
+                    continue
                 read_value(
                     scene,
                     clause,
@@ -72,14 +75,11 @@ def read_clause(scene, clause):
 def _subjects(scene, clause, named):
     """Entities the clause is about; None where that could not be made out (and was said)."""
     crowd = crowd_of(scene, clause)
-    named[:] = [
-        (
-            m._replace(predicate=True)
-            if crowd and crowd[1] < m.start <= crowd[1] + 2 and m.value and not m.plural
-            else m
-        )
-        for m in named
-    ]
+    told = next(
+        (m for m in named if crowd and 0 < m.start - crowd[1] <= 2 and m.value and not m.plural),
+        None,
+    )
+    named[:] = [m._replace(predicate=True) if m is told else m for m in named]
     subjects, predicates = [], [m for m in named if m.predicate]
     parted = _apart(scene, named) + _said_before(scene, clause, named)
     scene.strain += 3 * len(parted)
@@ -90,6 +90,14 @@ def _subjects(scene, clause, named):
             continue
         if _denied(scene, clause, mention):
             clause.used -= set(range(mention.start, mention.end))
+            continue
+        if _kind_of_which(scene, mention, named):
+            mine = [i for i in subjects if scene.kind_of(i) == mention.kind]
+            attribute = scene.vocabulary.attribute(mention.key)
+            scene.unclear(
+                scene.words(mention.start, mention.end),
+                [canonical(i, attribute, mention.value) for i in mine],
+            )
             continue
         found = _entities(scene, clause, mention)
         if found is None:
@@ -164,6 +172,64 @@ def _said_before(scene, clause, named) -> list[int]:
         q for q in clause.quantities if q.start >= first.end
     ]
     return [_begin(scene, first.start)] if before and behind else []
+
+
+def _kind_of_which(scene, mention, named) -> bool:
+    """Whether a kind without a noun, behind a thing of the same sort in one clause, would name a new
+    one: 'two bolts resin' is asked about.
+    """
+    before = [m for m in named if m.kind == mention.kind and m.end <= mention.start]
+    return (
+        bool(before)
+        and not before[-1].value
+        and _bare_kind(scene, mention)
+        and not _coupled(scene, before[-1], mention)
+        and not resolve(scene, mention)
+    )
+
+
+def _bare_kind(scene, mention) -> bool:
+    """Whether a mention is only the word for a kind, such as 'resin', with no noun to it."""
+    noun = any(
+        s.form == "entity" and not s.value
+        for t in scene.tokens[mention.start : mention.end]
+        for s in scene.index.phrases.get((t.stem,), ())
+    )
+    return bool(mention.value) and not (noun or mention.plural or mention.side)
+
+
+def _said_ahead(scene, clause, match, named) -> bool:
+    """Whether a value stands before the thing named, and rather tells of what was spoken of before:
+    'left bolt backed up there is also a flake', 'right one has surface rust left bolt'.
+    """
+    first = next((m for m in named if not m.predicate), None)
+    if (
+        first is None
+        or first.every
+        or match.end > first.start
+        or not scene.entity(first.kind).many
+        or _held_on(scene, first)
+        or not any(s.form == "value" and s.entity == first.kind for s in match.senses)
+    ):
+        return False
+    between = {scene.tokens[i].text for i in range(match.end, first.start)}
+    before = scene.tokens[match.start - 1].text if match.start > clause.start else ""
+    return first.fresh and match.end < first.start or bool(between & _ANEW) or before in _HAVING
+
+
+def _whose(scene, clause, match, subjects):
+    """Ask of which thing a value is told."""
+    clause.used.update(range(match.start, match.end))
+    senses = [s for s in match.senses if s.form == "value"]
+    before = [i for i in (*scene.subjects, scene.context.last) if i]
+    offers = [
+        r for each in dict.fromkeys([*before, *subjects]) for r in readings_of(scene, senses, [each])
+    ]
+    scene.unclear(scene.words(match.start, match.end), offers)
+
+
+_ANEW = frozenset("there another somebody someone also".split())
+_HAVING = frozenset("is are was were has have had got gets looks".split())
 
 
 def _begin(scene, at) -> int:
@@ -372,9 +438,8 @@ def _kind_told(scene, clause, mention):
     open_ = [i for i in spoken if scene.raw_of(i, mention.key) in (None, "unknown")]
     if not open_ or clause.negators:
         return None
-    if len(open_) > 1 and {"one", "other"} & {
-        t.text for t in scene.tokens[clause.start : mention.start]
-    }:
+    near = scene.tokens[max(clause.start - 2, 0) : mention.end + 1]
+    if len(open_) > 1 and {"one", "other"} & {t.text for t in near}:
         scene.unclear(
             scene.words(clause.start, clause.end),
             [canonical(i, scene.vocabulary.attribute(mention.key), mention.value) for i in open_],

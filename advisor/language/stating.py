@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from advisor.language.quantities import sequence_at
 from advisor.language.readings import canonical
+from advisor.language.tokens import stem
 from advisor.language.words import HEDGES, NEGATORS, PARTLY, UNDONE, VAGUE_GOOD
 from advisor.model.names import GROUP_SIZE
 
@@ -44,7 +45,11 @@ def state(scene, clause, target, attribute, values, words, match=None):
     if attribute.key == "incident.what" and another_incident(scene, target, attribute, values):
         scene.unclear(words, either(scene, target, attribute, values))
         return
-    if negated and _out_of_reach(scene, clause, match):
+    if _known_side(scene, target, attribute, values):
+        return
+    if _turns_round(scene, target, attribute, values) or negated and _out_of_reach(
+        scene, clause, match
+    ):
         scene.unclear(scene.words(clause.start, clause.end))
         clause.used.update(range(clause.start, clause.end))
         return
@@ -144,17 +149,46 @@ def _worse(scene, target, attribute, value, words, doubtful):
         scene.unclear(words)
 
 
+def _known_side(scene, target, attribute, values) -> bool:
+    """Whether a side only tells which thing is meant: it is known to be its own."""
+    fact = scene.context.facts.get((target, attribute.key))
+    return attribute.name.endswith("side") and bool(fact) and [fact.raw] == values
+
+
+def _turns_round(scene, target, attribute, values) -> bool:
+    """Whether a thing would be given another side than the one it is known or called by: the
+    words of two clauses run together, and nobody knows whose are which.
+    """
+    if not attribute.name.endswith("side") or scene.correcting or len(values) != 1:
+        return False
+    known = str(scene.raw_of(target, attribute.key) or "").rstrip("?")
+    called = [v for v in attribute.values if stem(v) in scene.name_words(target)]
+    return values[0] not in (called or [known]) and bool(called or known not in ("", "unknown"))
+
+
 def _out_of_reach(scene, clause, match) -> bool:
-    """Whether a word stands between a denial and a phrase behind which it says nothing of it: 'will
-    not turn even after it was cleaned'.
+    """Whether words stand between a denial and a phrase behind which it says nothing of it: 'will
+    not turn even after it was cleaned', "nobody below I've locked it", 'not badly breathing is
+    fine'.
     """
     before = [n for n in clause.negators if n < match.start]
-    return bool(before) and any(
-        scene.tokens[i].text in _ENDS for i in range(before[-1] + 1, match.start)
+    if not before:
+        return False
+    at = before[-1]
+    between = [scene.tokens[i].text for i in range(at + 1, match.start)]
+    behind = scene.tokens[match.end].text if match.end < clause.end else ""
+    anew = scene.tokens[at].text in _NOBODY and any(
+        one in _SPEAKERS and two in _VERBS for one, two in zip(between, between[1:])
     )
+    spent = between[:1] and between[0] in _SPENT and behind in _VERBS
+    return anew or bool(spent) or not _ENDS.isdisjoint(between)
 
 
 _ENDS = frozenset("after until because since when while although though whereas unless".split())
+_NOBODY = frozenset("nobody none nothing no".split())
+_SPEAKERS = frozenset("i we he she".split())
+_SPENT = frozenset("badly much bad lots".split())
+_VERBS = frozenset("is are was were has have had will would can could do does did".split())
 
 
 def _of_one(scene, clause, attribute, value, negated) -> bool:

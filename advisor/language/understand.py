@@ -11,6 +11,7 @@ from advisor.language.account import account
 from advisor.language.answers import read_answer
 from advisor.language.arguments import argument_of, thing_asked
 from advisor.language.corrections import contrasts, correcting, read_correction
+from advisor.language.denied_twice import denied_twice, either_way
 from advisor.language.intents import TO_THE_END, intent_in, intents_in, outside_in
 from advisor.language.parts import Context, Heard, Intent, Outside, Said, Unclear
 from advisor.language.quantities import sequence_at
@@ -93,14 +94,33 @@ def _clauses(scene):
     clauses = scene.clauses()
     scene.strain += strain(scene.tokens, clauses)
     denied = contrasts(scene, clauses)
+    twice = denied_twice(scene.tokens)
     at = 0
     while at < len(clauses):
+        after = _denied_twice(scene, clauses, at, twice)
+        if after is not None:
+            at = after
+            continue
         last = asked_to(scene, clauses, at)
         at = (
             _clause(scene, clauses, at, denied)
             if last is None
             else _question(scene, clauses, at, last, denied)
         )
+
+
+def _denied_twice(scene, clauses, at, twice) -> int | None:
+    """Ask which is meant where one denial reaches another in the clause at an index; returns the
+    next index, or None where none does.
+    """
+    start = clauses[at].start
+    pair = next(((a, b) for a, b in twice if start <= a < clauses[at].end), None)
+    if pair is None:
+        return None
+    last = next((i for i, c in enumerate(clauses) if c.start <= pair[1] < c.end), at)
+    end = clauses[last].end
+    scene.unclear(scene.words(start, end), either_way(scene, pair, start, end, _clauses))
+    return last + 1
 
 
 def _question(scene, clauses, at, last, denied) -> int:

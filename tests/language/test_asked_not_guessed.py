@@ -1,0 +1,139 @@
+"""What a line leaves open is asked about: figures without a unit, denials of denials, and words of
+two clauses run together.
+"""
+
+from __future__ import annotations
+
+import pytest
+from talk import context
+
+from advisor.language.parts import Said, Unclear
+from advisor.language.understand import understand
+
+
+def told(line, *before):
+    """(facts as 'ENTITY.NAME=VALUE', stretches not understood, what is offered for them)."""
+    parts = understand(line, context(before=before)).parts
+    facts = {
+        f"{p.entity}.{p.key.partition('.')[2]}={p.raw}"
+        for p in parts
+        if isinstance(p, Said) and p.raw != "unknown"
+    }
+    unclear = [p for p in parts if isinstance(p, Unclear)]
+    return facts, [p.words for p in unclear], [r for p in unclear for r in p.readings]
+
+
+@pytest.mark.parametrize(
+    "line, facts, left",
+    [
+        ("two 10 m ladders and a 30 m rope", {"lifeline.length=30 m"}, ()),
+        ("two 10 m ladders and a 5 foot tether", set(), ("5 foot",)),
+        ("two 10 m ladders and a 20 m handline", set(), ("20 m",)),
+        ("two 10 m ladders and a 12 m shaft", {"pitch.depth=12 m"}, ()),
+    ],
+)
+def test_what_stands_beside_two_ladders_is_no_third(line, facts, left):
+    found, unclear, _ = told(line)
+    assert found == {"ladder 1.length=10 m", "ladder 2.length=10 m"} | facts
+    assert set(left) <= set(unclear)
+
+
+@pytest.mark.parametrize(
+    "line, facts",
+    [
+        ("a 10 m ladder and a 5 m tether", set()),
+        ("a 10 m ladder and a 2 m strop", set()),
+        ("a 10 m ladder and 20 m of tape", set()),
+        ("a 10 m ladder and a 9 m drop", {"pitch.depth=9 m"}),
+        ("a 10 m ladder and a 5 m one", {"ladder second.length=5 m"}),
+    ],
+)
+def test_a_length_before_its_own_noun_is_no_ladders(line, facts):
+    assert told(line)[0] == {"ladder main.length=10 m"} | facts
+
+
+def test_three_pieces_are_heard():
+    assert told("two ten metre ladders and a five")[0] == {
+        "ladder 1.length=10 m",
+        "ladder 2.length=10 m",
+        "ladder 3.length=5 m",
+    }
+
+
+@pytest.mark.parametrize(
+    "line, before, offers",
+    [
+        (
+            "pitch is forty, ladder 50 ft, rope 100 ft",
+            (),
+            ["pitch depth: 40 m", "pitch depth: 40 ft"],
+        ),
+        ("pitch is forty", ("ladder 50 ft",), ["pitch depth: 40 m", "pitch depth: 40 ft"]),
+        (
+            "heaviest 14 stone, lightest is 40",
+            (),
+            ["group lightest: 40 kg", "group lightest: 40 st"],
+        ),
+    ],
+)
+def test_a_bare_figure_among_others_in_another_unit_is_asked_about(line, before, offers):
+    facts, _, offered = told(line, *before)
+    assert offered == offers
+    assert not any(o.replace(": ", "=").replace(" depth", ".depth") in facts for o in offers)
+
+
+def test_a_bare_figure_alone_keeps_the_unit_of_its_thing():
+    assert told("pitch is forty, ladder 50 m")[0] >= {"pitch.depth=40 m"}
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "nobody here is not hurt",
+        "nobody isn't tired",
+        "none of them isn't a novice",
+        "there is nobody who isn't a novice",
+        "the lip isn't not sharp",
+        "pitch isn't not dry",
+        "there's never no water on the pitch",
+        "left bolt never doesn't move",
+        "access isn't not allowed",
+        "not one of them has not practised",
+        "nobody hasn't practised",
+        "no-one can't climb",
+    ],
+)
+def test_a_denial_of_a_denial_is_never_taken(line):
+    facts, unclear, _ = told(line)
+    assert {f for f in facts if ".side=" not in f} == set() and unclear
+
+
+@pytest.mark.parametrize(
+    "line, fact",
+    [
+        ("there's no loose rock nowhere", "pitch.loose rock=no"),
+        ("he is not out cold just will not talk", "incident.answers=no"),
+        ("no helper no signal", "leader.assistants=0"),
+    ],
+)
+def test_two_denials_each_for_itself_stand(line, fact):
+    assert fact in told(line)[0]
+
+
+@pytest.mark.parametrize(
+    "line, never",
+    [
+        ("left bolt backed up there's also a flake on the right", "anchor right flake.backed up=yes"),
+        ("right one is rusty a thread on the right", "anchor right thread.worst sign"),
+        ("the left bolt is sound right bolt on the left", "anchor right bolt.side=left"),
+        ("two bolts expansion bit of rust on one", "anchor expansion.kind"),
+        ("bleeding, but not badly breathing's fine", "incident.breathing normally=no"),
+        ("nobody below I've locked the lifeline off", "incident.line locked=no"),
+        ("sling faded and hard people come in from the right", "finding faded and hard.place"),
+        ("hangers are both resin flake could lift off", "anchor flake.kind=resin"),
+    ],
+)
+def test_words_of_one_thing_are_not_told_of_the_next(line, never):
+    before = ("resin bolt on the left", "expansion bolt on the right")
+    facts = told(line, *before)[0]
+    assert not any(f.startswith(never) for f in facts), facts
