@@ -17,7 +17,9 @@ def contest(best, rivals, before: int) -> None:
     """
     told = _facts(best, before)
     for said in told:
-        other = next(filter(None, (_otherwise(said, told, _facts(r, before)) for r in rivals)), None)
+        other = next(
+            filter(None, (_otherwise(said, told, _facts(r, before)) for r in rivals)), None
+        )
         if other is None:
             continue
         at = best.parts.index(said)

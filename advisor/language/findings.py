@@ -8,6 +8,7 @@ from advisor.language.senses import choose
 from advisor.language.tokens import stem
 from advisor.language.words import FILLERS
 
+_ALL = frozenset("all both each every they them".split())
 _BEFORE_A_PLACE = frozenset("by near at next below above under beside".split())
 _PLACING = _BEFORE_A_PLACE | {"on", "in"}
 
@@ -22,7 +23,14 @@ def read_finding(scene, clause, subjects) -> bool:
         scene, attribute, match
     )
     texts = {t.text for t in scene.tokens[clause.start : clause.end]}
-    if clause.pointed and len(scene.subjects) > 1 and texts & {"one", "another"}:
+    several = len(scene.subjects) > 1 and not any(
+        scene.kind_of(i) in attribute.of for i in subjects
+    )
+    if (
+        several
+        and not texts & _ALL
+        or (clause.pointed and len(scene.subjects) > 1 and texts & {"one", "another"})
+    ):
         item = None  # 'six helmets, and one has a crack'
     if item is None and match.stems == 1 and subjects:
         return False  # 'both bolts pulled hard' tells of no fault
@@ -154,7 +162,7 @@ def _details(scene, clause, name, what):
             "cm": "finding.size",
             "%": "finding.how much",
         }.get(quantity.unit)
-        if quantity.unit is None and _numbered(clause, quantity):
+        if quantity.unit is None and (_numbered(clause, quantity) or _of_a_place(scene, quantity)):
             clause.used.update(range(quantity.start, quantity.end))
             clause.quantities.remove(quantity)
             continue
@@ -204,6 +212,14 @@ def _numbered(clause, quantity) -> bool:
         and any(s.key == "finding.part" or s.form == "entity" for s in m.senses)
         for m in clause.matches
     )
+
+
+def _of_a_place(scene, quantity) -> bool:
+    """The one of 'at one end' says where, not how many."""
+    return {t.text for t in scene.tokens[quantity.end : quantity.end + 1]} <= _SPOTS
+
+
+_SPOTS = frozenset("end side spot place edge corner".split())
 
 
 def _after_place(scene, match) -> bool:

@@ -209,9 +209,7 @@ class Forms:
 
     def beside(self, tokens, found: Found) -> bool:
         """Whether a word stands in the clause beside which a pattern does not hold."""
-        start = next(
-            (i + 1 for i in range(found.start - 1, -1, -1) if _typed_stop(tokens[i])), 0
-        )
+        start = next((i + 1 for i in range(found.start - 1, -1, -1) if _typed_stop(tokens[i])), 0)
         end = next(
             (i for i in range(found.end, len(tokens)) if _typed_stop(tokens[i])), len(tokens)
         )

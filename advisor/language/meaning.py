@@ -20,7 +20,9 @@ from advisor.model.names import INCIDENT_KIND
 _FACT = re.compile(r"(?P<thing>[^.=]+)\.(?P<name>[^=]+?) *= *(?P<value>.+)$")
 _FAULT = re.compile(r"fault *= *(?P<what>[^@]+?)(?: *@ *(?P<item>.+))?$")
 _DETAIL = re.compile(r"fault (?P<name>part|count|size|place|how much) *= *(?P<value>.+)$")
-_UNITLESS = re.compile(r"\{(?P<slot>bare|n)\} \w+$")  # a figure that the way of saying gives its unit
+_UNITLESS = re.compile(
+    r"\{(?P<slot>bare|n)\} \w+$"
+)  # a figure that the way of saying gives its unit
 _SLOT = re.compile(r"\{([^}]+)\}")
 
 

@@ -32,6 +32,7 @@ _WHERE = frozenset(
     "up down below above under underneath away left right off back in short to over behind".split()
 )
 _HOLDING = frozenset("takes hold holds fits fit room space max".split())
+_LEFT_OVER = frozenset("yet remaining already".split())
 _ELSEWHERE = frozenset("below under underneath down bottom top left missing".split())
 _PART_OF_IT = frozenset("first last top bottom upper lower final".split())
 _LONG = ("m", "ft", "yd")
@@ -50,7 +51,9 @@ def read_measures(scene, clause, subjects):
     for quantity in list(clause.quantities):
         found = (
             []
-            if _one_of_several(scene.tokens, quantity) or _of_a_part(scene.tokens, quantity)
+            if _one_of_several(scene.tokens, quantity)
+            or _run_together(scene.tokens, quantity)
+            or _of_a_part(scene.tokens, quantity)
             else _attribute(scene, clause, quantity, subjects)
         )
         if found is None:
@@ -104,6 +107,18 @@ def _one_of_several(tokens, quantity) -> bool:
         quantity.start > 1
         and tokens[quantity.start - 1].text == "x"
         and tokens[quantity.start - 2].is_number
+    )
+
+
+def _run_together(tokens, quantity) -> bool:
+    """The 10 m of '8,10 m': one figure of two, or the tail of one."""
+    at = quantity.start
+    return (
+        at > 1
+        and tokens[at].glued
+        and tokens[at - 1].text == ","
+        and tokens[at - 1].start < tokens[at - 1].end
+        and tokens[at - 2].is_number
     )
 
 
@@ -231,18 +246,19 @@ def _some_of_them(scene, clause, quantity, match) -> bool:
     return (
         (of_them or quantity.value <= 2)
         and quantity.start < match.end
-        and _told_more(scene, clause, match)
+        and told_more(scene, clause, match)
     )
 
 
-def _told_more(scene, clause, match) -> bool:
+def told_more(scene, clause, match) -> bool:
     """Whether behind a noun something else is said of it: 'one kid is refusing'."""
     rest = [i for i in range(match.end, clause.end) if scene.tokens[i].is_word]
     verb = bool(rest) and scene.tokens[rest[0]].text in _VERBS
     return (
         verb
         and any(
-            m.start > match.end and all(s.form == "value" for s in m.senses) for m in clause.matches
+            m.start > match.end and any(s.form != "matter" for s in m.senses)
+            for m in clause.matches
         )
         or verb
         and any(scene.tokens[i].text not in COMMON for i in rest)
@@ -256,6 +272,8 @@ def _alone(scene, clause, quantity):
     last = scene.subject or scene.context.last
     if (
         not _nothing_else(scene, clause, quantity)
+        or quantity.unit is None
+        and quantity.value == 1
         or quantity.unit is None
         and quantity.value <= _FEW
         and last
@@ -293,7 +311,7 @@ def _of_a_noun_of_its_own(scene, clause, quantity, subject) -> bool:
     of = at < len(tokens) and tokens[at].text == "of"
     at += of
     before = tokens[quantity.start - 1].text if quantity.start else ""
-    if quantity.unit is None or at >= len(tokens) or not (of or before in _ARTICLES):
+    if quantity.unit not in _LONG or at >= len(tokens) or not (of or before in _ARTICLES):
         return False
     if not tokens[at].is_word or tokens[at].text in COMMON | SEPARATORS:
         return False
@@ -391,8 +409,10 @@ def _cued(scene, clause, quantity, subjects):
         if senses[0].key == GROUP_SIZE.key and not _of_the_group(scene, clause, quantity, match):
             continue
         texts = {t.text for t in scene.tokens[clause.start : clause.end]}
-        if senses[0].entity == GROUP_SIZE.entity and "still" in texts and _ELSEWHERE & texts:
-            continue  # 'two novices are still at the bottom'
+        if senses[0].entity == GROUP_SIZE.entity and (
+            "still" in texts and _ELSEWHERE & texts or quantity.unit is None and _LEFT_OVER & texts
+        ):
+            continue  # 'two novices are still at the bottom', 'two kids yet to come up'
         if crowd and (
             quantity.value == 1
             or any(
@@ -476,9 +496,8 @@ def _of_the_group(scene, clause, quantity, match) -> bool:
     if asked:
         return True
     crowd = scene.tokens[match.start].text == "of"
-    topics = scene.base.topics.get("kit", ())
     named = any(
-        s.form == "entity" and s.entity in topics
+        s.form == "entity" and scene.entity(s.entity).many
         for t in scene.tokens[: quantity.start]
         for s in scene.index.phrases.get((t.stem,), ())
         if t.text.endswith("s")
@@ -723,7 +742,7 @@ def _count_words(scene, clause, subjects):
             if (
                 target
                 and not any(q.end == match.start for q in clause.quantities)
-                and not _told_more(scene, clause, match)
+                and not told_more(scene, clause, match)
             ):
                 clause.used.update(range(match.start, match.end))
                 scene.say(

@@ -175,8 +175,8 @@ def _said_before(scene, clause, named) -> list[int]:
 
 
 def _kind_of_which(scene, mention, named) -> bool:
-    """Whether a kind without a noun, behind a thing of the same sort in one clause, would name a new
-    one: 'two bolts resin' is asked about.
+    """Whether a kind without a noun, behind a thing of the same sort in one clause, would name a
+    new one: 'two bolts resin' is asked about.
     """
     before = [m for m in named if m.kind == mention.kind and m.end <= mention.start]
     return (
@@ -223,7 +223,9 @@ def _whose(scene, clause, match, subjects):
     senses = [s for s in match.senses if s.form == "value"]
     before = [i for i in (*scene.subjects, scene.context.last) if i]
     offers = [
-        r for each in dict.fromkeys([*before, *subjects]) for r in readings_of(scene, senses, [each])
+        r
+        for each in dict.fromkeys([*before, *subjects])
+        for r in readings_of(scene, senses, [each])
     ]
     scene.unclear(scene.words(match.start, match.end), offers)
 
@@ -436,7 +438,7 @@ def _kind_told(scene, clause, mention):
     ):
         spoken = scene.ids(mention.kind)
     open_ = [i for i in spoken if scene.raw_of(i, mention.key) in (None, "unknown")]
-    if not open_ or clause.negators:
+    if not open_ or clause.negators or len(open_) == 1 and _one_more(scene, mention):
         return None
     near = scene.tokens[max(clause.start - 2, 0) : mention.end + 1]
     if len(open_) > 1 and {"one", "other"} & {t.text for t in near}:
@@ -456,6 +458,12 @@ def _kind_told(scene, clause, mention):
             clause.doubt,
         )
     return open_
+
+
+def _one_more(scene, mention) -> bool:
+    """'and one natural bridge': a thing more, beside the one spoken of."""
+    before = scene.tokens[mention.start - 1].text if mention.start else ""
+    return before in ("one", "another")
 
 
 def _one_is(scene, clause, mention) -> bool:

@@ -143,6 +143,8 @@ def _leads_in(tokens, at, chunks) -> bool:
     start = next((i + 1 for i in range(at - 1, -1, -1) if tokens[i].text in _STOPS), 0)
     if tokens[start].text in _ASKED_FIRST and tokens[at].text != "what":
         return True  # the rest of a question
+    if _asks_outright(tokens, start) and not _subject_and_verb(tokens, at):
+        return True  # 'is 7 mm cord strong enough'
     said = [
         (i, sequence_at(tokens, i, leads))
         for i in range(start, at)
@@ -152,6 +154,25 @@ def _leads_in(tokens, at, chunks) -> bool:
         return True  # said of some: that holds for all of it
     last = max((i + length for i, length in said if length), default=0)
     return last > 0 and not any(last <= item.start < at for item in chunks)
+
+
+def _asks_outright(tokens, at) -> bool:
+    """Whether a question begins that is no 'what' or 'why': 'is it', 'can two of us', 'may a'."""
+    after = tokens[at + 1] if at + 1 < len(tokens) else None
+    return (
+        after is not None
+        and tokens[at].text in _ASKING - {"what", "why", "how"} | {"may"}
+        and (after.text in _ASKED | _SOMEBODY or after.is_number)
+    )
+
+
+def _subject_and_verb(tokens, at) -> bool:
+    """Whether somebody speaks anew: 'is it ok it is 14 m'."""
+    after = tokens[at + 1].text if at + 1 < len(tokens) else ""
+    return tokens[at].text in _SUBJECTS and after in _FINITE
+
+
+_SOMEBODY = frozenset("a an my our one two three a any anyone".split())
 
 
 def _stop(tokens, at) -> int:

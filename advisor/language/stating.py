@@ -45,19 +45,7 @@ def state(scene, clause, target, attribute, values, words, match=None):
     if attribute.key == "incident.what" and another_incident(scene, target, attribute, values):
         scene.unclear(words, either(scene, target, attribute, values))
         return
-    if _known_side(scene, target, attribute, values):
-        return
-    if _turns_round(scene, target, attribute, values) or negated and _out_of_reach(
-        scene, clause, match
-    ):
-        scene.unclear(scene.words(clause.start, clause.end))
-        clause.used.update(range(clause.start, clause.end))
-        return
-    if (not negated or attribute.type == "yes/no") and _of_one(
-        scene, clause, attribute, values[0], negated
-    ):
-        clause.used.update(range(clause.start, clause.end))
-        scene.unclear(scene.words(clause.start, clause.end))
+    if _set_aside(scene, clause, target, attribute, values, match):
         return
     if not negated and (
         _undone(scene, clause, match) or _only_of_some(scene, clause, attribute, values[0])
@@ -147,6 +135,43 @@ def _worse(scene, target, attribute, value, words, doubtful):
         scene.say(target, attribute.key, value, words, doubtful)
     else:
         scene.unclear(words)
+
+
+def _another_one(scene, clause, target, attribute, match) -> bool:
+    """Whether a kind belongs to one more thing, and not to the one spoken of: 'and one natural
+    bridge', behind a bolt.
+    """
+    before = [t.text for t in scene.tokens[max(match.start - 2, clause.start) : match.start]]
+    return (
+        attribute.name in ("kind", "type")
+        and scene.entity(attribute.entity).many
+        and before[-1:] != []
+        and before[-1] in ("one", "another")
+        and not {"is", "are"} & set(before)
+        and target in scene.names.get(attribute.entity, ())
+        and not clause.pointed
+    )
+
+
+def _set_aside(scene, clause, target, attribute, values, match) -> bool:
+    """Whether a value is not to be taken here, of which what has to be said was said."""
+    if _known_side(scene, target, attribute, values):
+        return True
+    negated = match is not None and negated_at(clause, match)
+    if match is not None and _another_one(scene, clause, target, attribute, match):
+        start, end = match.start, match.end
+    elif (
+        _turns_round(scene, target, attribute, values)
+        or (negated and _out_of_reach(scene, clause, match))
+        or (not negated or attribute.type == "yes/no")
+        and _of_one(scene, clause, attribute, values[0], negated)
+    ):
+        start, end = clause.start, clause.end
+    else:
+        return False
+    clause.used.update(range(start, end))
+    scene.unclear(scene.words(start, end))
+    return True
 
 
 def _known_side(scene, target, attribute, values) -> bool:

@@ -9,8 +9,15 @@ from typing import NamedTuple
 
 from advisor.language.words import CONTRACTIONS, NUMBER_WORDS, SPELLINGS
 
+# '7,5 m': a comma inside a figure with a unit is a decimal one; '8,10 m' may be two figures.
+_DECIMAL_COMMA = (
+    r"\d+,(?:\d|25|50|75)(?=\s?(?:mm|cm|m|met|kg|kilo|ft|foot|feet|ton|kn|h|hour|min)\w*\b)"
+)
 _PIECE = re.compile(
-    r"\d+(?:,\d{3})+(?:\.\d+)?|\d+(?:[.:]\d+)?|[½¼¾]|[^\W\d_]+(?:'[^\W\d_]+)*|[^\w\s]|_", re.UNICODE
+    r"\d+(?:,\d{3})+(?:\.\d+)?|"
+    + _DECIMAL_COMMA
+    + r"|\d+(?:[.:]\d+)?|[½¼¾]|[^\W\d_]+(?:'[^\W\d_]+)*|[^\w\s]|_",
+    re.UNICODE,
 )
 _ANSWER = re.compile(
     r"\((?:yes|no|matter|\d|or worse|alone)\)", re.I
@@ -80,7 +87,8 @@ def _letter(char: str) -> str:
 
 def _parts(word: str) -> tuple:
     if word[0].isdecimal():
-        return (word.replace(",", ""),)
+        thousands = re.search(r",\d{3}", word)
+        return (word.replace(",", "" if thousands else "."),)
     if word.endswith("ish") and word[:-3] in NUMBER_WORDS:
         return word[:-3], "ish"
     if word in CONTRACTIONS:

@@ -1,4 +1,4 @@
-"""In which unit a figure without one is meant: the thing's own, or that of the other figures told."""
+"""In which unit a figure without one is meant: its thing's own, or that of the others told."""
 
 from __future__ import annotations
 
@@ -41,9 +41,4 @@ def _told(scene):
 
 
 def _rival(unit: str, own: str) -> bool:
-    return (
-        unit in UNITS
-        and unit != own
-        and unit not in _SMALL
-        and UNITS[unit][0] is UNITS[own][0]
-    )
+    return unit in UNITS and unit != own and unit not in _SMALL and UNITS[unit][0] is UNITS[own][0]

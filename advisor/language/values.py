@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from advisor.language.index import is_filler
+from advisor.language.measures import told_more
 from advisor.language.readings import readings_of
 from advisor.language.senses import choose, of_another
 from advisor.language.stating import negated_at, state
@@ -15,6 +16,7 @@ _PEOPLE = frozenset(
 )  # 'kids' counts children and names whom is spoken of
 _ENDINGS = frozenset("in on at by for".split())
 _SPEAKER = frozenset("i me us we myself".split())
+_REHEARSED = frozenset("each practised practising practise practice dummy exercise turns".split())
 _PLACING = frozenset("from on in at by to over under behind through".split())
 
 
@@ -28,7 +30,7 @@ def read_value(scene, clause, match, subjects, named):
     senses = choose(scene, clause, match, meant[-1] if meant else scene.subject, named)
     words = scene.words(match.start, match.end)
     span = set(range(match.start, match.end))
-    if not senses:
+    if not senses or _what_it_is_of(scene, match, senses):
         return
     kinds = {s.entity for s in senses if s.form == "value"}
     keys = {s.key for s in senses if s.form == "value" or s.entity not in kinds}
@@ -43,6 +45,8 @@ def read_value(scene, clause, match, subjects, named):
         )
         return
     attribute = scene.vocabulary.attribute(next(iter(keys)))
+    if attribute.is_number and told_more(scene, clause, match):
+        return  # 'only me has done a ladder' counts no leader
     if not _supported(scene, clause, match, attribute, subjects):
         if scene.tokens[match.start].text not in COMMON | OTHERS or match.stems > 1:
             clause.used |= span
@@ -72,6 +76,18 @@ def read_value(scene, clause, match, subjects, named):
             words,
             match,
         )
+
+
+def _what_it_is_of(scene, match, senses) -> bool:
+    """Whether a single word only says of what something is: the rock of 'a bridge of rock'."""
+    before = scene.tokens[match.start - 1].text if match.start else ""
+    return (
+        match.stems == 1
+        and before == "of"
+        and all(
+            s.form == "value" and scene.vocabulary.attribute(s.key).type == "yes/no" for s in senses
+        )
+    )
 
 
 def _supported(scene, clause, match, attribute, subjects) -> bool:
@@ -131,6 +147,8 @@ def _supported(scene, clause, match, attribute, subjects) -> bool:
     weak = (first in _PLACING and attribute.type == "choice") or (
         match.stems == 1 and first in COMMON
     )
+    if attribute.key == INCIDENT_KIND.key and texts & _REHEARSED and not scene.incident_live:
+        return False  # 'had them hang in the harness two minutes each'
     past = {"last", "once", "previously"} & {
         t.text for t in scene.tokens[clause.start : clause.end]
     }

@@ -123,7 +123,10 @@ def test_two_denials_each_for_itself_stand(line, fact):
 @pytest.mark.parametrize(
     "line, never",
     [
-        ("left bolt backed up there's also a flake on the right", "anchor right flake.backed up=yes"),
+        (
+            "left bolt backed up there's also a flake on the right",
+            "anchor right flake.backed up=yes",
+        ),
         ("right one is rusty a thread on the right", "anchor right thread.worst sign"),
         ("the left bolt is sound right bolt on the left", "anchor right bolt.side=left"),
         ("two bolts expansion bit of rust on one", "anchor expansion.kind"),
@@ -137,3 +140,44 @@ def test_words_of_one_thing_are_not_told_of_the_next(line, never):
     before = ("resin bolt on the left", "expansion bolt on the right")
     facts = told(line, *before)[0]
     assert not any(f.startswith(never) for f in facts), facts
+
+
+@pytest.mark.parametrize(
+    "line, never",
+    [
+        ("the bolts are on the left wall, two of them, a foot and a half apart", "group.size"),
+        ("there is one alternative exit, passable by all", "group.size"),
+        ("bolt moving, 2 kids yet to come up", "group.children"),
+        ("only me has done a ladder", "leader.number"),
+        ("no bolts, just a big thread", "plan.placing anchors"),
+        ("the rope is stiff and the core is showing at one end", "finding core showing.count"),
+        ("there's a wee ledge ten foot up", "pitch.landing"),
+        ("can't get the ladder closer than a foot to the wall", "incident.what"),
+        ("had them hang in the harness two minutes each", "incident.what"),
+        ("the left bolt's just pulled out, other bolt holding", "anchor bolt.trusted for two"),
+        ("a bolt from 2015 and one natural bridge of rock", "anchor bolt.kind=natural"),
+        ("at the bottom is a lake of 1,5 m deep", "pitch.depth"),
+        ("six helmets, two with cracked shells", "finding cracked.item"),
+        ("krab bent and the thread is crossed", "anchor thread"),
+        ("found a kink, 4 strands out of 19 broke", "tether.strands"),
+        ("is 7 mm accessory cord strong enough for the tether", "tether.material"),
+        ("8,10 m ladder", "ladder main.length=10 m"),
+    ],
+)
+def test_what_a_line_does_not_say_is_not_taken(line, never):
+    facts = told(line)[0]
+    assert not any(f.startswith(never) for f in facts), facts
+
+
+@pytest.mark.parametrize(
+    "line, fact",
+    [
+        ("7,5 m pitch", "pitch.depth=7.5 m"),
+        ("heaviest 82,5 kg", "group.heaviest=82.5 kg"),
+        ("lad is hanging by one leg, head down", "incident.what=leg trapped in the ladder"),
+        ("dropped the descender, about 8 m onto concrete", "kit descender.dropped=yes"),
+        ("found a kink, 4 strands out of 19 broke", "finding broken wire.count=4"),
+    ],
+)
+def test_what_a_line_says_is_taken(line, fact):
+    assert fact in told(line)[0]
