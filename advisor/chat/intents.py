@@ -48,12 +48,16 @@ _HOW_SURE = re.compile(r"how (?:sure|firm)|is (?:that|it|this) (?:firm|certain|f
 NOTHING_YET = "Tell me something first: how deep, which anchors, how many people, what kit."
 
 
-def answer(session, intent):
-    """(lines, whether to leave) for one intent."""
+def answer(session, intent, supposing=False):
+    """(lines, whether to leave) for one intent; supposing: whether its line supposes something, on
+    which figures are then worked out.
+    """
     handler = HANDLERS.get(intent.kind)
     if handler is None:
         return [f"I cannot answer that: {intent.words}."], False
     try:
+        if supposing and session.supposed and intent.kind in (*FIGURES, "call when"):
+            return _on_what_is_supposed(session, intent.kind), False
         return handler(session, intent), intent.kind == "quit"
     except Faults as error:
         return [fault.message[:1].upper() + fault.message[1:] for fault in error.faults], False
@@ -194,9 +198,15 @@ def _what_if(session, intent):
             return [message]
     session.supposed = tuple(extra)
     other = session.advisor.advise(session.advised_case(extra))
+    rehearsed = other.response and not advice.response
+    lines = (
+        incident.response(session, other)
+        if rehearsed
+        else [f"  - {line}" for line in changed(session.advisor.base, advice, other)]
+    )
     return [
         f"Supposing {'; '.join(branches.said_back(session, extra))} (your plan is unchanged):",
-        *(f"  - {line}" for line in changed(session.advisor.base, advice, other)),
+        *lines,
         "'use that' takes it over; 'keep that as plan b' keeps it beside your plan.",
     ]
 
@@ -253,18 +263,30 @@ def _safe(session, intent):
     ]
 
 
-def _numbers(words):
-    def told_numbers(session, intent):
-        items = [
-            c
-            for c in _need(session).advice.calculations
-            if any(w in c.title.lower() for w in words)
-        ]
-        return [c.text for c in items] or [
-            "That could not be worked out on these facts; say 'what don't you know'."
-        ]
+def _numbers(kind):
+    return lambda session, intent: _figures(_need(session).advice, FIGURES[kind])
 
-    return told_numbers
+
+def _figures(advice, words):
+    """What was worked out whose title has one of some words."""
+    items = [c for c in advice.calculations if any(w in c.title.lower() for w in words)]
+    return [c.text for c in items] or [
+        "That could not be worked out on these facts; say 'what don't you know'."
+    ]
+
+
+def _on_what_is_supposed(session, kind) -> list:
+    """What a question for figures, or for when to call, comes to on what was just supposed."""
+    other = session.advisor.advise(session.advised_case(session.supposed))
+    if kind in FIGURES:
+        return _figures(other, FIGURES[kind])
+    return incident.calls(session, other) if other.response else [incident.REAL, CALL_WHEN]
+
+
+FIGURES = {  # words in the titles of what is worked out, by the question it answers
+    "how long": ("time", "long", "start", "wait"),
+    "how much rope": ("lifeline", "rope", "ladder needed", "ladders"),
+}
 
 
 def _kit(session, intent):
@@ -383,8 +405,8 @@ HANDLERS = {
     "what would change": _what_would,
     "unknowns": _unknowns,
     "safe": _safe,
-    "how long": _numbers(("time", "long", "start", "wait")),
-    "how much rope": _numbers(("lifeline", "rope", "ladder needed", "ladders")),
+    "how long": _numbers("how long"),
+    "how much rope": _numbers("how much rope"),
     "what kit": _kit,
     "what can go wrong": _wrong,
     "incident": _incident,

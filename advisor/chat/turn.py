@@ -126,8 +126,9 @@ def _listen(session, text):
         messages += assuming.told(session, [(p.entity, p.key) for p in said])
     wanted = [p for p in parts if isinstance(p, Intent)]
     answer, leave = list(messages), False
+    wanted = [i for i in wanted if i.kind == "what if"] + [i for i in wanted if i.kind != "what if"]
     for intent in wanted:
-        lines, ends = intents.answer(session, intent)
+        lines, ends = intents.answer(session, intent, wanted[0].kind == "what if")
         answer += lines
         leave = leave or ends
     outside = [p for p in parts if isinstance(p, Outside)]

@@ -310,6 +310,8 @@ def _of_a_noun_of_its_own(scene, clause, quantity, subject) -> bool:
     tokens, at = scene.tokens, quantity.end
     of = at < len(tokens) and tokens[at].text == "of"
     at += of
+    while at < len(tokens) and tokens[at].text == "," and tokens[at].start == tokens[at].end:
+        at += 1  # a comma that nobody typed
     before = tokens[quantity.start - 1].text if quantity.start else ""
     if quantity.unit not in _LONG or at >= len(tokens) or not (of or before in _ARTICLES):
         return False

@@ -73,11 +73,25 @@ def _opens(tokens, at, clause) -> bool:
         )
     if text == "did" and not asked:
         return after in ("i", "you", "we", "they", "he", "she", "anyone", "anybody", "somebody")
+    if text in _WISHING and _several(tokens, at + 1, clause):
+        return True
     if text in _MODAL:
         counted = after in NUMBER_WORDS or after.isdecimal()
         return asked or after in _SUBJECTS or counted and text not in ("will", "may", "must")
     subject = after in _SUBJECTS or after.isdecimal() and text in ("is", "are")
     return text in QUESTION_STARTS and text in _FINITE and (subject or asked)
+
+
+def _several(tokens, at, clause) -> bool:
+    """Whether a noun for several stands here: 'do kids need', 'can novices go'."""
+    if at >= clause.end:
+        return False
+    text, base = tokens[at].text, tokens[at].stem
+    return text in _PEOPLE or text.endswith("s") and text[:-1] == base
+
+
+_WISHING = frozenset("do does can could should would shall".split())
+_PEOPLE = frozenset("people kids children everyone everybody".split())
 
 
 def _goes_on(scene, clauses, at) -> bool:

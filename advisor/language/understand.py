@@ -12,6 +12,7 @@ from advisor.language.answers import read_answer
 from advisor.language.arguments import argument_of, thing_asked
 from advisor.language.corrections import contrasts, correcting, read_correction
 from advisor.language.denied_twice import denied_twice, either_way
+from advisor.language.forms import forms_of
 from advisor.language.intents import TO_THE_END, intent_in, intents_in, outside_in
 from advisor.language.parts import Context, Heard, Intent, Outside, Said, Unclear
 from advisor.language.quantities import sequence_at
@@ -130,7 +131,10 @@ def _question(scene, clauses, at, last, denied) -> int:
     while at <= last:
         at = _clause(scene, clauses, at, denied)
     facts, scene.asking = scene.asking, None
-    words = scene.words(start, clauses[max(last, at - 1)].end)
+    end = clauses[max(last, at - 1)].end
+    words = scene.words(start, end)
+    _no_orders(scene, before)
+    facts = facts or _figures_in(scene, clauses, start, end)
     asked = [p for p in scene.parts[before:] if isinstance(p, (Intent, Outside))]
     if not asked:
         scene.parts[before:] = []
@@ -140,6 +144,37 @@ def _question(scene, clauses, at, last, denied) -> int:
     if facts and not any(p.kind == "what if" for p in asked if isinstance(p, Intent)):
         scene.parts.append(Intent("what if", tuple(facts), words))
     return at
+
+
+def _no_orders(scene, before):
+    """'how long to get 9 down and back' gives no order to take something back."""
+    asked = [p for p in scene.parts[before:] if isinstance(p, Intent)]
+    for part in asked[1:]:
+        if part.kind in _MOVING:
+            scene.parts.remove(part)
+
+
+def _figures_in(scene, clauses, start, end) -> list:
+    """The figures that a question tells: the 18 m of 'how much rope for an 18 m pitch'; how long a
+    thing is that is asked for is none of them.
+    """
+    trial = scene.fork()
+    trial.asking = []
+    for clause in clauses:
+        if start <= clause.start and clause.end <= end and clause.quantities and not clause.form:
+            clause.used.clear()
+            read_clause(trial, clause)
+    facts = [
+        f
+        for f in trial.asking
+        if scene.vocabulary.attribute(f.key).is_number
+        and not f.key.endswith(".length")
+        and sum(f[:2] == other[:2] for other in trial.asking) == 1
+    ]
+    figures = [c for c in clauses if start <= c.start and c.end <= end and c.quantities]
+    if figures and not facts:
+        scene.unclear(scene.words(start, end))
+    return facts
 
 
 def _more_asked(scene, asked, words, facts) -> bool:
@@ -195,8 +230,12 @@ def _whole(scene) -> bool:
         "what kit",
         "what can go wrong",
         "sources",
-    ) and any(c in scene.line for c in ",."):
+    ) and (any(c in scene.line for c in ",.") or any(t.is_number for t in scene.tokens)):
         return False
+    if found[0] == "how long" and any(
+        f.form.asks not in ("", "how long") for f in forms_of(scene.base).every(scene.tokens)
+    ):
+        return False  # 'how long can she hang there' asks something else
     scene.parts.append(Intent(found[0], (), scene.line.strip()))
     return True
 
