@@ -19,15 +19,14 @@ def read_finding(scene, clause, subjects) -> bool:
     if match is None:
         return False
     attribute = scene.vocabulary.attribute("finding.item")
-    item = next((i for i in subjects if scene.kind_of(i) in attribute.of), None) or _item(
-        scene, attribute, match
-    )
+    mine = [i for i in subjects if scene.kind_of(i) in attribute.of]
+    item = mine[0] if mine else _item(scene, attribute, match)
     texts = {t.text for t in scene.tokens[clause.start : clause.end]}
     several = len(scene.subjects) > 1 and not any(
         scene.kind_of(i) in attribute.of for i in subjects
     )
     if (
-        several
+        (several or len(mine) > 1)
         and not texts & _ALL
         or (clause.pointed and len(scene.subjects) > 1 and texts & {"one", "another"})
     ):
@@ -75,9 +74,21 @@ def _what(scene, clause, subjects):
                 scene, clause, match, subjects[-1] if subjects else scene.subject, bool(subjects)
             )
             keys = {s.key for s in senses}
-            if keys == {found.key}:
+            if keys == {found.key} and not _other_form(scene, match, senses):
                 return match, list(dict.fromkeys(s.value for s in senses))
     return None, ()
+
+
+def _other_form(scene, match, senses) -> bool:
+    """Whether a single word in -ing was typed in another form: nothing is missing where stones
+    'missed everyone'.
+    """
+    text = scene.tokens[match.start].text
+    return (
+        match.stems == 1
+        and text.endswith("ed")
+        and all((s.text or "").endswith("ing") for s in senses)
+    )
 
 
 def _item(scene, attribute, match):

@@ -57,8 +57,8 @@ def own_part(scene, clause):
     hanger').
     """
     at = next((i for i in range(clause.start + 1, clause.end) if possessive(scene.tokens, i)), None)
-    if at is None:
-        return
+    if at is None or at + 1 >= clause.end:
+        return  # a way of saying may stand right behind it
     verb = next(
         i for i in range(at + 1, clause.end) if scene.tokens[i].text in _BE or i == clause.end - 1
     )

@@ -32,14 +32,16 @@ _WHERE = frozenset(
     "up down below above under underneath away left right off back in short to over behind".split()
 )
 _HOLDING = frozenset("takes hold holds fits fit room space max".split())
+_TIMED = frozenset("by at until till til before after from since".split())
 _LEFT_OVER = frozenset("yet remaining already".split())
 _ELSEWHERE = frozenset("below under underneath down bottom top left missing".split())
 _PART_OF_IT = frozenset("first last top bottom upper lower final".split())
 _LONG = ("m", "ft", "yd")
+_THIN = 50  # millimetres below which nothing is told that is measured in metres
 _FEW = 8  # as many things as are named at once
 _AWAY = frozenset(
     "from off apart wide away below above back up over left per behind short shorter longer than"
-    " too enough".split()
+    " too enough between".split()
 )  # a measure to somewhere else
 
 
@@ -54,6 +56,7 @@ def read_measures(scene, clause, subjects):
             if _one_of_several(scene.tokens, quantity)
             or _run_together(scene.tokens, quantity)
             or _of_a_part(scene.tokens, quantity)
+            or _one_side(scene.tokens, quantity)
             else _attribute(scene, clause, quantity, subjects)
         )
         if found is None:
@@ -107,6 +110,21 @@ def _one_of_several(tokens, quantity) -> bool:
         quantity.start > 1
         and tokens[quantity.start - 1].text == "x"
         and tokens[quantity.start - 2].is_number
+    )
+
+
+def _one_side(tokens, quantity) -> bool:
+    """The 2 m of '2 m by 1', and the 1: how wide and how long a place is."""
+    sides = ("by", "x")
+    behind = [t.text for t in tokens[quantity.end : quantity.end + 2]]
+    before = [t.text for t in tokens[max(quantity.start - 2, 0) : quantity.start]]
+    number = len(behind) == 2 and tokens[quantity.end + 1].is_number
+    return (
+        quantity.unit is not None
+        and (number and behind[0] in sides)
+        or before[-1:] == ["by"]
+        and len(before) == 2
+        and before[0] in UNITS
     )
 
 
@@ -280,6 +298,8 @@ def _alone(scene, clause, quantity):
         and scene.entity(scene.kind_of(last)).many
     ):
         return None  # 'there are 3', after a bolt was talked of
+    if quantity.start and scene.tokens[quantity.start - 1].text in _TIMED:
+        return None  # 'in by ten'
     texts = [t.text for t in scene.tokens[clause.start : clause.end]]
     if {"em", "them", "under", "below", "underneath"} & set(texts) and _ELSEWHERE & set(texts):
         return None
@@ -405,6 +425,9 @@ def _cued(scene, clause, quantity, subjects):
             or quantity.end <= match.start
             and scene.tokens[match.end - 1].text in ("at", "is", "of")
             or _of_another_act(clause, match, senses)
+            or _done(scene, match, senses)
+            or _singular(scene, match, senses)
+            and quantity.start >= match.end
         ):
             continue  # 'a ledge at …' measures what follows
         crowd = scene.tokens[match.start].text == "of"
@@ -514,6 +537,27 @@ def _of_the_group(scene, clause, quantity, match) -> bool:
     )
 
 
+def _done(scene, match, senses) -> bool:
+    """Whether a noun's word stands as a verb: the 'dropped' of 'dropped down 8 m' is no drop."""
+    text = scene.tokens[match.start].text
+    return text.endswith("ed") and not any(
+        word.endswith("ed") for s in senses for word in (s.text or "").split()[:1]
+    )
+
+
+def _singular(scene, match, senses) -> bool:
+    """Whether one person is named where a number tells several: '110' is not how many are led in
+    'heaviest novice 110'.
+    """
+    text = scene.tokens[match.end - 1].text
+    return (
+        senses[0].entity == GROUP_SIZE.entity
+        and match.stems == 1
+        and scene.vocabulary.attribute(senses[0].key).unit == "count"
+        and f"{text}s" in scene.vocabulary.attribute(senses[0].key).phrases
+    )
+
+
 def _of_another_act(clause, match, senses) -> bool:
     """The time of 'called rescue ten minutes ago' is the call's, not the beginning's."""
     told = [
@@ -553,6 +597,7 @@ def _measurable(scene, key, quantity) -> bool:
         attribute.type == "number"
         and quantity.fits(attribute)
         and not _too_big(attribute, quantity)
+        and not (attribute.unit == "m" and quantity.unit == "mm" and quantity.value < _THIN)
     )
 
 

@@ -38,6 +38,8 @@ def asked_to(scene, clauses, at) -> int | None:
         begin += 1
     if begin >= clause.end or not _opens(scene.tokens, begin, clause):
         return None
+    if at and not clause.opener and scene.tokens[begin].text in _FINITE:
+        return None  # the verb of what was said just before
     side = begin > clause.start and scene.tokens[begin - 1].text in ("right", "left")
     if side and scene.tokens[begin].text not in _WH:
         return None  # 'right has a slight wobble'

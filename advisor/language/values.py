@@ -147,8 +147,8 @@ def _supported(scene, clause, match, attribute, subjects) -> bool:
     weak = (first in _PLACING and attribute.type == "choice") or (
         match.stems == 1 and first in COMMON
     )
-    if attribute.key == INCIDENT_KIND.key and texts & _REHEARSED and not scene.incident_live:
-        return False  # 'had them hang in the harness two minutes each'
+    if attribute.key == INCIDENT_KIND.key and _happens_to_nobody(scene, match, texts):
+        return False
     past = {"last", "once", "previously"} & {
         t.text for t in scene.tokens[clause.start : clause.end]
     }
@@ -176,6 +176,18 @@ def _supported(scene, clause, match, attribute, subjects) -> bool:
         and not scene.entity(attribute.entity).many
         and _doubtful_company(scene, clause, match, attribute, about)
     )
+
+
+def _happens_to_nobody(scene, match, texts) -> bool:
+    """Whether a word of an incident tells of a thing or of practice: 'ladder dangles in it', 'had
+    them hang in the harness two minutes each'.
+    """
+    told = [s.text for s in match.senses if s.form == "value" and s.text]
+    other_form = not scene.tokens[match.start].text.endswith("ing") and all(
+        text.endswith("ing") for text in told
+    )
+    practised = bool(texts & _REHEARSED) and not scene.incident_live
+    return match.stems == 1 and other_form or practised
 
 
 def _detail_of_another(clause, match, attribute) -> bool:

@@ -181,3 +181,36 @@ def test_what_a_line_does_not_say_is_not_taken(line, never):
 )
 def test_what_a_line_says_is_taken(line, fact):
     assert fact in told(line)[0]
+
+
+@pytest.mark.parametrize(
+    "line, never",
+    [
+        ("forecast clear till tea time, we're in by ten", "group.size"),
+        ("water's up to your knees at the bottom, ladder dangles in it", "incident.what"),
+        ("i'm 80kg, heaviest novice 110", "group.novices"),
+        ("ladder's an old one, twelve inches between rungs", "ladder main.length"),
+        ("landing is a ledge of 2 m by 1, six can stand on it", "pitch.ledge depth"),
+        ("four hours underground all in, two pitches", "group.fatigue"),
+        ("a resin on the left and a rusty spit on the right", "pitch.water"),
+        ("lined from above, tied in with a figure of eight", "tether.ends"),
+        ("15 m ladder; the minimum age is ten", "ladder main.age"),
+        ("three krabs with grooves, about 1 mm deep", "pitch.depth"),
+        ("three krabs with grooves, about 1 mm deep", "finding groove.item"),
+        ("two pitches, the second one is 6 m", "pitch.depth"),
+        ("rope 2 retired, cut 3 m off rope 5", "lifeline.state"),
+        ("helmet got dropped down 8 m shaft", "pitch.depth"),
+        ("stone's come down, missed everyone", "finding missing"),
+    ],
+)
+def test_a_word_that_stands_for_something_else_tells_nothing(line, never):
+    facts = told(line)[0]
+    assert not any(f.startswith(never) for f in facts), facts
+
+
+def test_being_late_is_told_and_not_asked():
+    assert "incident.what=party overdue" in told("we're an hour late, one's cold")[0]
+
+
+def test_a_way_of_saying_behind_a_possessive_is_survived():
+    assert told("ladder's wires are ok but every third rung spins")[1]
