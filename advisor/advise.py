@@ -19,7 +19,7 @@ from advisor.facts.world import World
 from advisor.faults import Disagreement
 from advisor.load.cache import load_base
 from advisor.load.folder import find_folder
-from advisor.model.advice import Advice
+from advisor.model.advice import NOT_YET, STOPPED, Advice
 from advisor.model.outcome import Choice, Outcome
 
 if TYPE_CHECKING:
@@ -133,7 +133,14 @@ class Advisor:
         advice = self._tell(case, outcome, choices)
         if advice.checks and advice.moment == AT_HOME:
             ahead = held(self.base.vocabulary, case, advice.checks)
-            advice = if_held(advice, self._tell(ahead, *self.run(ahead, [self.plain])))
+            outcome, choices = self.run(ahead, [self.plain])
+            held_back = advice.decisions["go"].choice in (STOPPED, NOT_YET)
+            advice = if_held(
+                advice,
+                writing.decided(self.base, outcome, choices)
+                if held_back
+                else self._tell(ahead, outcome, choices).decisions,
+            )
         return advice
 
     def _as_stated(self, case):

@@ -30,6 +30,7 @@ from advisor.model.advice import (
     STRENGTH,
     Advice,
     Contradiction,
+    Decision,
     First,
     Ground,
     Hazard,
@@ -111,6 +112,13 @@ def tell(
         facts=fact_list(base, case, teller.derivations),
         derivations=teller.derivations.used(),
     )
+
+
+def decided(base: Base, outcome: Outcome, choices: dict[str, Choice]) -> dict[str, Decision]:
+    """The decisions of one evaluated case alone, without whether to go, which rests on all the
+    rest of the advice.
+    """
+    return decisions(Teller(base, outcome), choices, outcome.worked)
 
 
 def moment_of(case: Case) -> str:

@@ -4,7 +4,7 @@ follows if it is not; and what the advice comes to if they all hold.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -91,14 +91,14 @@ def held(vocabulary: Vocabulary, case: Case, checks: tuple[Check, ...]) -> Case:
     return replace(case, facts=facts)
 
 
-def if_held(advice: Advice, ahead: Advice) -> Advice:
-    """The advice at home, its decisions marked that stand firm if the checks hold; `ahead` is the
-    advice with every check answered well.
+def if_held(advice: Advice, ahead: Mapping[str, Decision]) -> Advice:
+    """The advice at home, its decisions marked that stand firm if the checks hold; `ahead` are the
+    decisions with every check answered well.
     """
     decisions = {
-        name: replace(d, standing=IF_CHECKED) if _stands(d, ahead.decisions[name]) else d
+        name: replace(d, standing=IF_CHECKED) if _stands(d, ahead[name]) else d
         for name, d in advice.decisions.items()
-        if name in ahead.decisions
+        if name in ahead
     }
     return replace(advice, decisions={**advice.decisions, **decisions})
 

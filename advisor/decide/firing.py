@@ -107,6 +107,8 @@ class Unknowns:
         self.base, self.world = base, outcome.world
         self.by_target: dict[Ref, list[Instance]] = {}
         self.leaves: dict[Instance, frozenset[Ref]] = {}
+        self.stated: dict[Ref, frozenset[Ref]] = {}
+        self.rest: dict[Instance, frozenset[Ref]] = {}
         self.worked = given_by(base, outcome.worked)
         for item in outcome.instances:
             rule = base.rules[item.rule]
@@ -114,11 +116,14 @@ class Unknowns:
                 target = rule.conclusion.ref.at(rule.bind(item.bound))
                 self.by_target.setdefault(target, []).append(item)
 
-    def behind(self, instance: Instance, seen: tuple[Ref, ...] = ()) -> set[Ref]:
+    def behind(self, instance: Instance) -> frozenset[Ref]:
         """{(entity, key)} of stated attributes that are not settled and on which an open instance
         rests.
         """
-        return self.settle(self._leaves(instance), seen)
+        found = self.rest.get(instance)
+        if found is None:
+            found = self.rest[instance] = frozenset(self.settle(self._leaves(instance)))
+        return found
 
     def _leaves(self, instance: Instance) -> frozenset[Ref]:
         """What keeps an instance open, looked for once: many effects ask for the same."""
@@ -128,24 +133,36 @@ class Unknowns:
             self.leaves[instance] = frozenset(found)
         return self.leaves[instance]
 
-    def settle(self, references: Iterable[Ref], seen: tuple[Ref, ...] = ()) -> set[Ref]:
+    def settle(self, references: Iterable[Ref]) -> set[Ref]:
         """The unsettled stated facts behind some facts."""
         found: set[Ref] = set()
         for reference in references:
-            if (
-                reference in seen
-                or reference in self.world.settled
-                or not uncertain(self.base, self.world, *reference)
-            ):
-                continue
-            if not self.base.vocabulary.by_key[reference.key].derived:
-                found.add(reference)
-                continue
-            for item in self.by_target.get(reference, ()):
-                found |= self.behind(item, (*seen, reference))
-            for worked in self.worked.get(reference, ()):
-                found |= self.settle(worked.looked_at, (*seen, reference))
+            found |= self._stated(reference)
         return found
+
+    def _stated(self, reference: Ref) -> frozenset[Ref]:
+        """The unsettled stated facts behind one, looked for once; a fact that rests on itself is
+        passed by once.
+        """
+        known = self.stated.get(reference)
+        if known is None:
+            found, seen, left = set(), set(), [reference]
+            while left:
+                here = left.pop()
+                if here in seen:
+                    continue
+                seen.add(here)
+                if here in self.world.settled or not uncertain(self.base, self.world, *here):
+                    continue
+                if not self.base.vocabulary.by_key[here.key].derived:
+                    found.add(here)
+                    continue
+                for item in self.by_target.get(here, ()):
+                    left += self._leaves(item)
+                for worked in self.worked.get(here, ()):
+                    left += worked.looked_at
+            known = self.stated[reference] = frozenset(found)
+        return known
 
 
 def given_by(base: Base, worked: Iterable[Worked]) -> dict[Ref, list[Worked]]:

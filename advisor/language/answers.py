@@ -40,7 +40,7 @@ def read_answer(scene, tokens, read: Callable) -> bool:
     asked = scene.context.asked
     if not asked or len(tokens) > LONGEST:
         return False
-    attribute = scene.vocabulary.attribute(asked[1])
+    attribute, read = scene.vocabulary.attribute(asked[1]), _once(read)
     reply = _reply(scene.line, tokens, attribute)
     aside = _aside(reply)
     if aside:
@@ -67,6 +67,19 @@ def read_answer(scene, tokens, read: Callable) -> bool:
     for text in rest_of(reply, own_stems(attribute.asks, attribute.name)):
         read_beside(scene, text, read)
     return True
+
+
+def _once(read: Callable) -> Callable:
+    """The reader, that takes no words apart twice in the same talk."""
+    kept: dict = {}
+
+    def reads(text, context):
+        key = text.strip(), context.asked, context.last, context.last_key
+        if key not in kept:
+            kept[key] = read(text, context)
+        return kept[key]
+
+    return reads
 
 
 def _behind_sign(reply: Reply) -> str:

@@ -31,6 +31,7 @@ class Base:
     asked; `told_together`: {name: kinds of entities} of what is asked together at home;
     `hearing`: {part: data} of how a typed line is heard (see language.forms);
     `told_first`: topics of what can take the whole group; `screen`: what one screen shows;
+    `by_id`: the rules by their ids, filled when one is first looked for;
     `worked`: calculations already worked (see engine.calculate).
     """
 
@@ -54,8 +55,11 @@ class Base:
     told_first: tuple[str, ...] = ()
     screen: Layout = field(default_factory=Layout)
     hearing: dict[str, Any] = field(default_factory=dict)
+    by_id: dict[str, Rule] = field(init=False, default_factory=dict, compare=False, repr=False)
     worked: dict[str, Any] = field(init=False, default_factory=dict, compare=False, repr=False)
 
     def rule(self, identity: str) -> Rule | None:
         """The rule with an id."""
-        return next((r for r in self.rules if r.id == identity), None)
+        if not self.by_id:
+            self.by_id.update((rule.id, rule) for rule in reversed(self.rules))
+        return self.by_id.get(identity)
