@@ -40,13 +40,14 @@ class Controls:
         standing, facts = (
             (self._asked(control), set()) if control.asked_by else self._guarded(control)
         )
-        asked = sorted(facts) if standing == UNKNOWN else ()
+        ordered = self._nearest_first(control, facts)
+        asked = ordered if standing == UNKNOWN else ()
         return Control(
             rule=control.rules[0],
             title=control.do,
             standing=standing,
             rules=control.rules,
-            facts=tuple(sorted(fact_id(*fact) for fact in facts)),
+            facts=tuple(fact_id(*fact) for fact in ordered),
             ask=tuple(self._question(fact) for fact in asked),
         )
 
@@ -70,6 +71,11 @@ class Controls:
         if truth == 1:
             return UNKNOWN, self.unknowns.settle(looked)
         return (MET, looked) if truth == 2 else (NOT_ASKED, set())
+
+    def _nearest_first(self, control: effects.Control, facts: set[Ref]) -> list[Ref]:
+        """Facts in their order, those first that the control itself asks for."""
+        own = judge(control.met, {}, self.world)[1] if control.met is not None else set()
+        return sorted(facts, key=lambda ref: (ref not in own, fact_id(*ref)))
 
     def _question(self, ref: Ref) -> str:
         asks = self.base.vocabulary.by_key[ref.key].asks

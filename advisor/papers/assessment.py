@@ -6,8 +6,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from advisor.model import names
 from advisor.model.advice import Control, Hazard
-from advisor.papers.blocks import Heading, Page, Para, Table, cell, ticked
+from advisor.papers.blocks import Heading, Page, Para, Table, cell, place, ticked
 from advisor.papers.outline import assumed_first
 
 HEADS = (
@@ -16,22 +17,23 @@ HEADS = (
     "Before",
     "After",
     "Further action",
-    "By whom",
-    "By when",
-    "Done",
 )
-WIDTHS = (20, 47, 6, 6, 8, 5, 5, 3)
+# Narrow where there are no words to tick.
+WIDTHS, NARROW = (27, 48, 6, 6, 13), (26, 52, 4.5, 4.5, 13)
+ACROSS, FIELDS, NAMES = 3, ("Field", "Entry") * 3, (2, 4)
+ACTION = (place("What"), place("By whom"), f"{place('By when')} {ticked('done')}")
 # The gravest standing first; how each begins.
 STANDS = {
     "broken": "BROKEN",
     "not known": "NOT KNOWN: check",
+    "met": "Met by",
     "to do": "On the day",
     "rehearse": "Rehearse",
-    "met": "Met by",
     "not asked for": "Not asked for on these facts",
 }
 ON_PAPER = tuple(list(STANDS)[:-1])  # the rest stands in the register
 GRAVELY = ("broken", "not known")
+TO_COME = ("to do", "rehearse")
 MOST_FACTS = 2
 
 
@@ -40,14 +42,14 @@ def assessment(s) -> list:
     texts = s.lists["assessment"]
     blocks: list[object] = [Page(wide=True), Heading(2, s.lists["titles"]["assessment"])]
     blocks += assumed_first(s.advice)
-    blocks += [_by_hand(s, texts["record"]), Para(texts["intro"]), Para(_scale(s))]
+    blocks += [_by_hand(s, texts), Para(texts["intro"]), Para(_scale(s))]
     table = hazards(s)
     blocks += [table] if table.rows else [Para("No hazard follows from the facts given.")]
     return [
         *blocks,
         Heading(3, texts["step 4"]),
         Para(texts["in effect"]),
-        Heading(3, texts["step 5"]),
+        Para(texts["step 5"]),
         Table(
             "Changes on the day",
             tuple(texts["changes"]),
@@ -59,16 +61,30 @@ def assessment(s) -> list:
     ]
 
 
-def _by_hand(s, fields) -> Table:
-    """Who assessed what, when, in two columns of fields; the plan's own date stands above."""
-    given = {"Activity": f"{', '.join(s.advice.about)}: {s.title}", "Version": s.version}
-    pairs = [(cell(f), cell(given.get(f, ""))) for f in fields]
-    half = (len(pairs) + 1) // 2
+def _by_hand(s, texts) -> Table:
+    """Who assessed what, when, in three columns of fields; what the plan tells is filled in."""
+    told = _told(s, texts)
+    pairs = [(cell(f["field"]), cell(told.get(f.get("told", ""), ""))) for f in texts["record"]]
+    pairs += [((), ())] * (-len(pairs) % ACROSS)
     rows = tuple(
-        (*a, *b) for a, b in zip(pairs[:half], [*pairs[half:], ((), ())][:half], strict=True)
+        tuple(part for pair in pairs[n : n + ACROSS] for part in pair)
+        for n in range(0, len(pairs), ACROSS)
     )
-    heads = ("Field", "Entry", "Field", "Entry")
-    return Table("This assessment", heads, rows, (14, 46, 14, 26), fillable=True)
+    return Table(
+        "This assessment", FIELDS, rows, (11, 31, 10, 22, 11, 15), fillable=True, names=NAMES
+    )
+
+
+def _told(s, texts) -> dict[str, str]:
+    """What the plan tells for the fields at the head."""
+    size, novices, children = (s.view.told(*ref) for ref in names.GROUP_TOLD[:3])
+    return {
+        "place": s.title,
+        "people": texts["people"].format(size=size, novices=novices, children=children),
+        "guidance": s.guidance,
+        "emergency": texts["emergency"].format(time=s.view.told(*names.CALL_OUT_TOLD[0])),
+        "version": s.version,
+    }
 
 
 def _scale(s) -> str:
@@ -84,20 +100,26 @@ def hazards(s) -> Table:
     rating = tuple(ticked(word) for word in s.scale)
     rows = tuple(
         (
-            cell(f"{n}. {_called(h)}", f"{h.who}. {h.because}"),
+            cell(f"{n}. {_called(h)}", f"{_who(h)}. {h.because}"),
             tuple(told.controls(n, h.controls)),
             rating,
             rating,
-            *((),) * 4,
+            ACTION,
         )
         for n, h in enumerate(in_order(s), 1)
     )
-    return Table("Hazards and controls", HEADS, rows, WIDTHS, fillable=True)
+    widths = WIDTHS if s.scale else NARROW
+    return Table("Hazards and controls", HEADS, rows, widths, fillable=True)
 
 
 def _called(hazard: Hazard) -> str:
     local = "Local: " if hazard.local and not hazard.text.startswith("Local") else ""
-    return f"{local}{hazard.text}{'' if hazard.sure else ' (may exist)'}"
+    return f"{local}{hazard.text}"
+
+
+def _who(hazard: Hazard) -> str:
+    """Who could be harmed and how; of what may exist that is said first."""
+    return hazard.who if hazard.sure else f"May exist: {hazard.who}"
 
 
 def in_order(s) -> list[Hazard]:
@@ -116,49 +138,58 @@ def in_order(s) -> list[Hazard]:
 
 
 class Told:
-    """The controls told so far, each by its number, and the questions already asked."""
+    """The controls told so far, each by its number."""
 
     def __init__(self, s) -> None:
         self.values = {fact.id: fact.value for fact in s.advice.facts}
+        self.name = s.view.name
         self.numbers: dict[str, str] = {}
-        self.asked: dict[str, str] = {}
 
     def controls(self, hazard: int, controls: tuple[Control, ...]) -> Iterator[str]:
-        """One line for each standing, and one for what was told before."""
-        lines: dict[str, list[str]] = {}
-        before: list[str] = []
+        """What is broken, not known and met, a line each; what is left to do, and what was told
+        before, in one.
+        """
+        told: dict[str, list[str]] = {}
+        before: dict[str, None] = {}
         order = list(STANDS)
         printed = [c for c in controls if c.standing in ON_PAPER]
         for control in sorted(printed, key=lambda c: order.index(c.standing)):
             number = self.numbers.get(control.title)
             if number is not None:
-                before.append(number)
+                grave = control.standing in GRAVELY
+                before[f"{number} ({control.standing})" if grave else number] = None
                 continue
-            number = f"{hazard}.{1 + sum(map(len, lines.values()))}"
+            number = f"{hazard}.{1 + sum(map(len, told.values()))}"
             self.numbers[control.title] = number
-            said = f"{number} {control.title.rstrip('.')}{self._by(control, number)}"
-            lines.setdefault(control.standing, []).append(said)
-        for standing, texts in lines.items():
-            mark = STANDS[standing]
-            yield f"{mark}{'' if ':' in mark else ':'} {'. '.join(texts)}."
-        if before:
-            yield f"Also {', '.join(dict.fromkeys(before))}."
+            said = f"{number} {control.title.rstrip('.')}{self._by(control)}"
+            told.setdefault(control.standing, []).append(said)
+        lines = {standing: _marked(standing, said) for standing, said in told.items()}
+        yield from (line for standing, line in lines.items() if standing not in TO_COME)
+        rest = [line for standing, line in lines.items() if standing in TO_COME]
+        rest += [f"Also {', '.join(before)}."] if before else []
+        if rest:
+            yield " ".join(rest)
 
-    def _by(self, control: Control, number: str) -> str:
-        """What a standing rests on: the facts, or the question that would settle it."""
-        facts = "; ".join(self._fact(fact) for fact in control.facts[:MOST_FACTS])
+    def _by(self, control: Control) -> str:
+        """What a standing rests on: the facts, or what would settle it."""
         if control.standing == "not known":
-            asks = [self._ask(ask, number) for ask in control.ask[:1]]
-            return f" \u2013 {asks[0] if asks else facts}?"
-        if control.standing == "broken":
-            return f" \u2013 {facts}"
-        return f" \u2013 {facts}" if control.standing == "met" and facts else ""
+            return f" \u2013 {' '.join(self._fact(control.facts[0]))}?"
+        if control.standing not in ("broken", "met") or not control.facts:
+            return ""
+        told = [self._fact(fact) for fact in control.facts[:MOST_FACTS]]
+        first, rest = told[0], [(name, said) for name, said in told[1:]]
+        same = [said if name == first[0] else f"{name} {said}" for name, said in rest]
+        return f" \u2013 {', '.join([' '.join(first), *same])}"
 
-    def _fact(self, fact: str) -> str:
-        value = self.values.get(fact, "")
-        return f"{fact.replace('.', ' ')} {value}".strip()
+    def _fact(self, fact: str) -> tuple[str, str]:
+        """(whose, what and how it is) of a fact."""
+        whose, _, what = fact.partition(".")
+        told = f"{what} {self.values.get(fact, '')}".strip()
+        return self.name(whose).removeprefix("the "), told
 
-    def _ask(self, ask: str, number: str) -> str:
-        """A question, once; later the number of the control that asks it."""
-        first = self.asked.setdefault(ask, number)
-        return ask.rstrip("?") if first == number else f"as {first}"
+
+def _marked(standing: str, controls: list[str]) -> str:
+    """The controls of one standing behind its mark."""
+    mark = STANDS[standing]
+    said = " ".join(f"{text}{'' if text.endswith('?') else '.'}" for text in controls)
+    return f"{mark}{'' if ':' in mark else ':'} {said}"

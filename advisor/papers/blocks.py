@@ -44,7 +44,7 @@ class Bullets(NamedTuple):
 
 class Table(NamedTuple):
     """A table: caption, column heads, rows of cells; widths in shares. A cell is a tuple of lines.
-    `row_heads`: the first column names the row.
+    `row_heads`: the first column names the row; columns of `names` name what stands right of them.
     """
 
     caption: str
@@ -53,6 +53,11 @@ class Table(NamedTuple):
     widths: tuple
     row_heads: bool = True
     fillable: bool = False  # empty cells are places to write in
+    names: tuple = ()
+
+    def is_name(self, column: int) -> bool:
+        """Whether a column's cells are names."""
+        return (self.row_heads and column == 0) or column in self.names
 
     @property
     def whole(self) -> bool:
@@ -109,6 +114,14 @@ BOX = "\u2610"  # a box to tick
 def ticked(text: str) -> str:
     """A line with a box to tick before it."""
     return f"{BOX} {text}"
+
+
+PLACE = "____"  # a place to write in, behind its name
+
+
+def place(name: str) -> str:
+    """A line to be written on."""
+    return f"{name}: {PLACE}"
 
 
 def cell(*lines) -> tuple:

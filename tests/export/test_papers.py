@@ -6,6 +6,7 @@ guidance of several countries; what a kit record holds, EN 365 (by extracts).
 import csv
 import io
 import json
+import re
 import textwrap
 import zipfile
 
@@ -81,8 +82,9 @@ def test_controls_tell_how_they_stand_and_by_what():
     assert broken.startswith("BROKEN: ") and "pitch water stream" in broken
     met = next(x for x in lines.splitlines() if "Give the belayer gloves" in x)
     assert met.startswith("Met by: ") and "lifeline gloves yes" in met
-    open_ = next(x for x in lines.splitlines() if "Could the lifeline lower any person" in x)
-    assert open_.startswith("NOT KNOWN: check: ") or open_.startswith("NOT KNOWN: check ")
+    open_ = next(x for x in lines.splitlines() if "Rig so that anyone can be lowered" in x)
+    assert open_.startswith("NOT KNOWN: check ")
+    assert "can be lowered to the floor at once \u2013 lifeline lower to floor?" in open_
     assert "No breach" not in lines and "{it}" not in lines
 
 
@@ -95,6 +97,23 @@ def test_every_control_that_the_facts_ask_for_stands_once(name):
              if c.standing != "not asked for"}  # fmt: skip
     assert asked and not [t for t in asked if t not in lines]
     assert [t for t in asked if lines.count(f" {t} \u2013") > 1] == []
+
+
+def test_a_broken_or_open_control_told_before_is_marked_where_it_comes_again():
+    made_ = made("plan/loose-nut")
+    again = {c.title.rstrip("."): c.standing for h in made_.advice.hazards for c in h.controls}
+    rows, first = hazards(made_).rows, {}
+    for row in rows:
+        for line in row[1]:
+            for number, title in re.findall(r"(\d+\.\d+) ([A-Z][^\u2013?.]+)", line):
+                first[number] = title.strip()
+    told = [t for row in rows for line in row[1] for t in re.findall(r"Also (.*)\.$", line)]
+    marked = [part for t in told for part in t.split(", ")]
+    assert any(part.endswith("(broken)") for part in marked)
+    for part in marked:
+        number, _, mark = part.partition(" ")
+        standing = again[first[number]]
+        assert (mark == f"({standing})") == (standing in GRAVELY), part
 
 
 @not_quick
@@ -110,9 +129,10 @@ def test_the_gravest_hazards_stand_first():
 def test_the_program_never_rates():
     text = "case: x\ngiven:\n  pitch: {depth: 9 m}\n"
     blank, scaled = hazards(made_from(text)), hazards(made_from(text, ("minor", "grave")))
-    assert len(blank.rows) >= 5 and all(row[2:] == ((),) * 6 for row in blank.rows)
+    by_hand = ("What: ____", "By whom: ____", "By when: ____ \u2610 done")
+    assert len(blank.rows) >= 5 and all(row[2:] == ((), (), by_hand) for row in blank.rows)
     boxes = ("\u2610 minor", "\u2610 grave")
-    assert all(row[2:4] == (boxes, boxes) and row[4:] == ((),) * 4 for row in scaled.rows)
+    assert all(row[2:] == (boxes, boxes, by_hand) for row in scaled.rows)
 
 
 def test_a_scale_that_the_plan_names_is_used():
@@ -129,7 +149,8 @@ def test_the_assessment_has_what_an_employers_form_has():
     told = "\n".join(words_of(build(made(TEN_FACTS), "assessment"))).lower()
     for word in ("hazard", "who", "how", "further action", "by whom", "by when", "done", "before",
                  "after", "assessor", "approved", "version", "review", "date", "changes on the day",
-                 "activity"):  # fmt: skip
+                 "activity", "place", "licence", "needs more care", "in an emergency",
+                 "told to all", "reviewed on", "next by"):  # fmt: skip
         assert word in told, word
 
 
@@ -171,7 +192,7 @@ def test_places_to_fill_are_content_controls_in_docx(kind):
     name = "kit/harness-and-connectors" if kind == "kit" else PLAN
     body = docx_of(papers(made(name), ".docx", kind)).element.body.xml
     empty = sum(
-        not cell
+        not cell or sum("____" in line for line in cell)
         for b in build(made(name), kind).blocks
         if isinstance(b, Table) and b.fillable
         for row in b.rows
@@ -326,3 +347,15 @@ def test_the_letters_of_the_card_are_large():
     document = docx_of(papers(made(PLAN), ".docx", "card"))
     sizes = {run.font.size.pt for p in document.paragraphs for run in p.runs if run.font.size}
     assert sizes and min(sizes) >= 11
+
+
+def test_the_letters_of_the_assessment_can_be_read():
+    css = (find_folder("rules").parent / "advisor/papers/faces/page.css").read_text("utf-8")
+    wide = re.search(r"section\.sheet\.wide \{ font-size: ([\d.]+)pt", css)
+    assert wide and float(wide[1]) >= 8.5
+    assert not re.search(r"section\.wide [^{]*\{[^}]*font-size", css)
+    table = max(
+        docx_of(papers(made(PLAN), ".docx", "assessment")).tables, key=lambda t: len(t.rows)
+    )
+    sizes = {int(found) for found in re.findall(r'<w:sz w:val="(\d+)"', table._tbl.xml)}
+    assert len(table.rows) > 20 and min(sizes) >= 17  # half points

@@ -18,7 +18,7 @@ from advisor.papers.door import papers
 CHROMIUM = ("chromium", "chromium-browser", "google-chrome")
 OFFICE = ("soffice", "libreoffice")
 TEXT = ("pdftotext",)
-PLANS = ["plan/arrival-left", "plan/saturday"]
+PLANS = ["plan/arrival-left", "plan/saturday", "plan/loose-nut"]
 CARDS = ["plan/arrival-left", "plan/twelve-cubs", "method/foul-air"]
 
 pytestmark = not_quick  # seconds each
@@ -94,7 +94,7 @@ def test_the_working_set_takes_at_most_eight_pages(there, name, form, printer):
         n for n, page in enumerate(text) if re.search(r"Side [12] of 2", " ".join(page.split()))
     ]
     assert len(text) <= 8 and sides == [2, 3]
-    assert "Risk assessment" in text[4] and "Changes on the day" in text[-1]
+    assert "Risk assessment" in text[4] and "Change on the day" in text[-1]
     assert made(name).headline()[:40] in " ".join(text[0].split())
 
 

@@ -11,13 +11,13 @@ EMPTY = "\u2003"  # something to click on that prints as nothing
 TICK = "http://schemas.microsoft.com/office/word/2010/wordml"
 
 
-def text(element: Callable[..., Any], name: str, size: str) -> Any:
-    """A place for words; `name` is told to screen readers."""
+def text(element: Callable[..., Any], name: str, size: str, shown: str = EMPTY) -> Any:
+    """A place for words; `name` is told to screen readers, `shown` stands there until then."""
     run = element(
         "w:r",
         {},
         element("w:rPr", {}, element("w:sz", {"w:val": size})),
-        element("w:t", {}, text=EMPTY),
+        element("w:t", {}, text=shown),
     )
     properties = element(
         "w:sdtPr",

@@ -82,9 +82,7 @@ def _table(block):
     columns = "".join(f'<col style="width:{w}%">' for w in block.widths)
     heads = "".join(f'<th scope="col">{word(h)}</th>' for h in block.heads)
     rows = "\n".join(
-        "<tr>"
-        + "".join(_cell(lines, n == 0 and block.row_heads) for n, lines in enumerate(row))
-        + "</tr>"
+        "<tr>" + "".join(_cell(lines, block.is_name(n)) for n, lines in enumerate(row)) + "</tr>"
         for row in block.rows
     )
     kinds = [name for name in ("whole", "roomy") if getattr(block, name)]

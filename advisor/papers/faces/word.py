@@ -5,18 +5,21 @@ with words in their place; all of it editable.
 from __future__ import annotations
 
 import io
+import re
 
 from advisor.faults import Fault, Faults, Place
-from advisor.papers.blocks import BOX, Bullets, Heading, Page, Para, Picture, Sign, Table
+from advisor.papers.blocks import BOX, PLACE, Bullets, Heading, Page, Para, Picture, Sign, Table
 from advisor.papers.faces import controls, harmless
 from advisor.papers.faces.packed import still
 
 BESIDE = 50  # mm, the greatest height of a picture beside another
+NARROW_CELL = "50"  # in twentieths of a point
 ROOM = "680"  # a place to write in, in twentieths of a point
 SHEETS = {"A4": (210, 297), "letter": (215.9, 279.4)}  # mm
 FONT, ELSE = "DejaVu Sans Condensed", "Arial"
 MARGIN, NARROW, CARD = 15, 10, 6
-LETTERS, SMALL, LARGE = "17", "14", "22"  # half points: tables, those of wide pages, cards
+CONTROLS = re.compile(f"({BOX}|{PLACE}_*)")
+LETTERS, SMALL, LARGE = "17", "17", "22"  # half points: tables, those of wide pages, cards
 MISSING = (
     "the library python-docx is not installed; install the program again, or write .html instead."
 )
@@ -117,6 +120,12 @@ def _element(tag, attributes, *children, text=""):
     return made
 
 
+def _margins(width):
+    """What a table leaves free at the left and right of its cells, in twentieths of a point."""
+    sides = [_element(f"w:{s}", {"w:w": width, "w:type": "dxa"}) for s in ("left", "right")]
+    return _element("w:tblCellMar", {}, *sides)
+
+
 class _Writer:
     """Writes blocks one after another into a document."""
 
@@ -156,19 +165,20 @@ class _Writer:
         }[type(block)](block)
         self.before, self.begun = block, True
 
-    def _enlarged(self, made):
-        """A paragraph in the large letters of a card, close to the next."""
+    def _fitted(self, made):
+        """A paragraph close to the next; in the large letters of a card."""
         from docx.shared import Pt
 
-        if self.card:
+        if self.card or self.wide:
             made.paragraph_format.space_after = made.paragraph_format.space_before = Pt(1)
+        if self.card:
             made.paragraph_format.line_spacing = Pt(13)
             for run in made.runs:
                 run.font.size = Pt(11)
         return made
 
     def heading(self, block):
-        made = self._enlarged(self._styled(block.text, f"Heading{block.level}"))
+        made = self._fitted(self._styled(block.text, f"Heading{block.level}"))
         made.paragraph_format.page_break_before = self.waiting or None
         self.waiting = False
 
@@ -185,7 +195,7 @@ class _Writer:
         made.add_run(harmless.plain(block.text)).bold = block.strong or None
         made.paragraph_format.page_break_before = self.waiting or None
         self.waiting = False
-        self._enlarged(made)
+        self._fitted(made)
 
     def page(self, block):
         """A new upright page is a heading that begins one; a wide page needs a section of its own,
@@ -256,13 +266,15 @@ class _Writer:
     def table(self, block):
         from docx.shared import Mm, Pt
 
-        if not self.card:
+        if not (self.card or self.wide):  # there a heading says as much
             caption = self._styled(block.caption, "Caption")
             caption.paragraph_format.keep_with_next = True
         made = self.document.add_table(
             rows=1 + len(block.rows), cols=len(block.heads), style="Table Grid"
         )
         made.autofit = False
+        if self.wide:
+            made._tbl.tblPr.append(_margins(NARROW_CELL))
         made._tbl.tblPr.append(_element("w:tblCaption", {"w:val": harmless.plain(block.caption)}))
         share = self.width / sum(block.widths)
         for column, width in zip(made.columns, block.widths):
@@ -280,7 +292,7 @@ class _Writer:
                 self._fill(
                     place,
                     lines,
-                    number == 0 or (column == 0 and block.row_heads),
+                    number == 0 or block.is_name(column),
                     number == 0,
                     together,
                 )
@@ -300,7 +312,6 @@ class _Writer:
 
     def _fill(self, place, lines, bold, head, together):
         """The lines of one cell; `together` keeps its row on the page of the next."""
-        from docx.oxml.ns import qn
 
         if head:
             place.get_or_add_tcPr().append(
@@ -308,25 +319,36 @@ class _Writer:
             )
         for number, line in enumerate(lines):
             paragraph = place.p_lst[0] if number == 0 else place.add_p()
-            size = _element("w:sz", {"w:val": self.letters})
-            strong = [_element("w:b", {})] if bold and number == 0 else []
-            box = line.startswith(BOX) and not head
-            if box:
-                paragraph.append(controls.tick(_element, line[len(BOX) :].strip(), self.letters))
-            told = line[len(BOX) :] if box else harmless.cell(line)
-            run = _element(
-                "w:r",
-                {},
-                _element("w:rPr", {}, *strong, size),
-                _element("w:t", {}, text=harmless.plain(told)),
-            )
-            run.find(qn("w:t")).set("{http://www.w3.org/XML/1998/namespace}space", "preserve")
+            strong = bold and number == 0
+            for made in self._pieces(line if head else harmless.cell(line), strong, head):
+                paragraph.append(made)
             properties = paragraph.get_or_add_pPr()
             if together:
                 properties.append(_element("w:keepNext", {}))
             after = "0" if self.wide or self.card else "20"
             properties.append(_element("w:spacing", {"w:after": after}))
-            paragraph.append(run)
+
+    def _pieces(self, line, strong, head):
+        """A line as runs, with a control for each box to tick and each place to write on."""
+        said = ""
+        for piece in CONTROLS.split(line):
+            if piece == BOX and not head:
+                after = line.partition(BOX)[2].strip()
+                yield controls.tick(_element, after, self.letters)
+            elif piece.startswith(PLACE):
+                yield controls.text(_element, said.strip(" :;") or "Entry", self.letters, piece)
+            elif piece:
+                yield self._run(piece, strong)
+                said = piece
+
+    def _run(self, text, strong):
+        from docx.oxml.ns import qn
+
+        bold = [_element("w:b", {})] if strong else []
+        letters = _element("w:rPr", {}, *bold, _element("w:sz", {"w:val": self.letters}))
+        run = _element("w:r", {}, letters, _element("w:t", {}, text=harmless.plain(text)))
+        run.find(qn("w:t")).set("{http://www.w3.org/XML/1998/namespace}space", "preserve")
+        return run
 
     def picture(self, block):
         from docx.shared import Mm
