@@ -130,6 +130,11 @@ GROUP_TOLD = _told("group", "size", "novices", "children", "heaviest", "lightest
 LEADER_NUMBER = _of("leader.number")
 LEADER_ASSISTANTS = _of("leader.assistants")
 LEADERS_TOLD = _told("leader", "number", "assistants", "authorised depth")
+TIME_DOWN = _of("plan.time down")
+EACH_DOWN = _of("plan.each down")
+EACH_UP = _of("plan.each up")
+START = _of("plan.start")
+START_UP = _of("plan.start up")
 TIMES_TOLD = _told(
     "plan", "start", "turn time", "time down", "time up", "latest start up", "out by"
 )

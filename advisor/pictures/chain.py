@@ -39,6 +39,15 @@ def chain_of(view: View) -> Number | None:
 
 def draw(view: View) -> Canvas | None:
     """The chain from anchor to ladder, a row a part; None when no hang was worked on."""
+    made = compose(view)
+    if made is None:
+        return None
+    set_notes(*made)
+    return made[0]
+
+
+def compose(view: View) -> tuple[Canvas, Notes] | None:
+    """The drawing, and what is to stand below it."""
     chain = _read(view)
     if chain is None:
         return None
@@ -54,8 +63,7 @@ def draw(view: View) -> Canvas | None:
     canvas.place_tags()
     notes = Notes()
     _legend(view, chain, notes)
-    set_notes(canvas, notes)
-    return canvas
+    return canvas, notes
 
 
 def _read(view: View) -> Chain | None:

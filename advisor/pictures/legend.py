@@ -42,14 +42,36 @@ def set_notes(canvas: Canvas, notes: Notes) -> None:
     both.
     """
     y = canvas.height + 4
-    told = "; ".join(notes.place)
-    for mark, words in [*in_order(notes), *([("", told)] if told else [])]:
+    for mark, words in _entries(notes):
         y = _entry(canvas, mark, words, y)
-        canvas.say(_told(mark, words))
     if notes.unknown:
         y = _unknown(canvas, notes.unknown, y + 4)
-        canvas.say(f"Not known, so not drawn: {'; '.join(notes.unknown)}.")
     canvas.height = y + EDGE
+    _describe(canvas, notes)
+
+
+def set_apart(canvas: Canvas, notes: Notes) -> tuple[str, ...]:
+    """The legend as lines that stand beside what is drawn, in the letters of a page; the
+    description tells it too.
+    """
+    canvas.height += EDGE
+    _describe(canvas, notes)
+    lines = [f"{mark} {words}".strip() for mark, words in _entries(notes)]
+    if notes.unknown:
+        lines.append(f"{NOT_KNOWN_TITLE} {'; '.join(notes.unknown)}")
+    return tuple(lines)
+
+
+def _entries(notes: Notes) -> list[tuple[str, str]]:
+    told = "; ".join(notes.place)
+    return [*in_order(notes), *([("", told)] if told else [])]
+
+
+def _describe(canvas: Canvas, notes: Notes) -> None:
+    for mark, words in _entries(notes):
+        canvas.say(_told(mark, words))
+    if notes.unknown:
+        canvas.say(f"{NOT_KNOWN_TITLE} {'; '.join(notes.unknown)}.")
 
 
 def in_order(notes: Notes) -> list[tuple[str, str]]:

@@ -48,6 +48,11 @@ def nice(most: float) -> float:
     return max((n for n in (0.1, 0.2, 0.5, 1, 2, 5, 10, 20) if n <= most), default=0.1)
 
 
+def nice_minutes(least: float) -> int:
+    """The shortest round number of minutes between strokes, not below `least`."""
+    return next((n for n in (1, 2, 5, 10, 15, 20, 30, 60, 120, 240) if n >= least), 480)
+
+
 def scale_bar(canvas: Canvas, x: float, y: float, scale: float, words: str) -> None:
     """A bar of a round length in metres at a scale of drawing units to the metre."""
     length = nice(110 / scale)
