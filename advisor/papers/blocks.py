@@ -73,12 +73,21 @@ class Table(NamedTuple):
 
 
 class Picture(NamedTuple):
-    """A drawing (a Canvas) with the line below it; `small` for one that stands beside the next."""
+    """A drawing (a Canvas) with the line below it; `small` for one that stands beside the next;
+    `legend` where that is not drawn in it.
+    """
 
     canvas: object
     caption: str
     small: bool = False
     tall: int = 0  # its greatest height in mm, where its place is narrow
+    least: int = 0  # the height in mm below which its letters could not be read
+    legend: tuple = ()
+
+    @property
+    def key(self) -> str:
+        """The legend as one run of sentences."""
+        return " ".join(f"{line[:1].upper()}{line[1:].rstrip('.')}." for line in self.legend)
 
 
 class Sign(NamedTuple):

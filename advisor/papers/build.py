@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from advisor.papers.assessment import assessment
 from advisor.papers.blocks import Heading, Page, Paper, Picture
-from advisor.papers.card import LEAST, card
+from advisor.papers.card import card
 from advisor.papers.evidence import evidence, nothing
 from advisor.papers.forms import briefing, packing, report, trip
 from advisor.papers.kit import kit
@@ -50,7 +50,7 @@ def _fitted(block, less: int):
     """
     if not (less and isinstance(block, Picture) and block.tall):
         return block
-    return block._replace(tall=block.tall - less) if block.tall - less >= LEAST else None
+    return block._replace(tall=block.tall - less) if block.tall - less >= block.least else None
 
 
 def _begun(blocks: list) -> list:

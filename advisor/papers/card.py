@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 import textwrap
-from copy import copy
+from math import ceil
 
 from advisor.model.layout import Part
 from advisor.papers.blocks import Heading, Page, Para, Picture, Table, cell, ticked
 from advisor.papers.outline import assumed_first, built_in, sequence
 from advisor.papers.sheet import Rig
-from advisor.pictures.all import pictures
+from advisor.pictures.head import close_up
 
 SIDES = "{title}: {case}. {date}, {version}. Side {n} of 2."
-PICTURE = "pitch-head"
 # Of one side, in letters of 11 points: lines below its head, mm a line, a cell against the width.
-LINES, LINE, CELL = 40, 4.2, 0.94
-TALLEST, LEAST = 60, 24  # mm
+LINES, LINE, CELL = 42, 4.2, 0.94
+WIDE, TALLEST = 134, 62  # mm, of a picture
+READ = 0.265  # mm to a drawing unit, at which the letters of a picture are of 9 points
 MOST_LOCAL = 2
 TIMES_OPEN = "Not known: turn, latest start up, call-out."
 NOT_TO_RIG = "No ladder is to be rigged on these facts; see the plan."
@@ -44,36 +44,44 @@ def _front(s) -> list:
     rows += [] if rig.stands else [("Rig", NOT_TO_RIG)]
     change = [r.text for r in s.advice.requirements if r.rule in lists["change-over"]]
     rows += list(zip(("Out", "Back"), change))
-    rows += [("Calls", f"{lists['calls']} {lists['local calls']}"), ("Stop if", lists["stop if"])]
+    rows.append(("Calls", f"{lists['calls']} {lists['local calls']}"))
     rows.append(("Tick", "  ".join(map(ticked, lists["ticks"]))))
     own = [r.text for r in s.advice.must("must") if r.local]
     rows += [("Local", text) for text in own[:MOST_LOCAL]]  # the others stand on the plan
     table = tuple((cell(name), cell(text)) for name, text in rows)
-    drawn, title = pictures(s.view).get(PICTURE), s.lists["titles"]["card"]
-    verdict = ("", _verdict(s))
-    tall = _room([verdict, *rows], lists["letters"])
+    title = s.lists["titles"]["card"]
     return [
         Page(card=True),
         _side(s, 1),
         Para(_verdict(s), True),
         *assumed_first(s.advice),
-        *([Picture(_own(drawn), title, tall=tall)] if drawn and rig.stands and tall else []),
+        *(_picture(s, title, [("", _verdict(s)), *rows]) if rig.stands else []),
         Table(title, ("What", "How"), table, (14, 86)),
     ]
 
 
-def _own(drawn):
-    """The picture under a name of its own, as it stands on the plan too."""
-    made = copy(drawn)
-    made.name = f"card-{drawn.name}"
-    return made
+def _picture(s, title: str, rows) -> list:
+    """The rig from above with the names of the anchors, where the rows leave it room enough to be
+    read.
+    """
+    found = close_up(s.view)
+    if found is None:
+        return []
+    canvas, names = found
+    units = canvas.height - canvas.top
+    tall = min(
+        _room([*rows, ("", names)], s.lists["card"]["letters"]), round(units * WIDE / canvas.width)
+    )
+    least = ceil(units * READ)
+    if tall < least:
+        return []
+    return [Picture(canvas, title, tall=tall, least=least), Para(names)]
 
 
 def _room(rows, letters: int) -> int:
-    """The height in mm that the lines of a side leave to a picture; 0 where it is too little."""
+    """The height in mm that the lines of a side leave to a picture."""
     used = sum(len(textwrap.wrap(text, round(letters * CELL))) for _, text in rows)
-    left = int((LINES - used) * LINE)
-    return min(left, TALLEST) if left >= LEAST else 0
+    return min(int((LINES - used) * LINE), TALLEST)
 
 
 def _verdict(s) -> str:
@@ -86,7 +94,7 @@ def _verdict(s) -> str:
 def _back(s) -> list:
     """The incidents, each in so many lines."""
     lists = s.lists["card"]
-    blocks: list[object] = [Page(card=True), _side(s, 2)]
+    blocks: list[object] = [Page(card=True), _side(s, 2), Para(f"STOP IF {lists['stop if']}")]
     for response, own in s.responses:
         rules = lists["incidents"].get(response.incident)
         if rules and not own:

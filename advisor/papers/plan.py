@@ -14,6 +14,7 @@ CAPTIONS = {
     "load-chain": (
         "The load chain of the ladder, part by part; the weakest is drawn thick and named."
     ),
+    "queue": "The queue down and up.",
 }
 ANCHOR = (
     ("Kind", (names.ANCHOR_KIND,)),

@@ -13,7 +13,7 @@ from advisor.papers.one_screen.filling import Filling
 from advisor.papers.one_screen.plan import Plan
 from advisor.papers.outline import assumed_first, built_in
 from advisor.papers.plan import CAPTIONS
-from advisor.pictures.all import pictures
+from advisor.pictures.all import apart
 from advisor.words import ONE_ENGINE, SCREEN, SECTIONS, Doors
 
 MOST, MOST_CHECKS, MOST_DUTIES = 6, 6, 8
@@ -22,6 +22,9 @@ PEOPLE = (
     ("Leaders", names.LEADERS_TOLD),
     ("Call-out", names.CALL_OUT_TOLD),
 )
+GROUND = {"lip", ""}
+NOT_DRAWN = "The pitch head is not drawn."
+TALL = {"pitch-head": 92, "pitch-section": 92, "load-chain": 60, "queue": 60}  # mm
 WHO = "Who goes, and who is told"
 NOWHERE = Doors("", "", "", "")  # a paper leads to no command
 
@@ -96,10 +99,26 @@ def _who(s) -> Iterator[tuple[str, str]]:
         yield name, "; ".join(f"{ref.attribute}: {s.view.told(*ref)}" for ref in told)
 
 
-def drawn(s) -> list[Picture]:
-    """The pictures of the pitch, side by side."""
-    found = pictures(s.view)
-    return [Picture(found[name], CAPTIONS[name], True) for name in CAPTIONS if name in found]
+def drawn(s) -> list:
+    """The pictures of the pitch, two side by side; of one that shows nothing but the ground, only
+    its words.
+    """
+    found = {name: made for name, made in apart(s.view).items() if name in CAPTIONS}
+    words = [made.legend for made in found.values() if _bare(made.canvas)]
+    shown = {name: made for name, made in found.items() if not _bare(made.canvas)}
+    return [
+        *(Para(f"{NOT_DRAWN} {Picture(None, '', legend=legend).key}") for legend in words),
+        *(
+            Picture(made.canvas, CAPTIONS[name], True, TALL[name], legend=made.legend)
+            for name, made in shown.items()
+        ),
+    ]
+
+
+def _bare(canvas) -> bool:
+    """Whether nothing is drawn of what hangs or stands at the pitch head."""
+    parts = {part for part, _ in canvas.parts}
+    return canvas.name == "pitch-head" and parts <= GROUND
 
 
 def _in_the_way(s) -> Iterator[tuple[str, Bullets]]:

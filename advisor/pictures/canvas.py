@@ -107,6 +107,7 @@ class Canvas:
 
     def __init__(self, name: str, title: str, width: float, height: float):
         self.name, self.title, self.width, self.height = name, title, width, height
+        self.top = 0.0  # the part of the sheet that is shown begins here
         self.desc: list[str] = []
         self.shapes: list[Any] = []
         self.boxes: list[Box] = []
@@ -306,7 +307,8 @@ class Canvas:
         """The picture as SVG, with title and description for those who do not see it."""
         drawing = drawsvg.Drawing(
             round(self.width),
-            round(self.height),
+            round(self.height - self.top),
+            origin=(0, round(self.top)),
             role="img",
             aria_labelledby=f"{self.name}-title {self.name}-desc",
             id=self.name,
@@ -317,7 +319,8 @@ class Canvas:
         drawing.append(
             drawsvg.Raw(f'<desc id="{self.name}-desc">{escape(self.description)}</desc>')
         )
-        drawing.append(drawsvg.Rectangle(0, 0, round(self.width), round(self.height), fill="#fff"))
+        tall = round(self.height - self.top)
+        drawing.append(drawsvg.Rectangle(0, round(self.top), round(self.width), tall, fill="#fff"))
         for shape in self.shapes:
             drawing.append(shape)
         return str(drawing.as_svg(header=""))

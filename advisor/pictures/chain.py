@@ -12,7 +12,7 @@ from advisor.pictures.canvas import Box, Canvas, wrap
 from advisor.pictures.legend import Notes, set_notes
 from advisor.pictures.view import View
 
-WIDTH, TOP, STEP, TALL = 400, 64.0, 46.0, 18.0
+WIDTH, TOP, STEP, TALL = 400, 64.0, 40.0, 18.0
 NAMES, BARS, LONGEST = 34.0, 128.0, 138.0  # where names and bars begin; the bar of the strongest
 KILO = 1000.0
 
@@ -82,9 +82,9 @@ def _part(canvas: Canvas, chain: Chain, row: int, part: NumberInput) -> None:
     """A link of the chain, its name, its bar and its figure."""
     y = TOP + STEP * row
     weakest = part is chain.weakest
-    canvas.box(12, y, 12, 34, thick=3.5 if weakest else 1.8, fill="none", part="link")
+    canvas.box(12, y, 12, 28, thick=3.5 if weakest else 1.8, fill="none", part="link")
     if row:
-        canvas.line(18, y - STEP + 34, 18, y, thick=1.8)
+        canvas.line(18, y - STEP + 28, 18, y, thick=1.8)
     name = wrap(part.name, BARS - NAMES - 8, most=1, bold=True)[0]
     canvas.text(NAMES, y + 14, name, bold=weakest)
     if weakest:

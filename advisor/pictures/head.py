@@ -10,13 +10,14 @@ from advisor.model import names
 from advisor.pictures.canvas import Canvas, Point
 from advisor.pictures.head_frame import LIP, MIDDLE, TURN, WIDTH, Head, Legs, head_of
 from advisor.pictures.head_path import Segment
-from advisor.pictures.head_people import draw_people
+from advisor.pictures.head_people import draw_near, draw_people
 from advisor.pictures.legend import Notes, set_notes
 from advisor.pictures.measure import dimension, metres, part_of, scale_bar
 from advisor.pictures.places import AnchorSeen, held_words, settled, tether_form, way_of
 from advisor.pictures.symbols import RING, anchor, rungs, small_anchor, stop_sign
 from advisor.pictures.view import View
 
+CLOSE = 64.0  # units below the lip that a close-up shows
 OVER = 52.0  # units that ladder and line are drawn beyond the lip
 
 
@@ -48,6 +49,48 @@ def compose(view: View) -> tuple[Canvas, Notes]:
     return canvas, notes
 
 
+def close_up(view: View) -> tuple[Canvas, str] | None:
+    """The rig alone, low and wide, each thing named beside it, and the names of the lettered
+    anchors; None where no ladder and no lifeline can be drawn.
+    """
+    canvas = Canvas("card-pitch-head", "The rig from above, the drop at the bottom", WIDTH, 0)
+    head, notes = head_of(view), Notes()
+    if head.hung is None and head.legs is None:
+        return None
+    canvas.say("The rig from above; left and right are as seen facing the drop.")
+    _what_matters(view, canvas, head)
+    canvas.line(4, LIP, WIDTH - 4, LIP, thick=3, part="lip")
+    _hatch(canvas)
+    rig = _ladder(view, canvas, head, notes) + _lifeline(view, canvas, head, notes)
+    _anchors(view, canvas, head, notes)
+    _measures(canvas, head)
+    draw_near(view, canvas, head, notes, rig)
+    canvas.height = LIP + CLOSE
+    _named(canvas, head)
+    canvas.place_tags()
+    canvas.top = _top(canvas)
+    _sides(canvas, LIP + CLOSE - 6, ("LEFT", "RIGHT"))
+    shown = [a for a in head.anchors if a.letter in head.places]
+    letters = "; ".join(f"{a.letter} {a.name}" for a in shown)
+    canvas.say(f"{letters}.")
+    return canvas, letters
+
+
+def _top(canvas: Canvas) -> float:
+    """Above all labels and all that is drawn, but for the way, which comes in from behind."""
+    drawn = [y for part, points in canvas.parts if part != "way" for _, y in points]
+    return min([*(box.top for box in canvas.boxes), *(y - RING - 5 for y in drawn)]) - 3
+
+
+def _named(canvas: Canvas, head: Head) -> None:
+    """The names of ladder and lifeline beside their ends over the drop."""
+    below = head.area._replace(top=LIP + 4, bottom=LIP + CLOSE - 4)
+    if head.hung is not None:
+        canvas.tag("ladder", head.of(head.hung)[0], LIP + 30, below)
+    if head.legs is not None:
+        canvas.tag("lifeline", head.at(*head.legs.point)[0], LIP + 30, below)
+
+
 def _what_matters(view: View, canvas: Canvas, head: Head) -> None:
     """The anchor and the angle, before all else that the picture shows."""
     if head.hung:
@@ -61,20 +104,29 @@ def _what_matters(view: View, canvas: Canvas, head: Head) -> None:
 
 def _ground(view: View, canvas: Canvas, notes: Notes) -> None:
     """The lip and the drop, and which side is which."""
-    ends = {"LEFT": MIDDLE + TURN * (MIDDLE - 4), "RIGHT": MIDDLE - TURN * (MIDDLE - 4)}
-    for word, x in ends.items():
-        left = x < MIDDLE
-        side = "start" if left else "end"
-        canvas.text(x, 16, f"{word}, facing the drop", size=11, anchor=side, bold=True, part=word)
+    _sides(canvas, 16, ("LEFT, facing the drop", "RIGHT, facing the drop"))
     canvas.line(4, LIP, WIDTH - 4, LIP, thick=3, part="lip")
     canvas.line(MIDDLE, 24, MIDDLE, 44, 1.5, arrow=True)
     canvas.text(MIDDLE, 20, "ahead", size=11, anchor="middle")
     canvas.mark(MIDDLE, 34, 12)
-    for x in range(12, WIDTH - 8, 20):
-        canvas.line(x, LIP + 2, x + 5, LIP + 10, thick=0.7)
+    _hatch(canvas)
     canvas.text(MIDDLE, LIP + 74, "THE DROP", size=13, anchor="middle", bold=True)
     if view.choice(*names.PITCH_LIP):
         notes.tell(f"lip: {view.told(*names.PITCH_LIP)}")
+
+
+def _sides(canvas: Canvas, y: float, words: tuple[str, str]) -> None:
+    """Which side is left and which right, at the rims of the sheet."""
+    ends = (MIDDLE + TURN * (MIDDLE - 4), MIDDLE - TURN * (MIDDLE - 4))
+    for part, word, x in zip(("LEFT", "RIGHT"), words, ends, strict=True):
+        side = "start" if x < MIDDLE else "end"
+        canvas.text(x, y, word, size=11, anchor=side, bold=True, part=part)
+
+
+def _hatch(canvas: Canvas) -> None:
+    """Short strokes along the lip, on the side of the drop."""
+    for x in range(12, WIDTH - 8, 20):
+        canvas.line(x, LIP + 2, x + 5, LIP + 10, thick=0.7)
 
 
 def _angle_stops(view: View) -> bool:

@@ -16,7 +16,7 @@ from advisor.pictures.view import View
 
 WIDTH, LEFT, RIGHT = 400, 46.0, 384.0
 HEAD, FOOT = 22.0, 34.0  # units above and below the rows of a part
-ROW, ROWS = 14.0, 132.0  # the height of a row; of all rows, at most
+ROW, ROWS = 14.0, 100.0  # the height of a row; of all rows, at most
 MINUTE = 60.0
 NEAR = 60.0  # seconds; a time known less nearly is not drawn
 MOST = 40  # people; the rows of more could not be told apart

@@ -26,6 +26,7 @@ DEEP = [
     "numbers/raise-with-two",
 ]
 DATE = "3 May 2031"
+WORD = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
 
 
 @cache
@@ -72,15 +73,13 @@ def docx_of(data: bytes):
 
 
 def docx_text(document) -> str:
-    """All text of a DOCX body, a paragraph a line."""
+    """All text of a DOCX body, a paragraph a line, and the names of its tables."""
+    body = document.element.body
     return "\n".join(
-        "".join(
-            t.text or ""
-            for t in p.iter("{http://schemas.openxmlformats.org/wordprocessingml/2006/main}t")
-        )
-        for p in document.element.body.iter(
-            "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}p"
-        )
+        [
+            *("".join(t.text or "" for t in p.iter(f"{WORD}t")) for p in body.iter(f"{WORD}p")),
+            *(name.get(f"{WORD}val") for name in body.iter(f"{WORD}tblCaption")),
+        ]
     )
 
 

@@ -12,14 +12,26 @@ import zipfile
 
 import openpyxl
 import pytest
-from at_hand import DATE, DEEP, advisor, deep_case, docx_of, lists, made, made_from
+from at_hand import (
+    DATE,
+    DEEP,
+    advisor,
+    deep_case,
+    docx_of,
+    docx_text,
+    html_text,
+    html_tree,
+    lists,
+    made,
+    made_from,
+)
 from depth import not_quick
 
 from advisor.cli import main
 from advisor.load.case import read_case
 from advisor.load.folder import find_folder
 from advisor.papers.assessment import GRAVELY, hazards, in_order
-from advisor.papers.blocks import Heading, Page, Table, words_of
+from advisor.papers.blocks import Heading, Page, Para, Picture, Table, words_of
 from advisor.papers.build import PAPERS, build, fitting
 from advisor.papers.door import papers
 from advisor.papers.once import LONG
@@ -158,7 +170,7 @@ def test_the_assessment_has_what_an_employers_form_has():
 
 
 def card_rows(name):
-    table = next(b for b in build(made(name), "card").blocks if isinstance(b, Table))
+    (table,) = (b for b in build(made(name), "card").blocks if isinstance(b, Table))
     return {row[0][0]: row[1][0] for row in table.rows}
 
 
@@ -170,9 +182,40 @@ def test_the_card_answers_what_a_leader_asks():
     assert "not known" in card_rows(TEN_FACTS)["Times"]
 
 
+def test_the_picture_of_the_card_can_be_read():
+    """Letters of 12 units are of 9 points or more; the words below it name its letters."""
+    blocks = list(build(made(PLAN), "card").blocks)
+    (at,) = (n for n, b in enumerate(blocks) if isinstance(b, Picture))
+    picture, names = blocks[at], blocks[at + 1].text
+    units = picture.canvas.height - picture.canvas.top
+    assert 12 * picture.tall / units * 72 / 25.4 >= 9
+    assert "C left ladder bolt" in names and "LEFT" in picture.canvas.svg()
+    assert all(picture.canvas.top <= box.top for box in picture.canvas.boxes)
+    for word in ("ladder", "lifeline", "leader", "belayer", "next", "53\u00b0"):
+        assert any(box.text == word for box in picture.canvas.boxes), word
+    assert not any(isinstance(b, Picture) for b in build(made(TEN_FACTS), "card").blocks)
+
+
+@pytest.mark.parametrize("form", [".html", ".docx"])
+def test_the_legends_of_the_plan_stand_below_its_pictures(form):
+    data = papers(made(PLAN), form, "plan")
+    text = html_text(html_tree(data)) if form == ".html" else docx_text(docx_of(data))
+    shown = [b for b in build(made(PLAN), "plan").blocks if isinstance(b, Picture)]
+    assert len(shown) == 4 and all(picture.key and picture.key in text for picture in shown)
+    assert "left ladder bolt" in shown[0].key and "weakest" in shown[2].caption
+
+
+def test_a_pitch_head_of_which_nothing_is_known_is_told_and_not_drawn():
+    blocks = build(made(TEN_FACTS), "plan").blocks
+    assert "pitch-head" not in [b.canvas.name for b in blocks if isinstance(b, Picture)]
+    told = next(b.text for b in blocks if isinstance(b, Para) and "not drawn" in b.text)
+    assert told.startswith("The pitch head is not drawn.") and "A left bolt" in told
+
+
 @pytest.mark.parametrize("name", [PLAN, TEN_FACTS, "method/foul-air"])
 def test_an_incident_takes_at_most_seven_lines(name):
     blocks = list(build(made(name), "card").blocks)
+    assert next(b.text for b in blocks[::-1] if getattr(b, "text", "").startswith("STOP IF a call"))
     found = [b.text for a, b in zip(blocks, blocks[1:]) if isinstance(a, Heading) and a.level == 3]
     assert len(found) == 5 and all(found)
     assert all(len(textwrap.wrap(t, lists()["card"]["letters"])) <= 7 for t in found)

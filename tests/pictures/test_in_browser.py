@@ -10,10 +10,11 @@ from pathlib import Path
 
 import font_lato
 import pytest
-from depth import not_quick
-from drawn import view_of, view_with
+from depth import cases, not_quick
+from drawn import a_plan, view_at, view_of, view_with
 
-from advisor.pictures.all import pictures
+from advisor.pictures.all import apart, pictures
+from advisor.pictures.head import close_up
 
 BROWSER = shutil.which("chromium") or shutil.which("chromium-browser")
 CASES = {
@@ -25,17 +26,20 @@ CASES = {
     "crossing": ("plan/arrival-left", "pitch head.path crosses=yes", "pitch.landing=pool"),
     "nothing": (),
 }
+NOTHING = "case: x\nabout: [plan]\ngiven:\n  pitch: {hang: free}\n"
 SCRIPT = """
 <script>
 for (const face of document.fonts) face.load();
 document.fonts.ready.then(() => {
 const found = [];
 for (const svg of document.querySelectorAll('svg')) {
-  const [width, height] = [svg.width.baseVal.value, svg.height.baseVal.value];
+  const sheet = svg.viewBox.baseVal;
+  const [left, top] = [sheet.x, sheet.y];
+  const [right, bottom] = [sheet.x + sheet.width, sheet.y + sheet.height];
   const boxes = [...svg.querySelectorAll('text')].map(t => [t.getBBox(), t.textContent]);
   const rims = [...svg.querySelectorAll('rect[data-part="not-known"]')].map(r => r.getBBox());
   boxes.forEach(([a, word], n) => {
-    if (a.x < 0 || a.y < 0 || a.x + a.width > width || a.y + a.height > height)
+    if (a.x < left || a.y < top || a.x + a.width > right || a.y + a.height > bottom)
       found.push([svg.id, 'off the sheet', word]);
     for (const r of rims)
       if (a.y >= r.y && a.y + a.height <= r.y + r.height + 14 && a.y < r.y + r.height
@@ -86,20 +90,26 @@ def _shipped() -> str:
     return "".join(faces)
 
 
-def drawn(name: str) -> list[str]:
-    change = CASES[name]
-    if change:
-        view = view_with(*change)
-    else:
-        view = view_of("case: x\nabout: [plan]\ngiven:\n  pitch: {hang: free}\n")
-    return [canvas.svg() for canvas in pictures(view).values()]
+def drawn(view) -> list[str]:
+    """All pictures of a view, as they stand by themselves, on the plan and on the card."""
+    close = close_up(view)
+    found = [*pictures(view).values(), *(made.canvas for made in apart(view).values())]
+    found += [close[0]] if close else []
+    return [canvas.svg() for canvas in found]
+
+
+def views():
+    """Chosen views, and as many plans as the depth asks for."""
+    for change in CASES.values():
+        yield view_with(*change) if change else view_of(NOTHING)
+    yield from map(view_at, filter(a_plan, cases(3, 40)))
 
 
 @not_quick
 @pytest.mark.skipif(BROWSER is None, reason="no browser to measure with")
 @pytest.mark.parametrize("letters", ["Lato", "DejaVu Sans"])
 def test_no_label_covers_another_and_none_leaves_its_box(tmp_path, letters):
-    svgs = [svg for name in CASES for svg in drawn(name)]
+    svgs = [svg for view in views() for svg in drawn(view)]
     plain = [svg.replace("Lato, ", "" if letters != "Lato" else "Lato, ") for svg in svgs]
     assert measured(tmp_path, plain) == []
 

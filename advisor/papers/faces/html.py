@@ -126,8 +126,9 @@ def _sign(block):
 
 def _picture(block):
     kind = ' class="small"' if block.small else ""
-    kind += f' style="height: {block.tall}mm"' if block.tall else ""
+    kind += f' style="--tall: {block.tall}mm"' if block.tall else ""
     caption = word(block.caption)
+    caption += f'<span class="key">{word(block.key)}</span>' if block.legend else ""
     return f"<figure{kind}>{block.canvas.svg()}<figcaption>{caption}</figcaption></figure>\n"
 
 

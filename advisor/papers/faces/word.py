@@ -6,13 +6,14 @@ from __future__ import annotations
 
 import io
 import re
+from itertools import zip_longest
 
 from advisor.faults import Fault, Faults, Place
 from advisor.papers.blocks import BOX, PLACE, Bullets, Heading, Page, Para, Picture, Sign, Table
 from advisor.papers.faces import controls, harmless
 from advisor.papers.faces.packed import still
 
-BESIDE = 50  # mm, the greatest height of a picture beside another
+UNIT, CARD_UNIT = 0.22, 0.34  # mm to a drawing unit, at most
 NARROW_CELL = "50"  # in twentieths of a point
 ROOM = "680"  # a place to write in, in twentieths of a point
 SHEETS = {"A4": (210, 297), "letter": (215.9, 279.4)}  # mm
@@ -133,7 +134,7 @@ class _Writer:
         self.document, self.paper, self.waiting = document, paper, False
         self.wide = self.card = self.begun = False
         self.before = None
-        self.captions: list[str] = []
+        self.captions: list[Picture] = []
 
     @property
     def letters(self) -> str:
@@ -151,9 +152,8 @@ class _Writer:
     def write(self, block):
         """One block."""
         small = isinstance(block, Picture) and block.small
-        if self.captions and not small:
-            self._styled(" ".join(self.captions), "Caption")
-            self.captions = []
+        if len(self.captions) == 2 or (self.captions and not small):
+            self._captions()
         {
             Heading: self.heading,
             Para: self.para,
@@ -165,6 +165,18 @@ class _Writer:
         }[type(block)](block)
         self.before, self.begun = block, True
 
+    def _captions(self):
+        """The words below a row of pictures, with their legends."""
+        from docx.shared import Pt
+
+        for block in self.captions:
+            made = self._styled(block.caption, "Caption")
+            made.paragraph_format.space_after = Pt(2)
+            if block.legend:
+                run = made.add_run(f" {harmless.plain(block.key)}")
+                run.bold, run.font.size = False, Pt(7.5)
+        self.captions = []
+
     def _fitted(self, made):
         """A paragraph close to the next; in the large letters of a card."""
         from docx.shared import Pt
@@ -172,7 +184,7 @@ class _Writer:
         if self.card or self.wide:
             made.paragraph_format.space_after = made.paragraph_format.space_before = Pt(1)
         if self.card:
-            made.paragraph_format.line_spacing = Pt(13)
+            made.paragraph_format.line_spacing = Pt(12.4)
             for run in made.runs:
                 run.font.size = Pt(11)
         return made
@@ -263,10 +275,10 @@ class _Writer:
         made.add_lvlOverride(0).add_startOverride(1)
         return made.numId
 
-    def table(self, block):
+    def table(self, block, bare=False):
         from docx.shared import Mm, Pt
 
-        if not (self.card or self.wide):  # there a heading says as much
+        if not (self.card or self.wide or bare):  # there a heading says as much
             caption = self._styled(block.caption, "Caption")
             caption.paragraph_format.keep_with_next = True
         made = self.document.add_table(
@@ -302,7 +314,7 @@ class _Writer:
         after = self.document.add_paragraph().paragraph_format
         after.space_after = 0
         if self.wide or self.card:
-            after.line_spacing = Pt(4)
+            after.line_spacing = Pt(2)
 
     def _row(self, row, head):
         properties = row.get_or_add_trPr()
@@ -355,11 +367,12 @@ class _Writer:
 
         from advisor.pictures.png import png
 
-        beside = block.small and isinstance(self.before, Picture) and self.before.small
-        highest = block.tall - 2 if block.tall else BESIDE if block.small else 205
-        widest = self.width / 2 - 6 if block.small else self.width - 5
-        width = min(widest, block.canvas.width * 0.22)
-        width = min(width, highest * block.canvas.width / block.canvas.height)
+        beside = block.small and bool(self.captions)
+        highest = block.tall - (10 if block.small else 2) if block.tall else 205
+        widest = self.width / 2 - 8 if block.small else self.width - 5
+        tall = block.canvas.height - block.canvas.top
+        width = min(widest, block.canvas.width * (CARD_UNIT if self.card else UNIT))
+        width = min(width, highest * block.canvas.width / tall)
         paragraph = self.shown if beside else self.document.add_paragraph()
         self.shown = paragraph
         image = io.BytesIO(png(block.canvas.svg()))
@@ -368,7 +381,7 @@ class _Writer:
         properties.set("descr", block.canvas.description)
         properties.set("title", harmless.plain(block.canvas.title))
         if block.small:  # the words stand below the row
-            self.captions.append(block.caption)
+            self.captions.append(block)
             return
         paragraph.paragraph_format.keep_with_next = True
         if not self.card:
@@ -376,12 +389,15 @@ class _Writer:
 
     def sign(self, block):
         self.document.add_paragraph(harmless.plain(block.text))
+        pairs = zip_longest(block.fields[::2], block.fields[1::2])
         self.table(
             Table(
                 "To be filled in by hand",
-                ("What", "By hand"),
-                tuple(((f,), ()) for f in block.fields),
-                (30, 70),
+                ("What", "By hand") * 2,
+                tuple(((a,), (), (b,) if b else (), ()) for a, b in pairs),
+                (16, 34, 16, 34),
                 fillable=True,
-            )
+                names=(2,),
+            ),
+            bare=True,
         )
