@@ -13,6 +13,8 @@ from advisor.load.tree import Document, read_document
 from advisor.model.base import Base
 from advisor.model.names import INCIDENT_KIND
 
+TITLE = "case"  # stands for the title of the case where facts fill a field
+
 
 def read_lists(base: Base, path: Path) -> dict[str, Any]:
     """The checked data; raises Faults."""
@@ -20,7 +22,7 @@ def read_lists(base: Base, path: Path) -> dict[str, Any]:
     faults = form_faults(document, "papers")
     if faults:
         raise Faults(faults)
-    faults += _unknown_rules(base, document)
+    faults += [*_unknown_rules(base, document), *_unknown_facts(base, document)]
     kind = base.vocabulary.attribute(INCIDENT_KIND.key)
     incidents = kind.values if kind else ()
     for number, name in enumerate(document.data["main incidents"]):
@@ -59,3 +61,13 @@ def _unknown_rules(base: Base, document: Document) -> Iterator[Fault]:
         if rule not in known:
             hint = did_you_mean(rule, known)
             yield Fault(document.place(place), f"'{rule}' is not a rule.{hint}")
+
+
+def _unknown_facts(base: Base, document: Document) -> Iterator[Fault]:
+    """Faults of facts that fill a field and that the vocabulary does not have."""
+    known = base.vocabulary.by_key
+    for number, field in enumerate(document.data["trip"]["fields"]):
+        name = field.get("from", TITLE)
+        if name != TITLE and name not in known:
+            place = document.place(["trip", "fields", number])
+            yield Fault(place, f"'{name}' is not a fact.{did_you_mean(name, known)}")

@@ -54,6 +54,7 @@ class Table(NamedTuple):
     row_heads: bool = True
     fillable: bool = False  # empty cells are places to write in
     names: tuple = ()
+    quiet: bool = False  # a heading above it says what its caption says
 
     def is_name(self, column: int) -> bool:
         """Whether a column's cells are names."""

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 from advisor.papers.assessment import assessment
-from advisor.papers.blocks import Heading, Page, Paper, Picture
+from advisor.papers.blocks import Heading, Page, Paper, Picture, Table
 from advisor.papers.card import card
 from advisor.papers.evidence import evidence, nothing
 from advisor.papers.forms import briefing, packing, report, trip
@@ -41,7 +41,21 @@ def build(s, kind: str = "all", size: str = "A4") -> Paper:
     blocks = [block for _, told in found for block in _begun(told)] or nothing(s)
     blocks = [b for b in (_fitted(b, NARROWER.get(size, 0)) for b in blocks) if b]
     title = f"{s.lists['titles'][kind]}: {s.title}"
-    return Paper(title, f"{title} | {s.date} | {s.version}", tuple(_first(title, blocks)), size)
+    blocks = list(_quieted(_first(title, blocks)))
+    return Paper(title, f"{title} | {s.date} | {s.version}", tuple(blocks), size)
+
+
+def _quieted(blocks: list) -> Iterator:
+    """Blocks where no table says again what stands in the heading above it."""
+    heading = ""
+    for block in blocks:
+        if isinstance(block, Heading):
+            heading = block.text
+        elif isinstance(block, Table):
+            caption = block.caption.rpartition(": ")[2]
+            again = bool(heading) and (caption in heading or heading in block.caption)
+            block, heading = block._replace(quiet=again), ""
+        yield block
 
 
 def _fitted(block, less: int):

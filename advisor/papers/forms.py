@@ -2,22 +2,41 @@
 
 from __future__ import annotations
 
-from advisor.model import names
-from advisor.papers.blocks import Bullets, Heading, Page, Para, Table, cell, lines, ticked
+from advisor.load.papers import TITLE
+from advisor.papers.blocks import (
+    Bullets,
+    Heading,
+    Page,
+    Para,
+    Picture,
+    Table,
+    cell,
+    lines,
+    ticked,
+)
 from advisor.papers.sheet import Rig
+from advisor.pictures import changeover, tether
+from advisor.pictures.view import NOT_KNOWN
 
 FIELD = ("Field", "Entry")
-ROW_LETTERS = 30  # a field name as long as this gets a tall place
+TALL = 84  # mm, of the pictures shown to everyone
 
 
 def trip(s) -> list:
-    """What a person outside is given; times that are known stand in it."""
+    """What a person outside is given; what is known stands in it."""
     said = Rig(s).told("times").get("TIMES", "")
-    call_out, told = s.view.told(*names.CALL_OUT_TOLD[0]), {}
     fields = s.lists["trip"]["fields"]
-    told["CALL-OUT TIME"] = call_out if call_out != "not known" else ""
-    blocks = _form(s, "trip", fields, told)
+    told = {field["field"]: _known(s, field.get("from", "")) for field in fields}
+    blocks = _form(s, "trip", told, told)
     return [*blocks, Para(f"Times of the plan: {said}")] if said else blocks
+
+
+def _known(s, fact: str) -> str:
+    """A fact in words; '' where it is not known or none is named."""
+    if fact in ("", TITLE):
+        return s.title if fact else ""
+    told: str = s.view.told(fact.partition(".")[0], fact)
+    return "" if told == NOT_KNOWN else told
 
 
 def report(s) -> list:
@@ -60,4 +79,7 @@ def briefing(s) -> list:
     blocks: list[object] = [Page(), Heading(2, title), Para(lists["note"])]
     blocks += [Bullets(lines(*told))] if told else []
     calls = Para(f"{s.lists['card']['calls']} {s.lists['card']['local calls']}")
-    return [*blocks, calls, Table(title, ("Tell", "Notes"), rows, (60, 40), fillable=True)]
+    table = Table(title, ("Tell", "Notes"), rows, (60, 40), fillable=True)
+    shown = {"The change-over.": changeover.draw(s.view), "The tether.": tether.draw(s.view)}
+    pictures = [Picture(made, said, True, TALL) for said, made in shown.items() if made]
+    return [*blocks, calls, table, *pictures]

@@ -35,7 +35,7 @@ def kit(s):
     blocks: list = [
         Page(),
         Heading(2, s.lists["titles"]["kit"]),
-        Para(s.headline(), True),
+        Para(_headline(s), True),
         Table("Verdicts", ("Piece", "Verdict", "Reasons", "Open"), rows, (18, 19, 43, 20)),
     ]
     blocks += [
@@ -52,6 +52,13 @@ def kit(s):
     return blocks + [
         Para(f"Fields after: {'; '.join(s.source(i) for i in s.lists['record source'])}.")
     ]
+
+
+def _headline(s) -> str:
+    """The first word on the whole, with the pieces that must not be used."""
+    out = [i.item for i in worst_first(s.advice.items) if VERDICTS.index(i.verdict) >= OUT]
+    said = s.headline()
+    return f"{said} {', '.join(out)}." if said.endswith(":") and out else said
 
 
 def _record(s, entity):

@@ -28,8 +28,10 @@ from at_hand import (
 from depth import not_quick
 
 from advisor.cli import main
+from advisor.faults import Faults
 from advisor.load.case import read_case
 from advisor.load.folder import find_folder
+from advisor.load.papers import read_lists
 from advisor.papers.assessment import GRAVELY, hazards, in_order
 from advisor.papers.blocks import Heading, Page, Para, Picture, Table, words_of
 from advisor.papers.build import PAPERS, build, fitting
@@ -242,6 +244,41 @@ def test_places_to_fill_are_content_controls_in_docx(kind):
         for cell in row
     )
     assert empty and body.count("<w:text/>") == empty
+
+
+def test_what_is_known_stands_in_the_trip_card():
+    def told(name):
+        (table,) = (b for b in build(made(name), "trip").blocks if isinstance(b, Table))
+        return {row[0][0]: "".join(row[1]) for row in table.rows}
+
+    known = told(PLAN)
+    assert (known["Turn time"], known["Due out"]) == ("13:00", "14:21")
+    assert known["CALL-OUT TIME"] == "18:00" and known["Place and way in"] == made(PLAN).title
+    assert (
+        told(TEN_FACTS)["Turn time"] == told(TEN_FACTS)["CALL-OUT TIME"] == known["Time in"] == ""
+    )
+
+
+def test_a_fact_that_fills_a_field_must_be_one(there):
+    path = there / "papers.yaml"
+    text = (find_folder("rules") / "papers.yaml").read_text("utf-8")
+    path.write_text(text.replace("from: plan.turn time", "from: plan.turn tine"), "utf-8")
+    with pytest.raises(Faults, match="plan.turn time"):
+        read_lists(advisor().base, path)
+
+
+def test_the_briefing_shows_the_change_over_and_the_tether():
+    shown = [b.canvas.name for b in build(made(PLAN), "briefing").blocks if isinstance(b, Picture)]
+    assert shown == ["change-over", "tether"]
+
+
+def test_no_table_says_again_what_the_heading_above_it_says():
+    blocks = build(made("kit/harness-and-connectors"), "kit").blocks
+    after = {a.text: b for a, b in zip(blocks, blocks[1:]) if isinstance(a, Heading)}
+    assert after["gate two"].quiet and after["gate two"].caption == "Record: gate two"
+    assert next(b for b in blocks if isinstance(b, Table)).quiet is False
+    text = "\n".join(words_of(build(made("kit/harness-and-connectors"), "kit")))
+    assert "Not for use as it is: gate two." in text
 
 
 def test_boxes_can_be_ticked_in_docx():

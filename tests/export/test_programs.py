@@ -128,3 +128,17 @@ def test_other_papers_are_short(there, name, kind, form, printer):
         and made(name).headline()[:30] in " ".join("".join(text).split())
         or (kind == "incidents" and len(text) == 1)
     )
+
+
+@printed
+@pytest.mark.parametrize("size", ["A4", "letter"])
+def test_each_incident_of_a_plan_is_one_page(there, form, printer, size):
+    name = PLANS[0]
+    text = printer(papers(made(name), form, "incidents", size), there)
+    assert len(text) == len(made(name).responses) == 5
+
+
+@printed
+def test_the_plan_is_two_pages(there, form, printer):
+    text = printer(papers(made(PLANS[0]), form, "plan"), there)
+    assert len(text) == 2 and "Signature" in text[1] and "The queue down and up." in text[1]

@@ -85,7 +85,7 @@ def _table(block):
         "<tr>" + "".join(_cell(lines, block.is_name(n)) for n, lines in enumerate(row)) + "</tr>"
         for row in block.rows
     )
-    kinds = [name for name in ("whole", "roomy") if getattr(block, name)]
+    kinds = [name for name in ("whole", "roomy", "quiet") if getattr(block, name)]
     whole = f' class="{" ".join(kinds)}"' if kinds else ""
     caption = word(block.caption)
     return (

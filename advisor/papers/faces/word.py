@@ -132,7 +132,7 @@ class _Writer:
 
     def __init__(self, document, paper):
         self.document, self.paper, self.waiting = document, paper, False
-        self.wide = self.card = self.begun = False
+        self.wide = self.card = self.tear = self.begun = False
         self.before = None
         self.captions: list[Picture] = []
 
@@ -215,6 +215,7 @@ class _Writer:
         """
         from docx.enum.section import WD_ORIENT, WD_SECTION
 
+        self.tear = block.tear
         if (block.wide, block.card) == (self.wide, self.card):
             self.waiting = self.begun
             return
@@ -256,9 +257,14 @@ class _Writer:
 
     def bullets(self, block):
         """A list; a numbered one begins at 1 each time."""
+        from docx.shared import Pt
+
         number = self._numbering() if block.numbered else None
         for line in block.items:
             made = self._styled(line.said, "ListNumber" if block.numbered else "ListBullet")
+            if self.tear:
+                made.paragraph_format.space_after = made.paragraph_format.space_before = Pt(0)
+                made.paragraph_format.line_spacing = 1.0
             if number is not None:
                 properties = made._p.get_or_add_pPr().get_or_add_numPr()
                 properties.get_or_add_ilvl().val, properties.get_or_add_numId().val = 0, number
@@ -278,7 +284,7 @@ class _Writer:
     def table(self, block, bare=False):
         from docx.shared import Mm, Pt
 
-        if not (self.card or self.wide or bare):  # there a heading says as much
+        if not (self.card or self.wide or block.quiet or bare):  # there a heading says as much
             caption = self._styled(block.caption, "Caption")
             caption.paragraph_format.keep_with_next = True
         made = self.document.add_table(
