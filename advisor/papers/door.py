@@ -102,6 +102,7 @@ def export(options) -> int:
         os.path.lexists(options.output) and not options.force
     ):  # told before the work, and checked again when writing
         raise Faults([Fault(Place(options.output), THERE)])
+    began = _now()
     advisor = Advisor(local_file=options.local)
     lists = shipped_lists(advisor.base)
     made = subject(
@@ -116,6 +117,7 @@ def export(options) -> int:
         lists,
         read_scale(options.scale, lists),
     )
+    made.times = (began, _now()) if not options.date else ("", "")
     size = options.size or usual(os.environ)
     write(options.output, papers(made, form, options.paper or fitting(made), size), options.force)
     return give(f"Written: {clean(options.output)}\n", 3 if made.advice.stops else 0)
@@ -159,6 +161,13 @@ def papers(made, form: str, kind: str = "all", size: str = "A4") -> bytes:
     from advisor.papers.faces import markdown
 
     return markdown.render(build(made, kind, size)).encode("utf-8")
+
+
+def _now() -> str:
+    """The time, to the second, with its distance from universal time."""
+    import datetime
+
+    return datetime.datetime.now().astimezone().isoformat(timespec="seconds")
 
 
 def _date(text):

@@ -12,7 +12,7 @@ def render(s) -> str:
     return as_json(
         {
             "advice": s.advice,
-            "provenance": provenance(s.advice, s.view.base),
+            "provenance": provenance(s.advice, s.view.base, s.times, rehearsed),
             "responses": rehearsed,
             "paper": {
                 "title": s.title,

@@ -21,7 +21,8 @@ class Subject:
     """view: the case as run; lists: rules/papers.yaml; date: as given or the day of the run;
     scale: words of the rating scale;
     guidance: the local guidance used, '' for none;
-    responses: [(response, whether it is the case's own)]."""
+    responses: [(response, whether it is the case's own)]; times: when the run began and ended, as
+    xsd:dateTime, empty where a date was given instead."""
 
     view: View
     lists: dict
@@ -29,6 +30,7 @@ class Subject:
     scale: tuple = ()
     guidance: str = ""
     responses: list = field(default_factory=list)
+    times: tuple[str, str] = ("", "")
 
     @property
     def advice(self) -> Advice:

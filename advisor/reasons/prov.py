@@ -1,15 +1,16 @@
 """Where everything came from, in the W3C's PROV-JSON form: facts and conclusions as entities,
-each firing of a rule or calculation
-as an activity that used facts and followed a rule, rules with their sources, and who said what as
-agents.
+each firing of a rule or calculation as an activity that the run started, that used facts and
+followed a rule; rules with their sources; steps that were only rehearsed; and as agents who said
+what, and on whose behalf, for it is the leader on the spot who decides.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from advisor.facts.values import CASE_FILE
-from advisor.model.advice import Advice, FactTold
+from advisor.model.advice import Advice, FactTold, Response
 from advisor.model.base import Base
 from advisor.reasons.tree import Applied, Fact, Tree, conclusions
 
@@ -18,6 +19,10 @@ PREFIX = {
     "src": "urn:ladder-pitch-advisor:source:",
     "rule": "urn:ladder-pitch-advisor:rule:",
 }
+
+
+PROGRAM, DECIDER, RUN, WHOLE = "lpa:program", "lpa:decider", "lpa:run", "lpa:whole"
+DECIDES = "the leader on the spot, who decides"
 
 
 class Graph:
@@ -37,37 +42,86 @@ class Graph:
         """A relation between two records."""
         number = self.count[relation] = self.count.get(relation, 0) + 1
         self.records.setdefault(relation, {})[f"_:{relation}{number}"] = {
-            f"prov:{end}": value for end, value in ends.items()
+            f"prov:{end}": value for end, value in ends.items() if value
         }
 
 
-def provenance(advice: Advice, base: Base) -> dict[str, Any]:
-    """The PROV-JSON document of one advice."""
+def _kind(name: str) -> dict[str, str]:
+    """What kind of thing a record is of, in the terms of the W3C."""
+    return {"$": f"prov:{name}", "type": "prov:QUALIFIED_NAME"}
+
+
+def provenance(
+    advice: Advice,
+    base: Base,
+    times: tuple[str, str] = ("", ""),
+    rehearsed: Sequence[Response] = (),
+) -> dict[str, Any]:
+    """The PROV-JSON document of one advice.
+
+    times: when the run began and ended, as xsd:dateTime; empty where that is not told.
+    rehearsed: responses to incidents that have not happened.
+    """
     graph = Graph()
     names = {f.id: f"lpa:fact{n}" for n, f in enumerate(advice.facts, 1)}
+    _run(graph, advice, times)
+    _facts(graph, advice, names)
+    tree = Tree(base, advice)
+    plans = Plans(graph, base)
+    firings = _firings(graph, tree, names, plans)
+    _conclusions(graph, advice, firings)
+    for fact in advice.facts:
+        for applied in tree.fact(fact.id).below:
+            graph.tie("wasGeneratedBy", entity=names[fact.id], activity=firings[applied.id])
+    for number, response in enumerate(rehearsed, 1):
+        _rehearsal(graph, response, number, plans)
+    return graph.records
+
+
+def _run(graph: Graph, advice: Advice, times: tuple[str, str]) -> None:
+    """The run with its times, the program that made it, and the leader for whom it did."""
+    began, ended = times
     graph.node(
-        "agent",
-        "lpa:program",
-        prov_label="Ladder Pitch Advisor",
-        prov_type={"$": "prov:SoftwareAgent", "type": "prov:QUALIFIED_NAME"},
+        "agent", PROGRAM, prov_label="Ladder Pitch Advisor", prov_type=_kind("SoftwareAgent")
     )
+    graph.node("agent", DECIDER, prov_label=DECIDES, prov_type=_kind("Person"))
+    graph.tie("actedOnBehalfOf", delegate=PROGRAM, responsible=DECIDER, activity=RUN)
     graph.node(
         "entity",
         "lpa:rulebase",
         prov_label=f"rule base version {advice.rule_base.version}",
         lpa_sha256=advice.rule_base.sha256,
     )
-    graph.node("activity", "lpa:run", prov_label="the run that gave this advice")
-    graph.tie("used", activity="lpa:run", entity="lpa:rulebase")
-    graph.tie("wasAssociatedWith", activity="lpa:run", agent="lpa:program")
-    _facts(graph, advice, names)
-    tree = Tree(base, advice)
-    firings = _firings(graph, tree, names)
-    _conclusions(graph, advice, firings)
-    for fact in advice.facts:
-        for applied in tree.fact(fact.id).below:
-            graph.tie("wasGeneratedBy", entity=names[fact.id], activity=firings[applied.id])
-    return graph.records
+    graph.node(
+        "activity",
+        RUN,
+        prov_label="the run that gave this advice",
+        prov_startTime=began,
+        prov_endTime=ended,
+        lpa_engines=", ".join(advice.checked_by),
+    )
+    graph.tie("used", activity=RUN, entity="lpa:rulebase")
+    graph.tie("wasAssociatedWith", activity=RUN, agent=PROGRAM)
+    graph.node(
+        "entity", WHOLE, prov_label=advice.case or "the advice", prov_type=_kind("Collection")
+    )
+    graph.tie("wasGeneratedBy", entity=WHOLE, activity=RUN, time=ended)
+
+
+def _rehearsal(graph: Graph, response: Response, number: int, plans: Plans) -> None:
+    """The steps for an incident that is only supposed, each derived from its rule."""
+    activity, supposed = f"lpa:rehearsal{number}", f"lpa:supposed{number}"
+    graph.node("entity", supposed, prov_label=response.incident, lpa_state="supposed")
+    graph.node("activity", activity, prov_label=f"rehearsal: {response.incident}")
+    graph.tie("used", activity=activity, entity=supposed)
+    graph.tie("wasStartedBy", activity=activity, starter=RUN)
+    graph.tie("wasAssociatedWith", activity=activity, agent=PROGRAM)
+    for count, step in enumerate(response.lines, 1):
+        entity = f"lpa:rehearsed{number}-{count}"
+        graph.node("entity", entity, prov_label=step.id, lpa_text=step.words, lpa_state="supposed")
+        graph.tie("wasGeneratedBy", entity=entity, activity=activity)
+        rule = plans.rule(step.rule)
+        graph.tie("wasDerivedFrom", generatedEntity=entity, usedEntity=rule, activity=activity)
 
 
 def _facts(graph: Graph, advice: Advice, names: dict[str, str]) -> None:
@@ -93,10 +147,9 @@ def _speaker(fact: FactTold) -> str:
     return CASE_FILE if fact.said_by.startswith(CASE_FILE) else fact.said_by
 
 
-def _firings(graph: Graph, tree: Tree, names: dict[str, str]) -> dict[str, str]:
+def _firings(graph: Graph, tree: Tree, names: dict[str, str], plans: Plans) -> dict[str, str]:
     """{derivation id: activity}."""
     found: dict[str, str] = {}
-    plans = Plans(graph, tree.base)
     for number, applied in enumerate(tree, 1):
         activity = found[applied.id] = f"lpa:firing{number}"
         graph.node(
@@ -106,6 +159,7 @@ def _firings(graph: Graph, tree: Tree, names: dict[str, str]) -> dict[str, str]:
             lpa_sure="yes" if applied.derivation.sure else "no",
             lpa_absences="; ".join(applied.derivation.absences),
         )
+        graph.tie("wasStartedBy", activity=activity, starter=RUN)
         for fact in applied.facts:
             graph.tie("used", activity=activity, entity=_looked_at(graph, fact, names))
         if applied.rule or applied.sources:
@@ -137,19 +191,23 @@ class Plans:
 
     def of(self, applied: Applied) -> str:
         """The entity of a rule or calculation."""
-        if applied.name not in self.rules:
-            rule = self.rules[applied.name] = f"rule:r{len(self.rules) + 1}"
+        return self._plan(applied.name, applied.title, applied.sources)
+
+    def rule(self, identity: str) -> str:
+        """The entity of a rule by its id."""
+        rule = self.base.rule(identity)
+        return self._plan(identity, rule.title if rule else identity, rule.sources if rule else ())
+
+    def _plan(self, name: str, title: str, sources: Sequence[str]) -> str:
+        if name not in self.rules:
+            entity = self.rules[name] = f"rule:r{len(self.rules) + 1}"
             self.graph.node(
-                "entity",
-                rule,
-                prov_label=applied.name,
-                lpa_title=applied.title,
-                prov_type={"$": "prov:Plan", "type": "prov:QUALIFIED_NAME"},
+                "entity", entity, prov_label=name, lpa_title=title, prov_type=_kind("Plan")
             )
-            for source in applied.sources:
+            for source in sources:
                 used = self._source(source)
-                self.graph.tie("wasDerivedFrom", generatedEntity=rule, usedEntity=used)
-        return self.rules[applied.name]
+                self.graph.tie("wasDerivedFrom", generatedEntity=entity, usedEntity=used)
+        return self.rules[name]
 
     def _source(self, source: str) -> str:
         if source not in self.sources:
@@ -171,6 +229,7 @@ def _conclusions(graph: Graph, advice: Advice, firings: dict[str, str]) -> None:
     for number, said in enumerate(conclusions(advice), 1):
         entity = f"lpa:advice{number}"
         graph.node("entity", entity, prov_label=said.id, lpa_text=said.text)
-        graph.tie("wasAttributedTo", entity=entity, agent="lpa:program")
+        graph.tie("wasAttributedTo", entity=entity, agent=PROGRAM)
+        graph.tie("hadMember", collection=WHOLE, entity=entity)
         for identity in dict.fromkeys(said.behind):
             graph.tie("wasGeneratedBy", entity=entity, activity=firings[identity])

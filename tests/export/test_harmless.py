@@ -4,7 +4,9 @@ CSV injection of the OWASP Foundation (web page, read from memory): cells that b
 are told as text.
 """
 
+import io
 import json
+import zipfile
 
 import pytest
 from at_hand import (
@@ -18,6 +20,7 @@ from at_hand import (
 )
 from depth import not_quick, sampled
 
+from advisor.model.record import visible
 from advisor.papers.door import papers
 from advisor.papers.faces import harmless
 
@@ -193,3 +196,38 @@ def test_an_entity_shows_as_written_in_advice_and_sheet():
     from advisor.papers.faces.harmless import marks as escape
 
     assert escape("&lt;b&gt; R&D") == "&amp;lt;b&amp;gt; R&amp;D"
+
+
+STEERING = "\u202e\u202a\u2066\u2069\u200f\u200b\u2028"
+
+
+@not_quick
+@pytest.mark.parametrize("form", [".html", ".md", ".txt", ".docx", ".json", ".csv", ".xlsx"])
+def test_no_form_holds_a_character_that_steers(form):
+    """In JSON they are escaped and come back as they were; elsewhere a mark stands for each."""
+    word = json.dumps(f"a{STEERING}z")
+    made = made_from(
+        f"case: {word}\ngiven:\n  pitch: {{depth: 9 m}}\n  ladder one: {{length: 10 m}}\n"
+        f"  finding f: {{item: ladder one, what: broken wire, place: {word}}}\n"
+    )
+    assert made.title == f"a{STEERING}z"
+    data = papers(made, form, "kit" if form in (".csv", ".xlsx") else "all")
+    if form in (".docx", ".xlsx"):
+        with zipfile.ZipFile(io.BytesIO(data)) as packed:
+            names = [n for n in packed.namelist() if n.endswith((".xml", ".rels"))]
+            text = "".join(packed.read(name).decode() for name in names)
+    else:
+        text = data.decode("utf-8-sig")
+    own = {"\u200b"} if form == ".md" else set()  # its own, written as an entity
+    assert not (set(STEERING) - own) & set(text)
+    assert "&#8203;" not in text or form == ".md"
+    if form == ".json":
+        assert json.loads(text)["advice"]["case"] == f"a{STEERING}z"
+    else:
+        assert "a" + "?" * len(STEERING) + "z" in text
+
+
+def test_all_that_does_not_show_is_escaped_in_json_and_comes_back():
+    every = "".join(chr(n) for n in range(0x110000) if not 0xD800 <= n <= 0xDFFF)
+    text = visible(json.dumps(every, ensure_ascii=False))
+    assert text.isprintable() and json.loads(text) == every
