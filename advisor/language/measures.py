@@ -190,6 +190,8 @@ def _attribute(scene, clause, quantity, subjects):
     far = isinstance(cued, tuple) and cued[2] is not None and _far(quantity, cued[2])
     if (not cued or far) and _to_a_place(scene.tokens, quantity):
         return []
+    if _between_two(scene, clause, quantity):
+        return []
     part = _part_of_them(scene, quantity)
     if cued and not (part and isinstance(cued, tuple) and cued[0].unit != "count"):
         return cued
@@ -226,6 +228,31 @@ def _attribute(scene, clause, quantity, subjects):
     if subjects and quantity.unit is None:
         return None
     return _tie(scene, clause, quantity, subjects)
+
+
+def _between_two(scene, clause, quantity) -> bool:
+    """'on the ledge 15 m ladder': a measure right between two things that may both be so, where
+    none behind it has a measure of its own.
+    """
+    tokens, at, before = scene.tokens, quantity.end, quantity.start - 1
+    while at < len(tokens) and tokens[at].start == tokens[at].end:
+        at += 1  # a comma that nobody typed
+    while before >= 0 and tokens[before].start == tokens[before].end:
+        before -= 1
+    if quantity.unit is None or before < 0 or at >= len(tokens):
+        return False
+    if at + 1 < len(tokens) and tokens[at + 1].is_number:
+        return False  # 'pitch 12 m ladder 15 m'
+    ours = _things(scene, tokens[before].stem)
+    ours |= {s.entity for m in clause.matches if m.end == quantity.start for s in m.senses}
+    theirs = _things(scene, tokens[at].stem)
+    said = {s.entity for s in scene.index.phrases.get((tokens[at].stem,), ())}
+    return bool(ours and theirs) and ours.isdisjoint(said)  # a cord is of the tether
+
+
+def _things(scene, word) -> set[str]:
+    """The kinds of things that a word names."""
+    return {s.entity for s in scene.index.phrases.get((word,), ()) if s.form == "entity"}
 
 
 def _far(quantity, match) -> bool:

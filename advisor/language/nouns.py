@@ -54,6 +54,7 @@ def mentions(scene, clause) -> list[Mention]:
                 and found[-1].end == mention.start
                 and not mention.fresh
                 and not (found[-1].plural and mention.value and not mention.plural)
+                and not _two_things(found[-1], mention)
             ):
                 mention = mention._replace(
                     start=found[-1].start,
@@ -65,6 +66,12 @@ def mentions(scene, clause) -> list[Mention]:
             found.append(mention)
             last = mention.end
     return _owners(scene, found)
+
+
+def _two_things(one: Mention, other: Mention) -> bool:
+    """Whether two nouns side by side name two things: 'left bolt right bolt', 'harness rope'."""
+    sided = bool(one.side and other.side) and one.side != other.side
+    return sided or one.head == other.head or bool(one.value and other.value != one.value)
 
 
 def _acted(scene, clause, match) -> bool:
@@ -354,6 +361,7 @@ def _label(tokens, clause, at):
         at < clause.end
         and tokens[at].text == "a"
         and (at + 1 == clause.end or tokens[at + 1].text in _BE)
+        and not (at + 1 < len(tokens) and tokens[at + 1].start == tokens[at + 1].end)
     ):
         return at + 1, ["A"]
     number = _figure(tokens[at].text) if at < clause.end else ""

@@ -75,10 +75,7 @@ def read_clause(scene, clause):
 def _subjects(scene, clause, named):
     """Entities the clause is about; None where that could not be made out (and was said)."""
     crowd = crowd_of(scene, clause)
-    told = next(
-        (m for m in named if crowd and 0 < m.start - crowd[1] <= 2 and m.value and not m.plural),
-        None,
-    )
+    told = next((m for m in named if crowd and _told_of_all(scene, crowd[1], m)), None)
     named[:] = [m._replace(predicate=True) if m is told else m for m in named]
     subjects, predicates = [], [m for m in named if m.predicate]
     parted = _apart(scene, named) + _said_before(scene, clause, named)
@@ -174,6 +171,17 @@ def _said_before(scene, clause, named) -> list[int]:
     return [_begin(scene, first.start)] if before and behind else []
 
 
+def _told_of_all(scene, at, mention) -> bool:
+    """Whether a noun is what all of them are: 'both old spits', 'all of them threads'."""
+    between = {t.text for t in scene.tokens[at + 1 : mention.start]}
+    return (
+        0 < mention.start - at <= 2
+        and bool(mention.value)
+        and not mention.plural
+        and between <= {"a", "an", "the", "of", "them", "are"}
+    )
+
+
 def _kind_of_which(scene, mention, named) -> bool:
     """Whether a kind without a noun, behind a thing of the same sort in one clause, would name a
     new one: 'two bolts resin' is asked about.
@@ -230,7 +238,7 @@ def _whose(scene, clause, match, subjects):
     scene.unclear(scene.words(match.start, match.end), offers)
 
 
-_ANEW = frozenset("there another somebody someone also".split())
+_ANEW = frozenset("there another somebody someone also it you when".split())
 _HAVING = frozenset("is are was were has have had got gets looks".split())
 
 

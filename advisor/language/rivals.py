@@ -69,6 +69,7 @@ _ASKED = frozenset(
     "it that this the we i you they he she there is are do does should would".split()
 )
 _ASKED_FIRST = frozenset("what which why how who where when whose".split())
+_SPENT = frozenset("badly much bad lots".split())
 _WAYS = frozenset("left right up down below above back off in under away".split())
 _SUBJECTS = frozenset("i we you he she it they there nobody everyone everybody someone let".split())
 
@@ -207,6 +208,9 @@ def _behind(tokens, at, chunks) -> bool:
         or at == 1
         and _answers(tokens)
         or _plays_down(tokens, at)
+        or at > 1
+        and tokens[at - 1].text in _SPENT
+        and tokens[at - 2].text in NEGATORS
         or _denies(tokens, at, {item.start for item in chunks})
         or _predicates(tokens, at, chunks)
     )
@@ -392,6 +396,9 @@ def strain(tokens, clauses) -> float:
             and not any(m.start <= i < m.end and m.stems > 2 for m in clause.matches)
         ]
         total += max(len(verbs) - 1, 0) + max(len(clause.negators) - 1, 0)
+        total += sum(
+            n + 2 < clause.end and tokens[n + 1].text in _SPENT for n in clause.negators
+        )  # 'not badly' has denied what stood before it
     return total
 
 

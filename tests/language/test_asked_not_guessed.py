@@ -214,3 +214,29 @@ def test_being_late_is_told_and_not_asked():
 
 def test_a_way_of_saying_behind_a_possessive_is_survived():
     assert told("ladder's wires are ok but every third rung spins")[1]
+
+
+@pytest.mark.parametrize(
+    "line, never",
+    [
+        ("loose rubble on the ledge 15 m ladder, no record", "pitch.ledge depth"),
+        ("lifeline 11 mm ladder tethered with an Italian hitch", "tether.diameter"),
+        ("bleeding, but not badly rescue's been called", "incident.bleeding heavily=yes"),
+        ("nothing wrong with the left bolt right bolt not checked", "anchor left bolt right bolt"),
+        ("the webbing of the harness rope never took a fall", "kit harness rope"),
+        (
+            "hangers are both resin thread bridge thick as my thigh",
+            "anchor left hanger.kind=natural",
+        ),
+        ("the flake rocks when you push it thread's thick as my arm", "anchor thread.moves"),
+    ],
+)
+def test_two_things_run_together_are_kept_apart(line, never):
+    before = ("left hanger and right hanger are resin bolts", "there's a flake, there's a thread")
+    facts = told(line, *before)[0]
+    assert not any(f.startswith(never) for f in facts), facts
+
+
+def test_figures_that_each_follow_their_noun_stay_theirs():
+    facts = told("pitch 12 m ladder 15 m rope 40 m")[0]
+    assert facts >= {"pitch.depth=12 m", "ladder main.length=15 m"}
