@@ -32,6 +32,7 @@ _WHERE = frozenset(
     "up down below above under underneath away left right off back in short to over behind".split()
 )
 _HOLDING = frozenset("takes hold holds fits fit room space max".split())
+_BESIDES = frozenset("with plus including".split())
 _TIMED = frozenset("by at until till til before after from since".split())
 _LEFT_OVER = frozenset("yet remaining already".split())
 _ELSEWHERE = frozenset("below under underneath down bottom top left missing".split())
@@ -95,6 +96,9 @@ def read_measures(scene, clause, subjects):
             scene.unclear(_phrase(scene, clause, quantity), [canonical(target, attribute, raw)])
             continue
         for each in [s for s in subjects if scene.kind_of(s) == attribute.entity] or [target]:
+            if each != target and contradicts(scene, each, attribute, raw):
+                scene.unclear(_phrase(scene, clause, quantity), [canonical(each, attribute, raw)])
+                continue
             scene.say(
                 each,
                 attribute.key,
@@ -208,8 +212,9 @@ def _attribute(scene, clause, quantity, subjects):
         and _nothing_else(scene, clause, quantity)
     ):
         return attribute, asked[0], None
-    if part:
-        return None
+    behind = {t.text for t in scene.tokens[quantity.end : quantity.end + 1]}
+    if part or quantity.unit is None and behind & _BESIDES:
+        return None  # 'we are 6 with guide' does not count the guides
     for subject in (
         _owner(scene, clause, quantity, subjects)
         or subjects
@@ -445,9 +450,14 @@ def _cued(scene, clause, quantity, subjects):
         senses = [
             s for s in match.senses if s.form == "matter" and _measurable(scene, s.key, quantity)
         ]
+        spoken = scene.kind_of(scene.subject) if scene.subject and not subjects else ""
+        stranger = (
+            len({s.entity for s in senses}) > 1 and spoken and not _things_fit(senses, spoken)
+        )
         senses = _narrow(scene, senses, subjects)
         if (
             not senses
+            or stranger
             or not _reaches(scene, clause, quantity, match)
             or quantity.end <= match.start
             and scene.tokens[match.end - 1].text in ("at", "is", "of")
@@ -520,6 +530,11 @@ def _cued(scene, clause, quantity, subjects):
     attribute = scene.vocabulary.attribute(keys[0])
     target = _target(scene, attribute, subjects)
     return (attribute, target, match) if target else None
+
+
+def _things_fit(senses, kind) -> bool:
+    """Whether a cue that several things share, such as 'long', is one of the thing spoken of."""
+    return any(s.entity == kind for s in senses)
 
 
 def _bare_is_near(scene, clause, quantity, senses, distance) -> bool:
@@ -614,7 +629,10 @@ def _not_a_count(scene, quantity, match, keys) -> bool:
     inside = [t.text for t in scene.tokens[match.start : match.end]]
     part = "of" in between and bool({"the", "our", "my", "these"} & set(between))
     return (
-        part or bool({"other", "more", "extra", "another", "are"} & set(between))
+        part
+        or bool(
+            {"other", "more", "extra", "another", "are", "with", "plus", "including"} & set(between)
+        )
     ) and "is" not in inside
 
 

@@ -240,3 +240,25 @@ def test_two_things_run_together_are_kept_apart(line, never):
 def test_figures_that_each_follow_their_noun_stay_theirs():
     facts = told("pitch 12 m ladder 15 m rope 40 m")[0]
     assert facts >= {"pitch.depth=12 m", "ladder main.length=15 m"}
+
+
+@pytest.mark.parametrize(
+    "line, never",
+    [
+        ("the pitch has 7,5 m, we are 6 with guide", "leader.number"),
+        ("ladder 3 is 12 m, ladder 4 is 8 m with a kink at rung 9", "ladder 3.length=8 m"),
+        ("tether 9 mm polyamide, 2 m long", "lifeline.length"),
+        ("tether is polyamide, tied off with a slipped hitch", "leader.practised tether"),
+        ("the ladder is hanging 2 m below the lip", "incident.what"),
+    ],
+)
+def test_a_figure_or_word_beside_a_thing_is_not_of_another(line, never):
+    facts = told(line)[0]
+    assert not any(f.startswith(never) for f in facts), facts
+
+
+@pytest.mark.parametrize(
+    "line", ["she's let go, hanging 2 m below the lip, talking", "kid's hanging 3 m down"]
+)
+def test_one_who_hangs_so_far_below_is_told_at_once(line):
+    assert "incident.what=hanging on the lifeline" in told(line)[0]
