@@ -4,8 +4,10 @@ sessions, tables, local guidance and the command line.
 
 from __future__ import annotations
 
+import contextlib
+import os
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import cache
 from pathlib import Path
 from random import Random
@@ -143,14 +145,29 @@ def _a_case(rng: Random) -> str:
     return "advised"
 
 
+@contextlib.contextmanager
+def _elsewhere() -> Iterator[None]:
+    """An empty folder to stand in: a line may ask for a file to be written, '../' before it."""
+    here = Path.cwd()
+    with tempfile.TemporaryDirectory() as folder:
+        inner = Path(folder) / "a/b/c"
+        inner.mkdir(parents=True)
+        os.chdir(inner)
+        try:
+            yield
+        finally:
+            os.chdir(here)
+
+
 def _a_line(rng: Random) -> str:
     from advisor.chat.faces import as_json
     from advisor.chat.session import Session
     from advisor.chat.turn import take
 
     session = Session(_advisor())
-    for _ in range(rng.randint(1, 3)):
-        reply = take(session, mutated(rng.choice(_lines()), rng))
+    with _elsewhere():
+        for _ in range(rng.randint(1, 3)):
+            reply = take(session, mutated(rng.choice(_lines()), rng))
     _shown(as_json(reply))
     return "heard" if reply.heard else "not heard"
 
@@ -267,7 +284,6 @@ WORDS = (
 
 
 def _a_command(rng: Random) -> str:
-    import contextlib
     import io
 
     from advisor.cli import parser

@@ -1,5 +1,8 @@
 """A few of the hostile inputs that `tests/proof.py doors` draws by the hundred thousand."""
 
+from pathlib import Path
+from random import Random
+
 import hostile
 import proof
 import pytest
@@ -28,3 +31,17 @@ def test_a_failure_is_told_with_its_number(monkeypatch):
 def test_the_engines_agree_in_a_proof():
     taken, seen, failed = proof.chunk("engines", 1, examples(6, 20))
     assert taken and not failed and seen["fact sets through both engines"] == taken
+
+
+@not_quick
+def test_what_a_line_asks_to_be_written_stays_in_no_folder_of_ours(monkeypatch, tmp_path):
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(hostile, "_lines", lambda: ("14 m shaft", "export plan.yaml"))
+    monkeypatch.setattr(hostile, "mutated", lambda text, _: text)
+    shown = []
+    monkeypatch.setattr(hostile, "_shown", shown.append)
+    for number in range(8):
+        hostile._a_line(Random(number))
+    assert any("Written" in text for text in shown), shown
+    assert not list(tmp_path.iterdir())
+    assert Path.cwd() == tmp_path
