@@ -21,11 +21,11 @@ def response(session, advice, everything=False) -> list:
     Branches that hold for any incident are left to 'what should I do' (everything).
     """
     answer, base = advice.response, session.advisor.base
-    due = [f"CALL NOW: {c.text}" for c in answer.call_now if not c.when]
+    due = [f"CALL NOW: {c.text}" for c in answer.due]
     calls = due + [
-        CALL_IF.format(when=c.when)
-        for c in answer.call_now
-        if c.when and (everything or _of_this(base, c))
+        CALL_IF.format(when=c.when) if c.when else c.text
+        for c in answer.calls
+        if c not in answer.due and (not c.when or everything or _of_this(base, c))
     ]
     calls += [s.text for s in answer.say if everything or due]
     never = [
@@ -41,8 +41,12 @@ def response(session, advice, everything=False) -> list:
 
 def calls(session, advice) -> list:
     """When to call, of what happened and of any incident."""
-    due = [f"CALL NOW: {c.text}" for c in advice.response.call_now if not c.when]
-    when = [CALL_IF.format(when=c.when) for c in advice.response.call_now if c.when]
+    due = [f"CALL NOW: {c.text}" for c in advice.response.due]
+    when = [
+        CALL_IF.format(when=c.when) if c.when else c.text
+        for c in advice.response.calls
+        if c not in advice.response.due
+    ]
     return [*due, *when] or [FIRST_CALL]
 
 

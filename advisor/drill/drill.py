@@ -241,8 +241,8 @@ def told_response(response) -> list:
     """Calls with what is said, what not to do, then every step where it belongs in the order; of
     the branches only the first ones.
     """
-    lines = [f"CALL NOW: {c.text}" for c in response.call_now if not c.when]
-    later = [c for c in response.call_now if c.when]
+    lines = [f"CALL NOW: {c.text}" for c in response.due]
+    later = [c for c in response.calls if c not in response.due]
     lines += [
         c.words if c.local else CALL_IF.format(when=c.when)
         for c in (*[c for c in later if not c.local][:MOST_CALLS], *(c for c in later if c.local))

@@ -4,6 +4,7 @@ loosen nothing silently.
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -29,10 +30,18 @@ from advisor.load.schema import form_faults
 from advisor.load.tree import Document, read_document
 from advisor.model.base import Base
 from advisor.model.calculation import Figure
-from advisor.model.effects import Refer
+from advisor.model.effects import CallNow, Contradiction, DoNot, First, Refer, Stop
 from advisor.model.rule import Rule
 
 LOCAL = "local guidance"  # who says a fact that it lays down
+MOST_LINES = 6  # of each of these kinds, which are told before others
+CROWDS = {
+    Stop: "stop",
+    First: "first",
+    Contradiction: "contradiction",
+    CallNow: "call now",
+    DoNot: "do not",
+}
 
 
 @dataclass(frozen=True)
@@ -124,6 +133,7 @@ def _rules(document: Document, base: Base, faults: list[Fault]) -> list[Rule]:
     faults += more
     if not more:
         faults += [*rule_faults(document, found, base), *twice(found)]
+    faults += _crowds(found)
     if not faults:
         faults += together_faults(document, found, base)
     return [replace(rule, authority=AUTHORITY) for rule in found]
@@ -252,3 +262,16 @@ def cautious(attribute: Attribute, held: Value, laid: Value) -> Value:
         return held
     least = attribute.as_bad_as(int(laid).bit_length() - 1)
     return (held & least) | (laid if held & ~least else 0)
+
+
+def _crowds(rules: Iterable[Rule]) -> Iterator[Fault]:
+    """Faults of more lines of one kind than leave what is built in within sight."""
+    for kind, word in CROWDS.items():
+        giving = [rule for rule in rules for _ in rule.gives(kind)]
+        if len(giving) > MOST_LINES:
+            text = (
+                f"local guidance adds at most {MOST_LINES} lines of '{word}', here are"
+                f" {len(giving)}; more would push out of sight what is built in. Put the rest on a"
+                " paper of your own."
+            )
+            yield Fault(giving[MOST_LINES].place, text)

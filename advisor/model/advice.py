@@ -296,8 +296,14 @@ class Response(Record):
 
     @property
     def calls(self) -> tuple[Step, ...]:
-        """The calls, certain ones first."""
-        return tuple(sorted(self.call_now, key=lambda call: bool(call.when)))
+        """The calls, certain ones first; behind all that are built in, those of local guidance."""
+        return tuple(sorted(self.call_now, key=lambda call: (call.local, bool(call.when))))
+
+    @property
+    def due(self) -> tuple[Step, ...]:
+        """The calls that are due now, of local guidance only where none is built in."""
+        built_in = any(not call.local for call in self.call_now)
+        return tuple(c for c in self.calls if not c.when and not (c.local and built_in))
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -178,9 +178,11 @@ def leading(advice: Advice) -> tuple[Question, ...]:
 def sequence(response: Response | None) -> Iterator[Part]:
     """A response in the order in which it is told: calls, what not to do, steps."""
     if response:
-        due = tuple(call for call in response.calls if not call.when)
+        due = response.due
         later = tuple(
-            replace(call, text=_call_later(call), when="") for call in response.calls if call.when
+            replace(call, text=_call_later(call), when="") if call.when else call
+            for call in response.calls
+            if call not in due
         )
         yield Part("call" if due else "call when", (*due, *later, *response.say))
         yield Part("do_not", response.do_not)

@@ -386,3 +386,69 @@ def test_the_advice_is_as_strict_as_without_it(trick, tmp_path, capsys):
         for more in ([], ["--local", str(path)])
     ]
     assert codes[1] >= codes[0] and codes[1] in (0, 3)
+
+
+INCIDENT = "incident/leg-trapped-releasable.yaml"
+KINDS = {
+    "stop": ("stop: {}", "plan"),
+    "first": ("first: {}", "plan"),
+    "contradiction": ("contradiction: {{text: {}, between: [pitch.depth, pitch.hang]}}", "plan"),
+    "call now": ("call now: {}", "incident"),
+    "do not": ("do not: {}", "incident"),
+}
+
+
+def crowd(kind: str, number: int) -> str:
+    """A file whose rules add so many lines of one kind."""
+    line, about = KINDS[kind]
+    when = "pitch.depth: {above: 0 m}" if about == "plan" else "incident.what: rockfall"
+    head, *_ = rule("X", f"if: {{{when}}}", about).partition("  - id:")
+    one = rule("X", f"if: {{{when}}}", about).partition("rules:\n")[2]
+    more = [
+        one.replace("local.trick", f"local.n{n}").replace(
+            "then: X", "then:\n      " + line.format(f'"Say line {n} of our own"')
+        )
+        for n in range(number)
+    ]
+    return HEAD + head + "".join(more)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_no_crowd_of_local_lines_pushes_built_in_ones_out_of_sight(kind, tmp_path, capsys):
+    path = tmp_path / "own.yaml"
+    path.write_text(crowd(kind, 6), "utf-8")
+    assert main(["advise", str(CASES / PLAN), "--local", str(path)]) in (0, 3), capsys.readouterr()
+    path.write_text(crowd(kind, 7), "utf-8")
+    capsys.readouterr()
+    assert main(["advise", str(CASES / PLAN), "--local", str(path)]) == 2
+    said = capsys.readouterr().err
+    assert f"at most 6 lines of '{kind}', here are 7" in said and said.count("\n") == 1
+
+
+@pytest.mark.parametrize("everything", [["--all"], []])
+def test_a_local_call_stands_behind_the_built_in_ones(everything, tmp_path, capsys):
+    path = tmp_path / "own.yaml"
+    when = "if: {incident.what: leg trapped in the ladder}"
+    path.write_text(HEAD + rule('{call now: "Call the office and nobody else."}', when, "incident"))
+    assert main(["advise", str(CASES / INCIDENT), *everything]) in (0, 3)
+    plain = capsys.readouterr().out
+    assert main(["advise", str(CASES / INCIDENT), *everything, "--local", str(path)]) in (0, 3)
+    told = capsys.readouterr().out
+    assert "CALL NOW" not in plain and "CALL NOW" not in told
+    assert told.index("Ask for cave rescue") < told.index("Do not\n")
+    if "Local: Call the office" in told:
+        assert told.index("Call if") < told.index("Local: Call the office")
+    assert everything == [] or "Local: Call the office" in told
+
+
+def test_in_a_rehearsal_a_local_call_stands_behind_the_built_in_ones(tmp_path):
+    path = tmp_path / "own.yaml"
+    when = "if: {incident.what: leg trapped in the ladder}"
+    path.write_text(HEAD + rule('{call now: "Call the office and nobody else."}', when, "incident"))
+    from advisor.drill.drill import told_response
+
+    ours = Advisor(local_file=path)
+    lines = told_response(ours.advise(ours.read(CASES / INCIDENT)).response)
+    local = next(n for n, line in enumerate(lines) if "Call the office" in line)
+    assert local and not lines[local].startswith("CALL NOW")
+    assert lines[0].startswith("Call if")
