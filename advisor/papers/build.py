@@ -78,5 +78,17 @@ def _first(title: str, blocks: list) -> list:
     rest = blocks[len(start) :]
     if rest and isinstance(rest[0], Heading) and rest[0].text.startswith(title.partition(":")[0]):
         long = rest[0].text if len(rest[0].text) > len(title) else title
-        return [*start, Heading(1, long), *rest[1:]]
+        return [*start, Heading(1, long), *_raised(rest[1:])]
     return [*start, Heading(1, title), *rest]
+
+
+def _raised(blocks: list) -> Iterator:
+    """Blocks whose headings stand a level higher, as far as the next section: what was over them
+    has become the title.
+    """
+    within = True
+    for block in blocks:
+        if isinstance(block, Heading):
+            within = within and block.level > 2
+            block = block._replace(level=block.level - within)
+        yield block

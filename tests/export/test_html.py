@@ -8,8 +8,11 @@ import re
 from importlib import resources
 
 import pytest
-from at_hand import deep_case, html_tree, written
+from at_hand import deep_case, html_tree, made, written
 from depth import not_quick
+
+from advisor.papers.door import papers
+from advisor.papers.size import KINDS
 
 CSS = resources.files("advisor.papers.faces").joinpath("page.css").read_text("utf-8")
 
@@ -66,6 +69,30 @@ def test_headings_step_down_one_at_a_time(name):
     ]
     assert levels[0] == 1
     assert all(b - a <= 1 for a, b in zip(levels, levels[1:]))
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("name", ["plan/arrival-left", "kit/harness-and-connectors"])
+def test_each_paper_by_itself_is_in_order(name, kind):
+    """One first heading, none skipped; tables with captions and heads; a language; pictures with
+    words.
+    """
+    tree = html_tree(papers(made(name), ".html", kind))
+    levels = [int(e.tag[1]) for e in tree.iter() if re.fullmatch("h[1-6]", str(e.tag))]
+    assert levels[0] == 1 == levels.count(1)
+    assert all(b - a <= 1 for a, b in zip(levels, levels[1:])), levels
+    assert tree.attrib["lang"] == "en-GB"
+    for table in tree.iter("table"):
+        assert table.find("caption").text.strip()
+        assert all(th.attrib["scope"] in ("col", "row") for th in table.iter("th"))
+    for figure in tree.iter("figure"):
+        (svg,) = (e for e in figure.iter() if str(e.tag).endswith("svg"))
+        assert svg.attrib["role"] == "img" and svg.attrib["aria-labelledby"]
+        assert figure.find("figcaption").text.strip()
+    ids = [e.attrib["id"] for e in tree.iter() if "id" in e.attrib]
+    assert len(ids) == len(set(ids))
+    links = {a.attrib["href"][1:] for a in tree.iter("a")}
+    assert links <= set(ids)
 
 
 @deep_case
@@ -135,6 +162,15 @@ def test_the_contrast_formula_gives_the_published_ends():
 @pytest.mark.parametrize("ground", re.findall(r"background: (#[0-9a-f]+)", CSS))
 def test_letters_stand_out(colour, ground):
     assert contrast(colour, ground) >= 4.5
+
+
+def test_what_is_drawn_stands_out():
+    """Letters of pictures by the same formula: black on white, on grey, white on black."""
+    for letters, ground in (("#000", "#fff"), ("#000", "#bbb"), ("#fff", "#000")):
+        assert contrast(letters, ground) >= 4.5
+    shown = written("plan/arrival-left", ".html").decode()
+    told = set(re.findall(r"<text[^>]* fill=\"(#[0-9a-f]+)\"", shown))
+    assert told == {"#000", "#fff"}
 
 
 def test_pages_are_set_for_any_paper_and_rows_stay_whole():
