@@ -38,6 +38,7 @@ def compose(view: View) -> tuple[Canvas, Notes]:
     rig = _ladder(view, canvas, head, notes) + _lifeline(view, canvas, head, notes)
     _anchors(view, canvas, head, notes)
     _measures(canvas, head)
+    _stop(view, canvas, head)
     draw_people(view, canvas, head, notes, rig)
     canvas.height = LIP + 84
     canvas.place_tags()
@@ -64,6 +65,7 @@ def close_up(view: View) -> tuple[Canvas, str] | None:
     rig = _ladder(view, canvas, head, notes) + _lifeline(view, canvas, head, notes)
     _anchors(view, canvas, head, notes)
     _measures(canvas, head)
+    _stop(view, canvas, head)
     draw_near(view, canvas, head, notes, rig)
     canvas.height = LIP + CLOSE
     _named(canvas, head)
@@ -182,12 +184,12 @@ def _lifeline(view: View, canvas: Canvas, head: Head, notes: Notes) -> list[Segm
         top, low = (point[0] + aside, point[1]), (over[0] + aside, over[1])
         canvas.line(*top, *low, 2, "7 3", part="lifeline")
     canvas.mark_way([point, over], 3)
-    _master(view, canvas, head, legs, point)
+    _master(canvas, head, legs, point)
     notes.tell(f"dashed: lifeline, over the lip: {view.told(*names.HEAD_LIFELINE_AT_LIP)}")
     return [*drawn, (point, over)]
 
 
-def _master(view: View, canvas: Canvas, head: Head, legs: Legs, point: Point) -> None:
+def _master(canvas: Canvas, head: Head, legs: Legs, point: Point) -> None:
     """The master point, unless it is an anchor by name, and the angle there."""
     named = any(a.master and a.letter in head.places for a in head.anchors)
     if len(legs.ends) > 1 and not named:
@@ -196,13 +198,19 @@ def _master(view: View, canvas: Canvas, head: Head, legs: Legs, point: Point) ->
         canvas.path(corners, 1.5, close=True, fill="#fff", part="master")
         canvas.mark(x, y, 9)
     if legs.angle is not None and legs.flat:
-        _angle(view, canvas, head, legs.angle, point)
+        _angle(canvas, head, legs.angle, point)
 
 
-def _angle(view: View, canvas: Canvas, head: Head, angle: float, point: Point) -> None:
+def _angle(canvas: Canvas, head: Head, angle: float, point: Point) -> None:
     canvas.tag(f"{angle:.0f}°", point[0], point[1] - 16, head.area, bold=True, part="angle")
-    if _angle_stops(view):
-        stop_sign(canvas, point[0] - 20, point[1] - 50, head.area)
+
+
+def _stop(view: View, canvas: Canvas, head: Head) -> None:
+    """The mark beside legs that stand too wide, clear of what is measured there."""
+    legs = head.legs
+    if legs is not None and legs.flat and legs.angle is not None and _angle_stops(view):
+        x, y = head.at(*legs.point)
+        stop_sign(canvas, x - 20, y - 50, head.area)
 
 
 def _detail(view: View, canvas: Canvas, head: Head) -> None:
@@ -279,7 +287,9 @@ def _measures(canvas: Canvas, head: Head) -> None:
     if legs and legs.measured and len(legs.ends) == 2:
         a, b = (head.at(*place) for _, place in legs.ends)
         lift = RING + 12
-        dimension(canvas, (a[0], a[1] - lift), (b[0], b[1] - lift), part="spacing")
+        ends = ((a[0], a[1] - lift), (b[0], b[1] - lift))
+        dimension(canvas, *ends, part="spacing")
+        canvas.mark_way(ends, 4)
         told = metres(hypot(a[0] - b[0], a[1] - b[1]) / head.scale)
         canvas.tag(told, (a[0] + b[0]) / 2, min(a[1], b[1]) - lift - 10, head.area)
     if legs and head.gap is not None and head.hung:

@@ -52,6 +52,21 @@ def test_any_angle_is_drawn_and_from_120_on_it_stops(angle):
     assert f"{angle}°" in sheet.words and ("STOP" in sheet.words) == (angle >= 120)
 
 
+@pytest.mark.parametrize("angle", [121, 125, 150])
+def test_the_stop_mark_covers_nothing_that_is_measured(angle):
+    change = (f"pitch head.angle={angle} deg", "pitch head.master point height=unknown")
+    sheet = sheets(view_with("plan/wide-angle", *change))[HEAD]
+    (mark,), (spacing,) = sheet.lines("stop"), sheet.lines("spacing")
+    across = [x for x, _ in mark.points]
+    for x, y in spacing.points:
+        assert not (min(across) < x < max(across) and mark.high < y < mark.low)
+    assert not (
+        min(across) < spacing.points[-1][0]
+        and spacing.points[0][0] < max(across)
+        and mark.high < spacing.low < mark.low
+    )
+
+
 @plans
 def test_distances_are_to_scale_both_ways(path):
     view = view_at(path)
