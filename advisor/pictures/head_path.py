@@ -82,9 +82,10 @@ def _length(points: Sequence[Point]) -> float:
 
 def _hits(points: Sequence[Point], marks: Sequence[Box]) -> int:
     """How many symbols a way runs over."""
+    along = list(_along(points))
     return sum(
-        any(box.left < x < box.right and box.top < y < box.bottom for x, y in _along(points))
-        for box in marks
+        any(left < x < right and top < y < bottom for x, y in along)
+        for left, top, right, bottom, _ in marks
     )
 
 

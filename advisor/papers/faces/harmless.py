@@ -17,7 +17,7 @@ LIST = re.compile(r"^(\s*)([-+]|\d+[.)])(?=\s|$)")
 
 def plain(text: str) -> str:
     """No control or direction characters."""
-    return "".join(c if c.isprintable() else "?" for c in text)
+    return text if text.isprintable() else "".join(c if c.isprintable() else "?" for c in text)
 
 
 def cell(text: str) -> str:

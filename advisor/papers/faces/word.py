@@ -5,21 +5,18 @@ with words in their place; all of it editable.
 from __future__ import annotations
 
 import io
-import re
+from functools import cache
 from itertools import zip_longest
 
 from advisor.faults import Fault, Faults, Place
-from advisor.papers.blocks import BOX, PLACE, Bullets, Heading, Page, Para, Picture, Sign, Table
-from advisor.papers.faces import controls, harmless
+from advisor.papers.blocks import Bullets, Heading, Page, Para, Picture, Sign, Table
+from advisor.papers.faces import harmless, word_table
 from advisor.papers.faces.packed import still
 
 UNIT, CARD_UNIT = 0.22, 0.34  # mm to a drawing unit, at most
-NARROW_CELL = "50"  # in twentieths of a point
-ROOM = "680"  # a place to write in, in twentieths of a point
 SHEETS = {"A4": (210, 297), "letter": (215.9, 279.4)}  # mm
 FONT, ELSE = "DejaVu Sans Condensed", "Arial"
 MARGIN, NARROW, CARD = 15, 10, 6
-CONTROLS = re.compile(f"({BOX}|{PLACE}_*)")
 LETTERS, SMALL, LARGE = "17", "17", "22"  # half points: tables, those of wide pages, cards
 MISSING = (
     "the library python-docx is not installed; install the program again, or write .html instead."
@@ -108,12 +105,11 @@ def _running_lines(section, paper):
 
 
 def _element(tag, attributes, *children, text=""):
-    from docx.oxml import OxmlElement
-    from docx.oxml.ns import qn
+    from docx.oxml.parser import oxml_parser
 
-    made = OxmlElement(tag)
-    for name, value in attributes.items():
-        made.set(qn(name), value)
+    name, names = _names(tag)
+    attributes = {_names(key)[0]: value for key, value in attributes.items()}
+    made = oxml_parser.makeelement(name, attributes, names)
     for child in children:
         made.append(child)
     if text:
@@ -121,10 +117,13 @@ def _element(tag, attributes, *children, text=""):
     return made
 
 
-def _margins(width):
-    """What a table leaves free at the left and right of its cells, in twentieths of a point."""
-    sides = [_element(f"w:{s}", {"w:w": width, "w:type": "dxa"}) for s in ("left", "right")]
-    return _element("w:tblCellMar", {}, *sides)
+@cache
+def _names(name):
+    """(full name, its name space) of a prefixed name; python-docx works it out each time."""
+    from docx.oxml.ns import NamespacePrefixedTag
+
+    found = NamespacePrefixedTag(name)
+    return found.clark_name, found.nsmap
 
 
 class _Writer:
@@ -282,91 +281,20 @@ class _Writer:
         return made.numId
 
     def table(self, block, bare=False):
-        from docx.shared import Mm, Pt
+        from docx.oxml import parse_xml
+        from docx.shared import Pt
 
         if not (self.card or self.wide or block.quiet or bare):  # there a heading says as much
             caption = self._styled(block.caption, "Caption")
             caption.paragraph_format.keep_with_next = True
-        made = self.document.add_table(
-            rows=1 + len(block.rows), cols=len(block.heads), style="Table Grid"
-        )
-        made.autofit = False
-        if self.wide:
-            made._tbl.tblPr.append(_margins(NARROW_CELL))
-        made._tbl.tblPr.append(_element("w:tblCaption", {"w:val": harmless.plain(block.caption)}))
-        share = self.width / sum(block.widths)
-        for column, width in zip(made.columns, block.widths):
-            column.width = Mm(width * share)
-        rows = made._tbl.tr_lst  # read once: python-docx looks every cell up anew
-        for number, (row, cells) in enumerate(
-            zip(rows, [tuple((h,) for h in block.heads), *block.rows])
-        ):
-            self._row(row, number == 0)
-            if block.roomy and not self.wide and number and not cells[-1]:
-                row.trPr.append(_element("w:trHeight", {"w:val": ROOM, "w:hRule": "atLeast"}))
-            together = block.whole and number < len(block.rows)
-            for column, (place, lines) in enumerate(zip(row.tc_lst, cells)):
-                place.width = Mm(block.widths[column] * share)
-                self._fill(
-                    place,
-                    lines,
-                    number == 0 or block.is_name(column),
-                    number == 0,
-                    together,
-                )
-                if block.fillable and not lines:
-                    name = f"{block.heads[column]} {number}"
-                    place.p_lst[0].append(controls.text(_element, name, self.letters))
+        dense = self.wide or self.card
+        style = word_table.Style(self.width, self.letters, self.wide, 0 if dense else 20)
+        body = self.document.element.body
+        body._insert_tbl(parse_xml(word_table.table(block, style)))
         after = self.document.add_paragraph().paragraph_format
         after.space_after = 0
-        if self.wide or self.card:
+        if dense:
             after.line_spacing = Pt(2)
-
-    def _row(self, row, head):
-        properties = row.get_or_add_trPr()
-        properties.append(_element("w:cantSplit", {}))
-        if head:
-            properties.append(_element("w:tblHeader", {}))
-
-    def _fill(self, place, lines, bold, head, together):
-        """The lines of one cell; `together` keeps its row on the page of the next."""
-
-        if head:
-            place.get_or_add_tcPr().append(
-                _element("w:shd", {"w:val": "clear", "w:color": "auto", "w:fill": "E6E6E6"})
-            )
-        for number, line in enumerate(lines):
-            paragraph = place.p_lst[0] if number == 0 else place.add_p()
-            strong = bold and number == 0
-            for made in self._pieces(line if head else harmless.cell(line), strong, head):
-                paragraph.append(made)
-            properties = paragraph.get_or_add_pPr()
-            if together:
-                properties.append(_element("w:keepNext", {}))
-            after = "0" if self.wide or self.card else "20"
-            properties.append(_element("w:spacing", {"w:after": after}))
-
-    def _pieces(self, line, strong, head):
-        """A line as runs, with a control for each box to tick and each place to write on."""
-        said = ""
-        for piece in CONTROLS.split(line):
-            if piece == BOX and not head:
-                after = line.partition(BOX)[2].strip()
-                yield controls.tick(_element, after, self.letters)
-            elif piece.startswith(PLACE):
-                yield controls.text(_element, said.strip(" :;") or "Entry", self.letters, piece)
-            elif piece:
-                yield self._run(piece, strong)
-                said = piece
-
-    def _run(self, text, strong):
-        from docx.oxml.ns import qn
-
-        bold = [_element("w:b", {})] if strong else []
-        letters = _element("w:rPr", {}, *bold, _element("w:sz", {"w:val": self.letters}))
-        run = _element("w:r", {}, letters, _element("w:t", {}, text=harmless.plain(text)))
-        run.find(qn("w:t")).set("{http://www.w3.org/XML/1998/namespace}space", "preserve")
-        return run
 
     def picture(self, block):
         from docx.shared import Mm
