@@ -132,17 +132,22 @@ class Drill:
     def _go(self):
         go = self.advice.decisions["go"]
         agreed = GO.get(go.choice, go.choice)
-        reasons = [f"{r.text} {r.because}" for r in go.reasons[:MOST_RULES]]
-        rules = [f"{s.because} [{s.rule}]" for s in self.advice.stops] or [
+        local = self.advice.local
+        first = local.built_in.decisions["go"].reasons if local else ()  # before those that it adds
+        own = [reason for reason in go.reasons if reason not in first]
+        reasons = [f"{r.text} {r.because}" for r in (*first[:MOST_RULES], *own[:MOST_RULES])]
+        rules = [f"{s.because} [{s.rule}]" for s in self.advice.stops if not s.local] or [
             f"{q.text} It decides: {q.could[0]}" for q in self.advice.blocking
         ]
+        rules = rules[:MOST_RULES]
+        rules += [f"{s.because} [{s.rule}]" for s in self.advice.stops if s.local][:MOST_RULES]
         told = f"{go.choice}, on the facts given"
         yield from self._settle(
             "Would you go on with this, on these facts?",
             dict.fromkeys((*GO.values(), agreed)),
             (agreed,),
             (told, *reasons),
-            lambda meant: rules[:MOST_RULES] if meant else [],
+            lambda meant: rules if meant else [],
             self.advice.stops,
         )
 

@@ -7,7 +7,7 @@ from math import ceil
 
 from advisor.model.layout import Part
 from advisor.papers.blocks import Heading, Page, Para, Picture, Table, cell, ticked
-from advisor.papers.outline import assumed_first, built_in, sequence
+from advisor.papers.outline import assumed_first, built_in, headline, sequence
 from advisor.papers.sheet import Rig
 from advisor.pictures.head import close_up
 
@@ -85,10 +85,16 @@ def _room(rows, letters: int) -> int:
 
 
 def _verdict(s) -> str:
-    """The first word, and the gravest thing that stands behind it."""
+    """The first word, and the gravest thing that stands behind it; what is asked by the built-in
+    rules keeps its place before what only local guidance puts in the way.
+    """
     items = (*s.advice.stops, *s.advice.contradictions, *s.advice.first)
     told = [item.text for item in built_in(items) or items] or [q.text for q in s.advice.blocking]
-    return " ".join([s.headline(), *told[:1]])
+    words = " ".join([s.headline(), *told[:1]])
+    local = s.advice.local
+    if local and items and not built_in(items) and local.built_in.blocking:
+        return " ".join([headline(local.built_in), local.built_in.blocking[0].text, words])
+    return words
 
 
 def _back(s) -> list:

@@ -452,3 +452,42 @@ def test_in_a_rehearsal_a_local_call_stands_behind_the_built_in_ones(tmp_path):
     local = next(n for n, line in enumerate(lines) if "Call the office" in line)
     assert local and not lines[local].startswith("CALL NOW")
     assert lines[0].startswith("Call if")
+
+
+FRIDAY = "plan/saturday.yaml"
+
+
+def with_stops(path, number):
+    """An advisor under local guidance that adds so many stops."""
+    path.write_text(crowd("stop", number), "utf-8")
+    return Advisor(local_file=path)
+
+
+def test_on_the_field_card_a_local_stop_replaces_no_built_in_question(tmp_path):
+    local, built_in = tmp_path / "own.yaml", tmp_path / "card.txt"
+    ours = with_stops(local, 1)
+    asked = BUILT_IN.advise(BUILT_IN.read(CASES / FRIDAY)).blocking[0].text
+    for more in ([], ["--local", str(local)]):
+        arguments = ["export", str(CASES / FRIDAY), "-o", str(built_in), "--paper", "card"]
+        assert main([*arguments, "--force", *more]) == (3 if more else 0)
+        card = " ".join(built_in.read_text("utf-8").split())
+        assert asked in card
+    assert "Local: Say line 0 of our own" in card
+    assert ours.advise(ours.read(CASES / FRIDAY)).stops[0].local
+
+
+def test_in_a_rehearsal_local_stops_push_out_no_built_in_question(tmp_path):
+    from advisor.drill.drill import Drill
+
+    def advice(advisor):
+        """What is told once somebody has said whether to go on."""
+        going = Drill(advisor, advisor.read(CASES / FRIDAY))._go()
+        next(going)
+        going.send("go on")
+        return going.send("because").lines
+
+    built_in = [line for line in advice(BUILT_IN) if line.startswith("  - ")]
+    told = advice(with_stops(tmp_path / "own.yaml", 6))
+    assert len(built_in) >= 6 and set(built_in) <= set(told)
+    first_local = next(n for n, line in enumerate(told) if "Say line" in line)
+    assert all(told.index(line) < first_local for line in built_in[:6])
