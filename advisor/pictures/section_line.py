@@ -116,7 +116,8 @@ def _line_end(
     words = metres(least, up) if least > REACHED else metres(up)
     tag = f"LINE {ends.upper()} {metres(up)} up"
     canvas.tag(tag, end[0] + 10, end[1] + 8, seen.area, bold=True)
-    notes.entry("", f"{told}; TOO SHORT: {spare}, it {ends} {words} above the landing")
+    counted = " with its reserve; without it" if view.span(*names.LIFELINE_RESERVE) else ""
+    notes.entry("", f"{told}; TOO SHORT: {spare}{counted}, it {ends} {words} above the landing")
 
 
 def _slip(view: View, canvas: Canvas, seen: Section, notes: Notes, down: list[Point]) -> None:

@@ -235,3 +235,12 @@ def test_a_ladder_on_no_anchor_has_no_tether():
     sheet = sheets(view_with("numbers/one-ladder-too-short"))[SURE]
     assert "ladder" in sheet.parts and "tether" not in sheet.parts
     assert "which anchor the ladder hangs on" in sheet.all_text
+
+
+def test_a_short_line_tells_its_reserve_apart_from_where_it_ends():
+    """14 m of line where 22.7 m are needed: 17.7 m of way down and 5 m of reserve."""
+    view = view_with("plan/arrival-left", "lifeline.length=14 m")
+    (reserve,) = {round(n, 1) for n in view.span("lifeline", "lifeline.reserve")}
+    sheet = sheets(view)[SURE]
+    assert "TOO SHORT: 8.7 m too short with its reserve; without it, it ends 3.7 m" in sheet.words
+    assert 8.7 - reserve == pytest.approx(3.7, abs=0.06)
