@@ -17,6 +17,7 @@ from advisor.cli import main
 from advisor.drill.drill import told_response
 from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
 from advisor.load.folder import find_folder
+from advisor.load.local import MOST_LINES
 from advisor.model.advice import NOT_YET
 from advisor.papers.one_screen.screen import shown
 from advisor.papers.outline import headline
@@ -304,6 +305,7 @@ def test_what_is_ruled_out_is_planned_anew_and_never_put_another_way(tmp_path):
     assert any("too short" in stop.text for stop in after.stops)
 
 
+LIMITED = {"stops", "things first", "calls", "things not to do"}  # more are refused
 CROWDING = {
     "stops": "{stop: 'Do not %s%s.'}",
     "things first": "{first: 'Put right %s%s.'}",
@@ -321,7 +323,8 @@ CROWDING = {
 def test_no_crowd_pushes_a_line_off_the_screen_of_a_plan_or_of_kit(about, case, crowd, tmp_path):
     long = " look at the book that hangs in the hut by the door where all may read it" * 3
     holds = DEEP if about == "plan" else "for: {l: ladder}\n    if: {l.length: {at least: 1 m}}"
-    text = rules(about, *((holds, CROWDING[crowd] % (n, long)) for n in range(20)))
+    number = MOST_LINES if crowd in LIMITED else 20
+    text = rules(about, *((holds, CROWDING[crowd] % (n, long)) for n in range(number)))
     before, after, local = both(tmp_path, text, case, at=AT_HOME)
     plain, screen = shown(BUILT_IN().base, before), shown(local.base, after)
     title, told = plain.split("\n", 1)
@@ -352,7 +355,10 @@ CROWDS = {
 def test_no_crowd_pushes_a_built_in_line_off_the_screen(crowd, case, width, tmp_path):
     long = " look at the book that hangs in the hut" * 4
     any_ = "if: {incident.what: [unconscious on the lifeline, leg trapped in the ladder]}"
-    text = rules("incident", *((any_, CROWDS[crowd] % (n, long)) for n in range(30)))
+    text = rules(
+        "incident",
+        *((any_, CROWDS[crowd] % (n, long)) for n in range(MOST_LINES if crowd in LIMITED else 30)),
+    )
     before, after, local = both(tmp_path, text, case)
     plain, screen = shown(BUILT_IN().base, before, width), shown(local.base, after, width)
     title = plain.splitlines()[0]
