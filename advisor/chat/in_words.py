@@ -168,7 +168,8 @@ def _which_told(names: list[str], found: WhichReply) -> str:
     rest = [] if perhaps else [name for name in names if name not in so]
     parts = (("yes", so), ("perhaps", perhaps), ("no", rest))
     told = [f"{word}: {', '.join(some)}" for word, some in parts if some]
-    return f"{'; '.join(told)}.".capitalize()
+    words = "; ".join(told)
+    return f"{words[:1].upper()}{words[1:]}."
 
 
 def _chosen(session, found: WhichReply) -> list[tuple[str, str, str]]:

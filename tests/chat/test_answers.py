@@ -197,3 +197,12 @@ def test_which_lines_a_reply_says_are_so(words, so, not_so, left):
 def test_a_reply_to_several_lines_is_not_guessed(words):
     found = read_group(words, LINES)
     assert found is None or not found.sure or not found.so
+
+
+def test_what_was_taken_is_echoed_by_the_names_as_they_are_written():
+    from advisor.chat.in_words import _which_told
+    from advisor.language.which_reply import WhichReply
+
+    names = ["ladder B", "L3", "old rail"]
+    assert _which_told(names, WhichReply({1, 2}, set())) == "Yes: ladder B, L3; no: old rail."
+    assert _which_told(names, WhichReply(set(), {2})) == "Perhaps: L3."
