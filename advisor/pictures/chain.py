@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from advisor.model import names
 from advisor.model.advice import Number, NumberInput
 from advisor.pictures.canvas import Box, Canvas, wrap
-from advisor.pictures.legend import Notes, set_notes
+from advisor.pictures.legend import Notes, noted
 from advisor.pictures.view import View
 
 WIDTH, TOP, STEP, TALL = 400, 64.0, 40.0, 18.0
@@ -39,11 +39,7 @@ def chain_of(view: View) -> Number | None:
 
 def draw(view: View) -> Canvas | None:
     """The chain from anchor to ladder, a row a part; None when no hang was worked on."""
-    made = compose(view)
-    if made is None:
-        return None
-    set_notes(*made)
-    return made[0]
+    return noted(compose(view))
 
 
 def compose(view: View) -> tuple[Canvas, Notes] | None:

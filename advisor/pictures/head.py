@@ -75,7 +75,7 @@ def close_up(view: View) -> tuple[Canvas, str] | None:
     shown = [a for a in head.anchors if a.letter in head.places]
     letters = "; ".join(f"{a.letter} {a.name}" for a in shown)
     canvas.say(f"{letters}.")
-    return canvas, letters
+    return canvas, f"{letters}; LEFT and RIGHT facing the drop"
 
 
 def _top(canvas: Canvas) -> float:

@@ -50,6 +50,14 @@ def set_notes(canvas: Canvas, notes: Notes) -> None:
     _describe(canvas, notes)
 
 
+def noted(made: tuple[Canvas, Notes] | None) -> Canvas | None:
+    """A drawing with its notes set below it; None where nothing was drawn."""
+    if made is None:
+        return None
+    set_notes(*made)
+    return made[0]
+
+
 def set_apart(canvas: Canvas, notes: Notes) -> tuple[str, ...]:
     """The legend as lines that stand beside what is drawn, in the letters of a page; the
     description tells it too.

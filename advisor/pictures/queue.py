@@ -10,7 +10,7 @@ from advisor.facts.times import show_time
 from advisor.model import names
 from advisor.model.ref import Ref
 from advisor.pictures.canvas import SIZE, Canvas, width_of
-from advisor.pictures.legend import Notes, set_notes
+from advisor.pictures.legend import Notes, noted
 from advisor.pictures.measure import nice_minutes
 from advisor.pictures.view import View
 
@@ -47,11 +47,7 @@ class Turn(NamedTuple):
 
 def draw(view: View) -> Canvas | None:
     """The queue down and up; None where no time of it is known."""
-    made = compose(view)
-    if made is None:
-        return None
-    set_notes(*made)
-    return made[0]
+    return noted(compose(view))
 
 
 def compose(view: View) -> tuple[Canvas, Notes] | None:
