@@ -24,8 +24,8 @@ from talk import Outcome, corpus, outside  # noqa: E402
 PAIRS = 300  # of lines that are joined, for each way to join them
 # What answers or puts right what was said before cannot be joined to just any line.
 LEANING = re.compile(
-    r"(?:no|nah|nope|yes|yep|yeah|yup|sorry|oops|actually|make|correction|scratch|it|that|they|them|"
-    r"he|she|the other|all|both|none|neither|i mean|wrong|not|same|and|but|one)\b",
+    r"(?:no|nah|nope|yes|yep|yeah|yup|sorry|oops|actually|make|correction|scratch|it|that|they|"
+    r"them|he|she|the other|all|both|none|neither|i mean|wrong|not|same|and|but|one)\b",
     re.I,
 )
 
