@@ -18,6 +18,7 @@ from advisor.pictures.symbols import RING, anchor, rungs, small_anchor, stop_sig
 from advisor.pictures.view import View
 
 CLOSE = 64.0  # units below the lip that a close-up shows
+UNDER = 12.0  # for the names of the sides, clear of what hangs over the drop
 OVER = 52.0  # units that ladder and line are drawn beyond the lip
 
 
@@ -71,11 +72,12 @@ def close_up(view: View) -> tuple[Canvas, str] | None:
     _named(canvas, head)
     canvas.place_tags()
     canvas.top = _top(canvas)
-    _sides(canvas, LIP + CLOSE - 6, ("LEFT", "RIGHT"))
+    canvas.height += UNDER
+    _sides(canvas, canvas.height - 4, ("LEFT, facing the drop", "RIGHT, facing the drop"))
     shown = [a for a in head.anchors if a.letter in head.places]
     letters = "; ".join(f"{a.letter} {a.name}" for a in shown)
     canvas.say(f"{letters}.")
-    return canvas, f"{letters}; LEFT and RIGHT facing the drop"
+    return canvas, letters
 
 
 def _top(canvas: Canvas) -> float:
