@@ -17,6 +17,7 @@ LINES, LINE, CELL = 42, 4.2, 0.94
 WIDE, TALLEST = 134, 62  # mm, of a picture
 READ = 0.265  # mm to a drawing unit, at which the letters of a picture are of 9 points
 MOST_LOCAL = 2
+PITCH_OPEN = "Not known: depth, lengths, people in all."
 TIMES_OPEN = "Not known: turn, latest start up, call-out."
 NOT_TO_RIG = "No ladder is to be rigged on these facts; see the plan."
 
@@ -39,8 +40,8 @@ def _front(s) -> list:
     lists, rig = s.lists["card"], Rig(s)
     told = rig.told("rig", "people", "drill", "times")
     rows = [(name.capitalize(), told[name]) for name in lists["rows"] if name in told]
-    times = [Part(part["say"], part["not told"], ()) for part in lists["times"]]
-    rows += [("Times", rig.filling.said(times) or TIMES_OPEN)]
+    rows.insert(0, ("Pitch", rig.filling.said(_parts(lists["pitch"])) or PITCH_OPEN))
+    rows += [("Times", rig.filling.said(_parts(lists["times"])) or TIMES_OPEN)]
     rows += [] if rig.stands else [("Rig", NOT_TO_RIG)]
     change = [r.text for r in s.advice.requirements if r.rule in lists["change-over"]]
     rows += list(zip(("Out", "Back"), change))
@@ -58,6 +59,10 @@ def _front(s) -> list:
         *(_picture(s, title, [("", _verdict(s)), *rows]) if rig.stands else []),
         Table(title, ("What", "How"), table, (14, 86)),
     ]
+
+
+def _parts(listed) -> list[Part]:
+    return [Part(part["say"], part["not told"], ()) for part in listed]
 
 
 def _picture(s, title: str, rows) -> list:
@@ -100,7 +105,8 @@ def _verdict(s) -> str:
 def _back(s) -> list:
     """The incidents, each in so many lines."""
     lists = s.lists["card"]
-    blocks: list[object] = [Page(card=True), _side(s, 2), Para(f"STOP IF {lists['stop if']}")]
+    warned = Para(f"STOP IF {lists['stop if']} {lists['help']}", True)
+    blocks: list[object] = [Page(card=True), _side(s, 2), warned]
     for response, own in s.responses:
         rules = lists["incidents"].get(response.incident)
         if rules and not own:

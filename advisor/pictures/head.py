@@ -4,6 +4,7 @@ be, the lifeline's legs at their angle, ladder, people and their way. One scale 
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import hypot, radians, tan
 
 from advisor.model import names
@@ -19,6 +20,7 @@ from advisor.pictures.view import View
 
 CLOSE = 64.0  # units below the lip that a close-up shows
 UNDER = 12.0  # for the names of the sides, clear of what hangs over the drop
+ONLY_SIDE_TOLD = "ringed: side only"
 OVER = 52.0  # units that ladder and line are drawn beyond the lip
 
 
@@ -52,16 +54,18 @@ def compose(view: View) -> tuple[Canvas, Notes]:
 
 
 def close_up(view: View) -> tuple[Canvas, str] | None:
-    """The rig alone, low and wide, each thing named beside it, and the names of the lettered
-    anchors; None where no ladder and no lifeline can be drawn.
+    """The rig alone with the anchors in use, low and wide, each thing named beside it, and the
+    names of the lettered anchors; None where no ladder and no lifeline can be drawn.
     """
     canvas = Canvas("card-pitch-head", "The rig from above, the drop at the bottom", WIDTH, 0)
     head, notes = head_of(view), Notes()
     if head.hung is None and head.legs is None:
         return None
+    head = replace(head, anchors=tuple(a for a in head.anchors if _uses(view, a)))
     canvas.say("The rig from above; left and right are as seen facing the drop.")
     _what_matters(view, canvas, head)
     canvas.line(4, LIP, WIDTH - 4, LIP, thick=3, part="lip")
+    canvas.mark_way([(4, LIP), (WIDTH - 4, LIP)], 2)
     _hatch(canvas)
     rig = _ladder(view, canvas, head, notes) + _lifeline(view, canvas, head, notes)
     _anchors(view, canvas, head, notes)
@@ -75,7 +79,10 @@ def close_up(view: View) -> tuple[Canvas, str] | None:
     canvas.height += UNDER
     _sides(canvas, canvas.height - 4, ("LEFT, facing the drop", "RIGHT, facing the drop"))
     shown = [a for a in head.anchors if a.letter in head.places]
-    letters = "; ".join(f"{a.letter} {a.name}" for a in shown)
+    letters = "; ".join(
+        f"{a.letter} {a.name}" + ("" if a.letter in head.across else f" ({ONLY_SIDE_TOLD})")
+        for a in shown
+    )
     canvas.say(f"{letters}.")
     return canvas, letters
 
@@ -251,7 +258,7 @@ def _anchors(view: View, canvas: Canvas, head: Head, notes: Notes) -> None:
                 if not known
             )
             notes.lacks(f"the place of {seen.name}: {lacking or 'the legs'}")
-            notes.entry(seen.letter, f"{seen.words} (not drawn){_uses(view, seen, head)}")
+            notes.entry(seen.letter, f"{seen.words} (not drawn){_uses(view, seen)}")
             continue
         place = head.of(seen)
         if seen.letter not in head.across:
@@ -261,7 +268,7 @@ def _anchors(view: View, canvas: Canvas, head: Head, notes: Notes) -> None:
             small_anchor(canvas, place, seen.letter, seen.sound, part, head.area)
         else:
             anchor(canvas, place, seen.letter, seen.sound, part)
-        notes.entry(seen.letter, seen.words + _uses(view, seen, head))
+        notes.entry(seen.letter, seen.words + _uses(view, seen))
     if not head.anchors:
         notes.lacks("any anchor: none is named")
 
@@ -273,7 +280,7 @@ def _crowded(head: Head, seen: AnchorSeen) -> bool:
     return any(hypot(head.of(a)[0] - x, head.of(a)[1] - y) < 2 * RING + 1 for a in others)
 
 
-def _uses(view: View, seen: AnchorSeen, head: Head) -> str:
+def _uses(view: View, seen: AnchorSeen) -> str:
     ladder = view.decided(names.LADDER_ANCHOR)
     uses = ["LADDER"] if ladder and seen.name == ladder else []
     uses += ["lifeline"] if seen.in_line else []

@@ -31,14 +31,14 @@ def draw_people(view: View, canvas: Canvas, head: Head, notes: Notes, rig: list[
 
 
 def draw_near(view: View, canvas: Canvas, head: Head, notes: Notes, rig: list[Segment]) -> None:
-    """Those at the drop, each named beside the circle, without those who wait."""
+    """Those at the drop, each named with its number beside the circle, without those who wait."""
     leader = _leader(view, canvas, head, notes)
     _belayer(view, canvas, head, notes, leader)
     _way(view, canvas, head, notes, rig, None)
     at = dict(canvas.parts)
-    for part in ("leader", "belayer", "next"):
+    for number, part in ((LEADER, "leader"), (BELAYER, "belayer"), (NEXT, "next")):
         if part in at:
-            canvas.tag(part, at[part][0][0], at[part][0][1] + 4, head.area)
+            canvas.tag(f"{number} {part}", at[part][0][0], at[part][0][1] + 4, head.area)
 
 
 def _spot(canvas: Canvas, head: Head, place: Point) -> Point:

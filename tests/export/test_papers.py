@@ -178,7 +178,8 @@ def card_rows(name):
 
 def test_the_card_answers_what_a_leader_asks():
     told = card_rows(PLAN)
-    assert "left ladder bolt" in told["Ladder"] and "Whoever leads" in told["Down"]
+    assert "left ladder bolt" in told["Ladder"] and "Who leads below" in told["Down"]
+    assert told["Pitch"] == "12 m deep; ladder 15 m; lifeline 30 m; 9 people in all."
     assert "STOP" in told["Calls"] and "15:39" in told["Times"] and "18:00" in told["Times"]
     assert "cowstail" in told["Out"] and "cowstail on, then lifeline off" in told["Back"]
     assert "not known" in card_rows(TEN_FACTS)["Times"]
@@ -191,9 +192,10 @@ def test_the_picture_of_the_card_can_be_read():
     picture, names = blocks[at], blocks[at + 1].text
     units = picture.canvas.height - picture.canvas.top
     assert 12 * picture.tall / units * 72 / 25.4 >= 9
-    assert "C left ladder bolt" in names and "LEFT" in picture.canvas.svg()
+    assert "C left ladder bolt" in names and "right ladder bolt" not in names  # it is not used
+    assert "LEFT" in picture.canvas.svg()
     assert all(picture.canvas.top <= box.top for box in picture.canvas.boxes)
-    for word in ("ladder", "lifeline", "leader", "belayer", "next", "53\u00b0"):
+    for word in ("ladder", "lifeline", "1 leader", "2 belayer", "3 next", "53\u00b0"):
         assert any(box.text == word for box in picture.canvas.boxes), word
     assert not any(isinstance(b, Picture) for b in build(made(TEN_FACTS), "card").blocks)
 

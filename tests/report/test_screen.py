@@ -178,7 +178,8 @@ def test_what_the_rig_lacks_is_said_in_its_row():
         assert words in few
     full = flat(" ".join(rows(advice_of(SOUND, "anchor right ladder bolt.in safety line=yes"))))
     assert (
-        "Safety line, tight, off the ladder's; on right ladder bolt" in full
+        "A tight safety line to clip to, on anchors that are not the ladder's; on right ladder bolt"
+        in full
         and ": tell " not in full
     )
 
