@@ -55,7 +55,8 @@ class Advisor:
 
             self.local, self.built_in = read_local(local_file, self.base), Advisor(folder)
             self.base, code = over_base(self.base, self.local), None
-        self.plain = PlainEngine(self.base.rules, self.base.strata, code)
+        under = self.built_in.plain if self.built_in else None
+        self.plain = PlainEngine(self.base.rules, self.base.strata, code, under)
         self.engines = [self.plain]
         if available():
             self.engines.append(ReteEngine(self.base.rules, self.base.strata, self.base.vocabulary))

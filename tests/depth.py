@@ -31,6 +31,9 @@ class Depth(enum.IntEnum):
 now = Depth.normal  # set from the option before any test file is read
 drawn: int | None = None  # random examples a test, where the option says so
 
+# What is worked out is kept for as many things as come again at normal; all of them would not fit.
+kept = functools.lru_cache(maxsize=128)
+
 not_quick = pytest.mark.depth("normal")  # left out at quick
 only_all = pytest.mark.depth("all")  # left out at quick and normal
 

@@ -36,7 +36,7 @@ def _anew(second, run):
     """A run of the second engine in which no answer is remembered from the one before."""
     for shards in second.loaded.values():
         for ruleset, _ in shards:
-            ruleset._answers.cache_clear()
+            ruleset._answers.clear()
     run()
 
 

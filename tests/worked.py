@@ -3,6 +3,8 @@
 from functools import cache
 from pathlib import Path
 
+from depth import kept
+
 from advisor.advise import Advisor
 from advisor.load.case import Case, read_case
 from advisor.model.advice import Advice
@@ -14,13 +16,13 @@ def program() -> Advisor:
     return Advisor()
 
 
-@cache
+@kept
 def case_at(path: Path) -> Case:
     """The case in a file; it is shared, so a test that changes one takes a copy."""
     return read_case(path, program().base)
 
 
-@cache
+@kept
 def advised(path: Path) -> Advice:
     """The advice on the case in a file."""
     return program().advise(case_at(path))

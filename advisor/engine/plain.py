@@ -440,40 +440,63 @@ def _written(facts: Looked) -> str:
 
 
 Code: TypeAlias = tuple[CodeType, ...]
+Function: TypeAlias = Callable[[World, Collection[str], list[Fired]], None]
+NAME = "stratum"  # of the function that a code object defines
 
 
 class PlainEngine:
     """Compiled strata; `run(stratum number, world, topics)` returns the fired instances in a fixed
     order.
+
+    under: the engine of the rules that stand first among these; what it compiled is taken from it.
     """
 
     name = "compiled"
 
     def __init__(
-        self, rules: Sequence[Rule], strata: Sequence[Stratum], code: Code | None = None
+        self,
+        rules: Sequence[Rule],
+        strata: Sequence[Stratum],
+        code: Code | None = None,
+        under: PlainEngine | None = None,
     ) -> None:
-        self.code = code or compile_strata(rules, strata)
-        space: dict[str, Any] = {}
-        for stratum in self.code:
-            exec(stratum, space)
-        self.functions: list[Callable[[World, Collection[str], list[Fired]], None]] = [
-            space[f"stratum_{n}"] for n in range(len(strata))
-        ]
+        self.first = len(rules)
+        if under is not None:
+            self.functions = [_over(under, rules, indexes) for _, indexes in strata]
+        else:
+            code = code or compile_strata(rules, strata)
+            self.functions = [(_function(part),) for part in code]
+        self.known = dict(zip((indexes for _, indexes in strata), self.functions))
 
     def run(self, number: int, world: World, topics: Collection[str]) -> list[Fired]:
         out: list[Fired] = []
-        self.functions[number](world, topics, out)
+        for function in self.functions[number]:
+            function(world, topics, out)
         return out
 
 
+def _over(
+    under: PlainEngine, rules: Sequence[Rule], indexes: tuple[int, ...]
+) -> tuple[Function, ...]:
+    """The functions of a stratum: of what stands below, then of what is laid over it."""
+    below = tuple(index for index in indexes if index < under.first)
+    over = indexes[len(below) :]
+    found = under.known.get(below) or (_function(_compiled(source(rules, below, NAME))),)
+    return (*found, _function(_compiled(source(rules, over, NAME)))) if over else found
+
+
+def _function(code: CodeType) -> Function:
+    space: dict[str, Any] = {}
+    exec(code, space)
+    found: Function = space[NAME]
+    return found
+
+
 def compile_strata(rules: Sequence[Rule], strata: Sequence[Stratum]) -> Code:
-    """A code object for each stratum, which defines stratum_0, stratum_1, …"""
-    return tuple(
-        _compiled(source(rules, indexes, f"stratum_{n}")) for n, (_, indexes) in enumerate(strata)
-    )
+    """A code object for each stratum, which defines its function."""
+    return tuple(_compiled(source(rules, indexes, NAME)) for _, indexes in strata)
 
 
 @lru_cache(maxsize=64)
 def _compiled(text: str) -> CodeType:
-    """Of a stratum that local guidance adds nothing to, compiled once."""
     return compile(text, "<stratum>", "exec")

@@ -13,6 +13,7 @@ counting and alternatives are tested by the tree walk, over finished strata.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from functools import lru_cache
 from itertools import count
 from typing import Any, NamedTuple, TypeAlias
 
@@ -52,6 +53,18 @@ class EntityRow(NamedTuple):
 
     fact: FactRow
     entity: str
+
+
+def _rule_set(batch: Mapping[str, Sequence[Pattern]]) -> RuleSet:
+    return _loaded(tuple((name, tuple(patterns)) for name, patterns in batch.items()))
+
+
+@lru_cache(maxsize=512)
+def _loaded(rules: tuple[tuple[str, tuple[Pattern, ...]], ...]) -> RuleSet:
+    """The same rules are loaded into the core once, whoever asks: it gives no memory back, and
+    local guidance leaves most of what it is laid over as it was.
+    """
+    return RuleSet(dict(rules))
 
 
 class ReteEngine:
@@ -105,13 +118,13 @@ class ReteEngine:
             for pattern in patterns:
                 per[pattern.kind] = per.get(pattern.kind, 0) + 1
             if any(count.get(k, 0) + n > MAX_PATTERNS_PER_KIND for k, n in per.items()):
-                yield RuleSet(batch), sorted(count)
+                yield _rule_set(batch), sorted(count)
                 batch, count = {}, {}
             batch[f"r{index}"] = patterns
             for kind, n in per.items():
                 count[kind] = count.get(kind, 0) + n
         if batch:
-            yield RuleSet(batch), sorted(count)
+            yield _rule_set(batch), sorted(count)
 
     def patterns(self, rule: Rule) -> list[Pattern]:
         """One pattern for each entity a rule looks at, with its constant tests; then the equality

@@ -14,6 +14,7 @@ from __future__ import annotations
 import json
 import re
 import threading
+import weakref
 from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 from typing import Any, TypeAlias
@@ -73,13 +74,20 @@ def check_value(value: object) -> None:
 
 class Pattern:
     """One positive pattern: a kind, constant tests (operator, field, value) and equality joins
-    (field, alias, field).
+    (field, alias, field). Equal ones are one to whoever keeps what was made of them.
     """
 
     __slots__ = ("kind", "tests", "joins")
 
     def __init__(self, kind: str, tests: Iterable[Test] = (), joins: Iterable[Join] = ()) -> None:
         self.kind, self.tests, self.joins = kind, tuple(tests), tuple(joins)
+
+    def __hash__(self) -> int:
+        return hash((self.kind, self.tests, self.joins))
+
+    def __eq__(self, other: object) -> bool:
+        same = (self.kind, self.tests, self.joins)
+        return isinstance(other, Pattern) and same == (other.kind, other.tests, other.joins)
 
 
 Rules: TypeAlias = Mapping[str, Sequence[Pattern]]
@@ -101,7 +109,7 @@ class RuleSet:
         self.joined: set[tuple[str, str]] = set()
         self._names: dict[int, str] = {}
         self._orders: dict[str, tuple[str, ...]] = {}  # kind -> its fields, as a row has them
-        self._answers = lru_cache(maxsize=ANSWERS)(self._asked)
+        self._answers: dict[tuple[Row, ...], list[Match]] = {}
         definition: dict[str, Any] = {
             name: {"all": self._patterns(name, patterns), "dist": 0}
             for name, patterns in rules.items()
@@ -113,6 +121,8 @@ class RuleSet:
         with RuleSet._lock:
             RuleSet._made += 1
             self.handle = self.core.create_ruleset(f"set{RuleSet._made}", json.dumps(definition))
+        # The core frees a rule set only when told to; at the end of the program all goes anyway.
+        weakref.finalize(self, self.core.delete_ruleset, self.handle).atexit = False
         self.sessions = 0
 
     def _name(self, name: str) -> str:
@@ -189,7 +199,12 @@ class RuleSet:
 
     def recalled(self, facts: Iterable[FactRow]) -> Sequence[Match]:
         """What `run` gives, remembered: the core's answer rests on the tested fields alone."""
-        return self._answers(tuple(map(self._row, facts)))
+        rows = tuple(map(self._row, facts))
+        if rows not in self._answers:
+            while len(self._answers) >= ANSWERS:  # the oldest goes
+                del self._answers[next(iter(self._answers))]
+            self._answers[rows] = self._asked(rows)
+        return self._answers[rows]
 
     def _row(self, row: FactRow) -> Row:
         """A fact with only the fields that a rule here tests, always in the same order."""

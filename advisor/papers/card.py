@@ -47,7 +47,7 @@ def _front(s) -> list:
     rows += list(zip(("Out", "Back"), change))
     rows.append(("Calls", f"{lists['calls']} {lists['local calls']}"))
     rows.append(("Tick", "  ".join(map(ticked, lists["ticks"]))))
-    own = [r.text for r in s.advice.must("must") if r.local]
+    own = [r.text for r in (*s.advice.stops, *s.advice.first, *s.advice.must("must")) if r.local]
     rows += [("Local", text) for text in own[:MOST_LOCAL]]  # the others stand on the plan
     table = tuple((cell(name), cell(text)) for name, text in rows)
     title = s.lists["titles"]["card"]

@@ -30,12 +30,15 @@ NOWHERE = Doors("", "", "", "")  # a paper leads to no command
 
 
 class Rig:
-    """The rows of the answer on one screen, for papers."""
+    """The rows of the answer on one screen, for papers. Under local guidance they are those that
+    are built in: what it rules out is told beside them, never taken out of them.
+    """
 
     def __init__(self, s) -> None:
         self.s, self.base = s, s.view.base
+        self.advice = s.advice.local.built_in if s.advice.local else s.advice
         self.plan = Plan(self.base, s.advice, NOWHERE)
-        self.filling = Filling(self.base, s.advice)
+        self.filling = Filling(self.base, self.advice)
 
     @property
     def stands(self) -> bool:
@@ -44,7 +47,7 @@ class Rig:
 
     def rows(self, part: str) -> list[tuple[str, str]]:
         """(name, what is said) of a part of the layout: rig, people, drill, times."""
-        advice = self.s.advice
+        advice = self.advice
         lists = (advice.requirements, advice.warnings, advice.first, advice.stops)
         given = {item.rule for items in lists for item in items}
         found: dict[str, str] = {}

@@ -14,7 +14,7 @@ from random import Random
 import pytest
 import real
 from asp import Oracle
-from compare import close, engines, outcome
+from compare import engines, outcome
 from depth import not_quick, sampled
 from generate import choices, topics, universe, world
 
@@ -51,7 +51,6 @@ def test_random_rule_bases(chunk):
             assert ours == theirs, seed
             seen.update(level for _, _, level in ours)
             seen.update("derived" for number, _, _ in ours if base.rules[number].derives)
-        close(pair)
     assert seen[1] > 100 and seen[2] > 100 and seen["derived"] > 50
 
 
@@ -59,8 +58,7 @@ def test_random_rule_bases(chunk):
 def own():
     base = real.base()
     pair = engines(base)
-    yield base, pair, Oracle(base)
-    close(pair)
+    return base, pair, Oracle(base)
 
 
 @not_quick
@@ -111,7 +109,6 @@ def test_a_planted_bug_is_found(plant, monkeypatch):
         base, rng = universe(seed), Random(seed)
         pair = engines(base)
         ours, theirs = both(base, pair[1:], Oracle(base), rng)
-        close(pair)
         if ours != theirs:
             return
     pytest.fail("clingo did not notice")

@@ -8,7 +8,7 @@ import peers
 import pytest
 import real
 from clips_rules import Clips
-from compare import close, engines
+from compare import engines
 from depth import not_quick, sampled
 
 import advisor.engine.truth as truth
@@ -18,8 +18,7 @@ from advisor.model.conditions import SameWord, Some
 @pytest.fixture(scope="module")
 def own():
     pair = engines(real.base())
-    yield pair, Clips(real.base())
-    close(pair)
+    return pair, Clips(real.base())
 
 
 def differences(pair, clips, seed):

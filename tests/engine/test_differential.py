@@ -10,7 +10,7 @@ from random import Random
 
 import pytest
 import real
-from compare import close, disagreements, engines, outcome, run_seed, shapes
+from compare import disagreements, engines, outcome, run_seed, shapes
 from depth import not_quick, sampled
 from generate import choices, universe, world
 
@@ -102,14 +102,11 @@ def test_many_rules_shared_among_several_rule_sets(seed):
     pair, found = engines(base), world(rng, base.vocabulary, crowd=(2, 3))
     assert outcome(base, pair, found, {"plan"}, choices(rng, found)).instances
     assert any(len(sets) > 1 for sets in pair[1].loaded.values())
-    close(pair)
 
 
 @pytest.fixture(scope="module")
 def real_engines():
-    pair = engines(real.base())
-    yield pair
-    close(pair)
+    return engines(real.base())
 
 
 @not_quick

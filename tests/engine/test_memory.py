@@ -10,12 +10,14 @@ from pathlib import Path
 
 import pytest
 import real
-from compare import close, engines
+from compare import engines
 from depth import most, not_quick, only_all
 
+from advisor.advise import Advisor
 from advisor.decide.run import run
 from advisor.facts.world import World
 from advisor.load.case import read_case
+from advisor.load.folder import find_folder
 
 STATM = Path("/proc/self/statm")
 WARM_UP, RUNS, LIMIT = 100, most(300, 300) or 2000, 2 * 2**20
@@ -49,4 +51,22 @@ def test_resident_memory_is_flat(folder):
     for _ in range(RUNS):
         once()
     assert resident() - before < LIMIT
-    close(pair)
+
+
+@not_quick
+@pytest.mark.skipif(not STATM.exists(), reason="resident memory is read from /proc")
+def test_local_guidance_read_again_takes_no_more_memory():
+    """The core is given once what local guidance leaves as it is."""
+    example = str(find_folder("rules") / "local" / "example.yaml")
+    plan = sorted((CASES / "plan").glob("*.yaml"))[0]
+
+    def once():
+        local = Advisor(local_file=example)
+        assert local.advise(local.read(plan)).local
+
+    for _ in range(3):
+        once()
+    before = resident()
+    for _ in range(5):
+        once()
+    assert resident() - before < 10 * LIMIT

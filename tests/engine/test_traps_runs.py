@@ -66,6 +66,10 @@ def test_no_object_of_the_definition_holds_two_tests(monkeypatch):
         def create_ruleset(name, definition):
             given.append(json.loads(definition))
 
+        @staticmethod
+        def delete_ruleset(handle):
+            pass
+
     monkeypatch.setattr(session, "core", lambda: Core)
     RuleSet(
         {

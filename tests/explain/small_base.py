@@ -8,6 +8,7 @@ from functools import cache
 from itertools import combinations, product
 from tempfile import TemporaryDirectory
 
+from depth import kept
 from small_rules import ANCHOR, SOUND, base_files, write
 
 from advisor.advise import Advisor, Run
@@ -107,7 +108,7 @@ def advised(number: int) -> Advice:
     return ran(number).advice
 
 
-@cache
+@kept
 def ran(number: int) -> Run:
     """The run of a worked case."""
     return program().answer(shipped()[number])

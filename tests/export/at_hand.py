@@ -4,7 +4,7 @@ from functools import cache
 from io import BytesIO
 
 import pytest
-from depth import all_cases, case_name, cases, sweep
+from depth import all_cases, case_name, cases, kept, sweep
 
 from advisor.advise import Advisor
 from advisor.load.case import build_case, read_case
@@ -39,7 +39,7 @@ def lists() -> dict:
     return shipped_lists(advisor().base)
 
 
-@cache
+@kept
 def made(name: str):
     """The subject of a worked case, by 'folder/name'."""
     return subject(advisor(), read_case(FILES[IDS.index(name)], advisor().base), DATE, lists())
@@ -56,12 +56,12 @@ def made_from(text: str, scale=()):
     )
 
 
-@cache
+@kept
 def paper(name: str):
     return build(made(name))
 
 
-@cache
+@kept
 def written(name: str, form: str) -> bytes:
     return papers(made(name), form)
 

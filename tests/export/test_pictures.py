@@ -3,11 +3,10 @@ saying in words what they show. What they show is measured in tests/pictures.
 """
 
 import struct
-from functools import cache
 
 import pytest
 from at_hand import IDS, made, made_from, some_cases
-from depth import not_quick, sampled, sweep
+from depth import kept, not_quick, sampled, sweep
 from lxml import etree
 
 from advisor.pictures.all import pictures
@@ -18,7 +17,7 @@ from advisor.pictures.sketch import sketch
 SVG = "{http://www.w3.org/2000/svg}"
 
 
-@cache
+@kept
 def drawn(name):
     return pictures(made(name).view)
 

@@ -3,10 +3,9 @@
 A rare thing, which counts only once somebody has said it, is no check.
 """
 
-from functools import lru_cache
 from random import Random
 
-from depth import examples, not_quick
+from depth import examples, kept, not_quick
 from facts_strategy import advisor, told
 from sound_plans import (
     advised,
@@ -32,7 +31,7 @@ WEIGHT = {"must": 1, "require": 1, "first": 2, "stop": 3}
 WORKED_OUT = {"pitch head.angle": "pitch head.angle by places"}
 
 
-@lru_cache(100)  # as many as a test draws at the normal depth; thousands would not fit
+@kept
 def drawn(seed):
     """(sound plan, the facts of the spot left open in it, the plan so opened, its advice)."""
     random = Random(seed)

@@ -9,7 +9,7 @@ from functools import cache
 from typing import NamedTuple
 
 import pytest
-from depth import not_quick
+from depth import kept, not_quick
 from strict import MARK, softened
 
 from advisor.advise import Advisor
@@ -202,7 +202,7 @@ def found(name):
     return next(CASES.rglob(name.rpartition("/")[2]))
 
 
-@cache
+@kept
 def _plain(path, settings, at):
     by = BUILT_IN()
     return by.advise(by.read(path, settings, at))

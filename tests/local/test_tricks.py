@@ -491,3 +491,17 @@ def test_in_a_rehearsal_local_stops_push_out_no_built_in_question(tmp_path):
     assert len(built_in) >= 6 and set(built_in) <= set(told)
     first_local = next(n for n, line in enumerate(told) if "Say line" in line)
     assert all(told.index(line) < first_local for line in built_in[:6])
+
+
+@pytest.mark.parametrize("paper", ["card", "plan"])
+def test_a_tether_that_local_guidance_rules_out_is_told_beside_the_rig(paper, tmp_path):
+    """The row keeps what is built in; what rules it out stands beside it, marked."""
+    local, told = tmp_path / "own.yaml", tmp_path / "paper.txt"
+    ways = ("releasable hitch", "lowering device")
+    out = ", ".join(f"{{rule out: {{decision: tether, option: {way}}}}}" for way in ways)
+    local.write_text(HEAD + rule(f"[{out}]"), "utf-8")
+    case = str(CASES / "numbers/rope-and-ladder-short.yaml")
+    assert main(["export", case, "-o", str(told), "--paper", paper, "--local", str(local)]) == 3
+    text = " ".join(told.read_text("utf-8").split())
+    assert "How: Releasable hitch; 0.4 m out" in text
+    assert "Local: No way of tying the ladder is left." in text

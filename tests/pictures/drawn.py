@@ -5,11 +5,10 @@ what each shape is named (data-part), and by the scale bar on the sheet.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
 from math import hypot
 from pathlib import Path
 
-from depth import all_cases, case_name, cases, sweep
+from depth import all_cases, case_name, cases, kept, sweep
 from lxml import etree
 from worked import case_at, program
 
@@ -21,18 +20,18 @@ from advisor.pictures.view import View
 SVG = "{http://www.w3.org/2000/svg}"
 
 
-@cache
+@kept
 def view_at(path: Path) -> View:
     return _view(case_at(path))
 
 
-@cache
+@kept
 def view_of(text: str) -> View:
     """The view of a case written in a test."""
     return _view(build_case(parse_document(text.encode(), "test"), program().base))
 
 
-@cache
+@kept
 def view_with(name: str, *changes: str) -> View:
     """The view of a worked case with facts set as by --set."""
     from advisor.load.case import read_case
@@ -46,7 +45,7 @@ def _view(case) -> View:
     return View(program().base, case, run.outcome.world, run.advice)
 
 
-@cache
+@kept
 def sheets(view: View) -> dict[str, Sheet]:
     return {name: Sheet(canvas.svg()) for name, canvas in pictures(view).items()}
 
