@@ -3,6 +3,7 @@ or the question is kept open; never is something else taken.
 """
 
 import pytest
+from depth import sampled
 from replies_typed import HERE, grade, outcome, read
 
 FILES = sorted((HERE / "replies").glob("*.yaml"))
@@ -11,7 +12,7 @@ LEAST = 0.85  # of a file's replies, taken just as they were meant
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
 def test_a_reply_is_taken_as_it_was_meant_or_kept_open(path, advisor):
-    typed = read(path)
+    typed = sampled(read(path), 40, None)
     grades: dict[str, list[str]] = {"right": [], "careful": [], "wrong": []}
     for one in typed:
         got = outcome(advisor, one)
