@@ -72,6 +72,10 @@ SCREEN = {
     "more like it": "{text} (And {n} more like it.)",
     "more steps": "… {n} more steps: {all}.",
     "nor": "Nor",
+    "no rig": "Nothing here, on these facts.",
+    "no rig yet": "Nothing until that is put right.",
+    "elsewhere": "Whether another way, or another pitch, can be had.",
+    "turn": "What would make this one fit for a ladder: {turn}.",
 }
 
 
@@ -82,6 +86,7 @@ class Doors(NamedTuple):
     more_in_need: str
     all: str
     checks: str
+    turn: str
 
 
 DOORS = Doors(
@@ -89,12 +94,14 @@ DOORS = Doors(
     "More: --all.",
     "--all",
     "{n} to be seen true at the head (--all).",
+    '--what-would "{decision}={option}"',
 )
 DOORS_SAID = Doors(
     "More: say 'everything', 'why', 'what kit', 'how long' or 'what don't you know'.",
     "More: say 'everything'.",
     "say 'everything'",
     "{n} to be seen true at the head (say 'at the head').",
+    "say 'what would change it'",
 )
 SECTIONS = {
     "on file": "From cards",

@@ -26,7 +26,7 @@ GROUND = {"lip", ""}
 NOT_DRAWN = "The pitch head is not drawn."
 TALL = {"pitch-head": 92, "pitch-section": 92, "load-chain": 60, "queue": 60}  # mm
 WHO = "Who goes, and who is told"
-NOWHERE = Doors("", "", "", "")  # a paper leads to no command
+NOWHERE = Doors("", "", "", "", "")  # a paper leads to no command
 
 
 class Rig:

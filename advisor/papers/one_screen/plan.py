@@ -98,11 +98,21 @@ class Plan:
                 yield also
             yield Section("", self._rows(self.layout.times, LESS if held else RIG))
         if self.advice.stops and not self.rigged:
+            yield Section("", tuple(self._instead()))
             return  # no answer to a question would bring the rig back
         yield asked(self.base, self.advice, KEPT)
         yield asked_too(self.base, self.advice)
         if self.advice.checks and not see:
             yield Section("", tuple(self._checks()))
+
+    def _instead(self) -> Iterator[Piece]:
+        """That nothing is to be rigged, and what is to be found out in its place."""
+        refused = self.elsewhere and not self.kept_out
+        yield Piece(SCREEN["no rig" if refused else "no rig yet"], RIG, name="Rig")
+        if refused:
+            yield Piece(SCREEN["elsewhere"], RIG, name="Find")
+            turn = self.doors.turn.format(decision=METHOD, option=self.layout.rigged[0])
+            yield Piece(SCREEN["turn"].format(turn=turn), RIG, on=True)
 
     def _held(self) -> bool:
         """Whether something must be put right before anyone goes."""
