@@ -136,12 +136,12 @@ def queue_waits(times: Iterable[float], lanes_open: float) -> tuple[float, ...]:
     falls=("way_up", "after"),
 )
 def latest_start(out_by: float, way_up: float, after: float) -> float:
-    """Latest time at which the first person must start up.
+    """Latest time at which somebody must start up.
 
     Formula: start = out by - after - way up.
-    Inputs: time by which the group must be out, s from any fixed moment; time up the pitch, s; time
-    from the pitch to the way out, s; the last two 0 or more. Answer: s from the same moment; it
-    may be negative (too late already).
+    Inputs: time by which the group must be out, s from any fixed moment; time up the pitch of that
+    person and of all behind, s; time from the pitch to the way out, s; the last two 0 or more.
+    Answer: s from the same moment; it may be negative (too late already).
     Errors: ValueError for a negative duration. Source: arithmetic.
     """
     at_least("The time up the pitch", way_up, 0, "s")

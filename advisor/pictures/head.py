@@ -78,6 +78,7 @@ def close_up(view: View) -> tuple[Canvas, str] | None:
     canvas.top = _top(canvas)
     canvas.height += UNDER
     _sides(canvas, canvas.height - 4, ("LEFT, facing the drop", "RIGHT, facing the drop"))
+    canvas.text(MIDDLE, canvas.height - 4, "from above", size=11, anchor="middle")
     shown = [a for a in head.anchors if a.letter in head.places]
     letters = "; ".join(
         f"{a.letter} {a.name}" + ("" if a.letter in head.across else f" ({ONLY_SIDE_TOLD})")

@@ -503,5 +503,5 @@ def test_a_tether_that_local_guidance_rules_out_is_told_beside_the_rig(paper, tm
     case = str(CASES / "numbers/rope-and-ladder-short.yaml")
     assert main(["export", case, "-o", str(told), "--paper", paper, "--local", str(local)]) == 3
     text = " ".join(told.read_text("utf-8").split())
-    assert "How: Releasable hitch; 0.4 m out" in text
+    assert "How: Releasable hitch; 0.4 m from anchor" in text
     assert "Local: No way of tying the ladder is left." in text

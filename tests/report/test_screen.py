@@ -178,8 +178,7 @@ def test_what_the_rig_lacks_is_said_in_its_row():
         assert words in few
     full = flat(" ".join(rows(advice_of(SOUND, "anchor right ladder bolt.in safety line=yes"))))
     assert (
-        "A tight safety line to clip to, on anchors that are not the ladder's; on right ladder bolt"
-        in full
+        "A tight safety line to clip to, off the ladder's anchors; on right ladder bolt" in full
         and ": tell " not in full
     )
 
