@@ -57,7 +57,8 @@ SCREEN = {
     "kit": "THE KIT",
     "against": "WHAT ELSE SPEAKS AGAINST IT",
     "do": "WHAT TO DO",
-    "local": "Local guidance used: {title}. It differs from what is built in ({n}){more}: {all}.",
+    "local": "Local guidance used: {title}. It adds lines ({added}), differs from what is built in"
+    " ({n}){more}: {all}.",
     "local numbers": " and has other numbers ({n})",
     "with local": " (with local guidance)",
     "by local": "LOCAL GUIDANCE",

@@ -533,6 +533,12 @@ class Advice(Record):
             *self.checks,
         )
 
+    @property
+    def added(self) -> int:
+        """How many lines only local guidance brings."""
+        lines = self.response.lines if self.response else ()
+        return sum(item.local for item in (*self.said, *lines))
+
     def must(self, strength: str) -> tuple[Requirement, ...]:
         """The requirements of one strength."""
         return tuple(r for r in self.requirements if r.strength == strength)

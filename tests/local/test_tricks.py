@@ -505,3 +505,12 @@ def test_a_tether_that_local_guidance_rules_out_is_told_beside_the_rig(paper, tm
     text = " ".join(told.read_text("utf-8").split())
     assert "How: Releasable hitch; 0.4 m from anchor" in text
     assert "Local: No way of tying the ladder is left." in text
+
+
+def test_the_foot_counts_the_lines_that_local_guidance_adds(tmp_path, capsys):
+    local = tmp_path / "own.yaml"
+    local.write_text(crowd("stop", 2), "utf-8")
+    main(["advise", str(CASES / "group/two-leaders-sound.yaml"), "--local", str(local)])
+    assert "It adds lines (2), differs from what is built in (0)" in " ".join(
+        capsys.readouterr().out.split()
+    )

@@ -86,11 +86,13 @@ def _by_local(advice: Advice, doors: Doors) -> Iterator[Section]:
 
 
 def _used(advice: Advice, local: LocalUsed, doors: Doors) -> str:
-    """That local guidance was used, and how often it differs."""
+    """That local guidance was used, how much it adds and how often it differs."""
     own = len(own_numbers(advice))
     more = SCREEN["local numbers"].format(n=own) if own else ""
     number = len(local.departures)
-    return SCREEN["local"].format(title=local.title, n=number, more=more, all=doors.all)
+    return SCREEN["local"].format(
+        title=local.title, added=advice.added, n=number, more=more, all=doors.all
+    )
 
 
 def _foot(base: Base, advice: Advice, doors: Doors) -> tuple[Para, ...]:
