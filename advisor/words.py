@@ -43,6 +43,10 @@ USUALLY = "As usual, to be read out and confirmed once a trip: {said}."
 CONFIRM_USUAL = "Read out what is usual ({n}; --all) and confirm it."
 EXPIRED = "No longer known: {fact}."
 
+UNDER_LOCAL = (
+    "Local guidance laid over: {title}. By the built-in rules alone, go: {before} -> {after}."
+)
+
 SCREEN = {
     "stops": "STOP. Do not go on until this is put right",
     "rig": "RIG IT LIKE THIS",

@@ -13,7 +13,7 @@ from advisor.model.advice import Advice, Decision, Item, KitVerdict, Number
 from advisor.model.base import Base
 from advisor.model.record import LEFT_OUT_WHEN_EMPTY, Record
 from advisor.reasons.tree import Tree
-from advisor.words import ASSUMING, ONLY_ASSUMED
+from advisor.words import ASSUMING, ONLY_ASSUMED, UNDER_LOCAL
 
 T = TypeVar("T")
 
@@ -82,6 +82,8 @@ class Differences(Record):
     # What each of the two only assumes, in words.
     assumed_before: str = field(default="", metadata=LEFT_OUT_WHEN_EMPTY)
     assumed_after: str = field(default="", metadata=LEFT_OUT_WHEN_EMPTY)
+    # Under local guidance its title, and how 'go' turns by what is built in; else empty.
+    under_local: str = field(default="", metadata=LEFT_OUT_WHEN_EMPTY)
 
 
 def differences(base: Base, before: Advice, after: Advice) -> Differences:
@@ -100,7 +102,16 @@ def differences(base: Base, before: Advice, after: Advice) -> Differences:
         rules=Turned(**_turned(*({a.id for a in tree if a.holds} for tree in trees))),
         assumed_before=before.assumed_words,
         assumed_after=after.assumed_words,
+        under_local=_under_local(before, after),
     )
+
+
+def _under_local(before: Advice, after: Advice) -> str:
+    if not before.local or not after.local:
+        return ""
+    goes = (a.local.built_in.decisions.get("go") for a in (before, after) if a.local)
+    was, is_ = (go.words("nothing") if go else "nothing" for go in goes)
+    return UNDER_LOCAL.format(title=before.local.title, before=was, after=is_)
 
 
 def _pairs(
@@ -185,6 +196,7 @@ def told(found: Differences, base: Base | None = None) -> list[str]:
     lines = []
     for when, words in (("before", found.assumed_before), ("after", found.assumed_after)):
         lines += [f"{ONLY_ASSUMED} {when}: {ASSUMING.format(told=words)}"] if words else []
+    lines += [found.under_local] if found.under_local else []
     none = len(lines)
     for text, turned in _rows(found):
         lines.append(text)

@@ -514,3 +514,12 @@ def test_the_foot_counts_the_lines_that_local_guidance_adds(tmp_path, capsys):
     assert "It adds lines (2), differs from what is built in (0)" in " ".join(
         capsys.readouterr().out.split()
     )
+
+
+def test_a_comparison_tells_how_the_built_in_word_turns(tmp_path, capsys):
+    local = tmp_path / "own.yaml"
+    local.write_text(crowd("stop", 1), "utf-8")
+    case = str(CASES / "group/two-leaders-sound.yaml")
+    main(["compare", case, "--set", "site.access allowed=no", "--local", str(local)])
+    told = " ".join(capsys.readouterr().out.split())
+    assert "By the built-in rules alone, go: clear at home -> do not go on." in told
