@@ -221,6 +221,7 @@ def over_base(base: Base, local: Local) -> Base:
         base,
         rules=rules,
         figures={**base.figures, **local.figures},
+        laid_over={name: base.figures[name] for name in local.figures},
         strata=order,
         calculation_order=calculation_places,
         sources={**base.sources, SOURCE: source_of(local.title, local.issuer, local.date)},

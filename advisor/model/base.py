@@ -31,6 +31,7 @@ class Base:
     asked; `told_together`: {name: kinds of entities} of what is asked together at home;
     `hearing`: {part: data} of how a typed line is heard (see language.forms);
     `told_first`: topics of what can take the whole group; `screen`: what one screen shows;
+    `laid_over`: the built-in figures that local guidance has others for;
     `by_id`: the rules by their ids, filled when one is first looked for;
     `worked`: calculations already worked (see engine.calculate).
     """
@@ -55,8 +56,14 @@ class Base:
     told_first: tuple[str, ...] = ()
     screen: Layout = field(default_factory=Layout)
     hearing: dict[str, Any] = field(default_factory=dict)
+    laid_over: dict[str, Figure] = field(default_factory=dict)
     by_id: dict[str, Rule] = field(init=False, default_factory=dict, compare=False, repr=False)
     worked: dict[str, Any] = field(init=False, default_factory=dict, compare=False, repr=False)
+
+    def figure(self, name: str, shown: str) -> Figure | None:
+        """The figure of a name; under local guidance the built-in one where that was shown."""
+        below = self.laid_over.get(name)
+        return below if below and below.shown == shown else self.figures.get(name)
 
     def rule(self, identity: str) -> Rule | None:
         """The rule with an id."""

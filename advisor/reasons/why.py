@@ -92,9 +92,8 @@ class Reasons:
     def _figure(self, part: NumberInput) -> str:
         """A trade figure with its standing and sources; or a value fixed by the method."""
         text = f"{part.name}: {part.value}"
-        figures = [
-            self.base.figures[name] for name in part.of.split(" or ") if name in self.base.figures
-        ]
+        found = (self.base.figure(name, part.value) for name in part.of.split(" or "))
+        figures = [figure for figure in found if figure]
         if not figures:
             return f"{text}, {part.of or 'fixed by the method'}"
         return f"{text}, a trade figure: " + "; ".join(

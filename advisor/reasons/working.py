@@ -40,7 +40,9 @@ def lines(item: Number, base: Base) -> list[str]:
     """One calculation as lines: formula, inputs with their origin, result with its
     range, sources.
     """
-    figures = {name for i in item.inputs if i.origin == "figure" for name in i.of.split(" or ")}
+    figures = {
+        name: i.value for i in item.inputs if i.origin == "figure" for name in i.of.split(" or ")
+    }
     out = [item.title, f"  Formula: {item.formula}", "  Inputs:"]
     for part in item.inputs:
         origin = f"{ORIGIN[part.origin]}, {part.of}" if part.of else ORIGIN[part.origin]
@@ -58,7 +60,7 @@ def lines(item: Number, base: Base) -> list[str]:
     sources = "; ".join(source_name(base, s) for s in item.sources)
     out.append(f"  Why: {item.because} ({item.status}; {sources})")
     for name in sorted(figures):
-        figure = base.figures.get(name)
+        figure = base.figure(name, figures[name])
         if figure:
             limits = f", range {figure.limits[0]} to {figure.limits[1]}" if figure.limits else ""
             out.append(

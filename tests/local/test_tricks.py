@@ -523,3 +523,13 @@ def test_a_comparison_tells_how_the_built_in_word_turns(tmp_path, capsys):
     main(["compare", case, "--set", "site.access allowed=no", "--local", str(local)])
     told = " ".join(capsys.readouterr().out.split())
     assert "By the built-in rules alone, go: clear at home -> do not go on." in told
+
+
+def test_a_built_in_figure_is_not_credited_to_local_guidance(tmp_path, capsys):
+    """Looser figures are not used, so what was used is told with its own standing."""
+    local = tmp_path / "own.yaml"
+    local.write_text(HEAD + "figures:\n  climbing load factor: 1.5\n", "utf-8")
+    case = str(CASES / "numbers/rope-and-ladder-short.yaml")
+    main(["advise", case, "--why", "stops", "--local", str(local)])
+    told = " ".join(capsys.readouterr().out.split())
+    assert "climbing factor: 2.0, a trade figure: climbing load factor (common practice;" in told
