@@ -8,6 +8,7 @@ import textwrap
 
 from advisor.decide.firing import name_of
 from advisor.facts.values import ASSUMED
+from advisor.load.local import LOCAL
 
 LINES, WIDTH = 18, 76  # what can be read at once on a small terminal
 
@@ -31,7 +32,7 @@ def _paragraphs(base, case):
     facts = {}
     for (entity, key), fact in case.facts.items():
         doubt = " (doubtful)" if fact.state == 1 else ""
-        doubt += f" ({ASSUMED})" if fact.said_by == ASSUMED else ""
+        doubt += f" ({fact.said_by})" if fact.said_by in (ASSUMED, LOCAL) else ""
         facts.setdefault(entity, []).append(f"{key.partition('.')[2]} = {fact.text}{doubt}")
     order = dict.fromkeys(name for kinds in base.topics.values() for name in kinds) | dict.fromkeys(
         base.vocabulary.entities

@@ -533,3 +533,13 @@ def test_a_built_in_figure_is_not_credited_to_local_guidance(tmp_path, capsys):
     main(["advise", case, "--why", "stops", "--local", str(local)])
     told = " ".join(capsys.readouterr().out.split())
     assert "climbing factor: 2.0, a trade figure: climbing load factor (common practice;" in told
+
+
+def test_a_rehearsal_marks_the_facts_of_local_guidance(tmp_path):
+    from advisor.drill.screens import screens
+
+    local = tmp_path / "own.yaml"
+    local.write_text(HEAD + "facts:\n  leader: {authorised depth: 30 m}\n", "utf-8")
+    ours = Advisor(local_file=local)
+    told = " ".join(" ".join(sum(screens(ours.base, ours.read(CASES / FRIDAY)), [])).split())
+    assert "authorised depth = 30 m (local guidance)" in told
