@@ -11,6 +11,7 @@ from typing import NamedTuple
 import yaml
 
 from advisor.language.tokens import Token, tokenise
+from advisor.load.tree import LOADER
 
 FILE = Path(__file__).with_name("reply_words.yaml")
 
@@ -26,7 +27,7 @@ class Found(NamedTuple):
 def _lists() -> dict[str, dict[str, tuple[tuple[str, ...], ...]]]:
     """{list: {first word: phrases as words, the longest first}}."""
     lists = {}
-    for kind, phrases in yaml.safe_load(FILE.read_text("utf-8")).items():
+    for kind, phrases in yaml.load(FILE.read_text("utf-8"), LOADER).items():
         firsts: dict[str, list] = {}
         for phrase in phrases:
             words = words_of(tokenise(phrase))
