@@ -51,7 +51,13 @@ def read_layout(
 
 def _rows(data: Data) -> tuple[Row, ...]:
     return tuple(
-        Row(row["line"], tuple(map(_part, row["say"])), tuple(row.get("given", ()))) for row in data
+        Row(
+            row["line"],
+            tuple(map(_part, row["say"])),
+            tuple(row.get("given", ())),
+            row.get("kept") == "yes",
+        )
+        for row in data
     )
 
 

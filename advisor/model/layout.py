@@ -25,12 +25,14 @@ class Part:
 @dataclass(frozen=True, slots=True)
 class Row:
     """A named row of parts, told while anything in one of them is known. It is told only where the
-    rules `given` all brought lines; of rows of one name the first that can be told.
+    rules `given` all brought lines; of rows of one name the first that can be told. `kept`: it
+    goes no sooner than the rig does.
     """
 
     name: str
     say: tuple[Part, ...]
     given: tuple[str, ...] = ()
+    kept: bool = False
 
 
 @dataclass(frozen=True, slots=True)

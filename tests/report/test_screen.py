@@ -318,3 +318,13 @@ def test_the_count_of_common_lines_is_up_to_date():
     """After a change of rules or cases: python tests/count_common.py"""
     kept = (find_folder("rules") / "common.yaml").read_text("utf-8")
     assert kept == count_common.counted(map(advice_of, all_cases()))
+
+
+def test_what_is_to_be_done_first_is_not_asked_as_well():
+    """Who shows four rungs has answered whether they can; and who has charge is told all the same,
+    though something is to be put right.
+    """
+    untold = ("group.climbs four rungs=unknown", "group.practised=unknown")
+    told = flat(" ".join(rows(advice_of(SOUND, "pitch.other way out=no", *untold))))
+    assert "Have everyone show you four rungs" in told and "climb four rungs unaided?" not in told
+    assert "Charge Two leaders with one at each end." in told

@@ -24,7 +24,10 @@ def ranked(base: Base, advice: Advice) -> list[list[Question]]:
     stated = {f.id for f in advice.facts if not f.concluded and f.value != NOT_KNOWN}
     turn_on = {d.id: frozenset(d.facts) for d in advice.derivations}
     kinds: dict[str, list[Question]] = {}
+    said = _said(advice, stated)
     for question in (q for q in advice.open_questions if q.gravity in TURNING):
+        if question.fact in said:
+            continue
         kinds.setdefault(question.fact.rpartition(".")[2], []).append(question)
 
     def open_beside(question: Question) -> int:
@@ -44,6 +47,13 @@ def ranked(base: Base, advice: Advice) -> list[list[Question]]:
         )
 
     return [kinds[kind] for kind in sorted(kinds, key=rank)]
+
+
+def _said(advice: Advice, stated: set[str]) -> frozenset[str]:
+    """The open facts that what is to be done first rests on: doing it answers them."""
+    rests = {d.id: d.facts for d in advice.derivations}
+    first = (item for item in advice.first if not item.local)
+    return frozenset(f for item in first for f in rests.get(item.derivation, ())) - stated
 
 
 def asked(base: Base, advice: Advice, number: int = QUESTIONS) -> Section:

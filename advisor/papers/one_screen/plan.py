@@ -211,12 +211,13 @@ class Plan:
             line.rule
             for line in (*advice.requirements, *advice.warnings, *advice.first, *advice.stops)
         }
-        found: dict[str, str] = {}
+        found: dict[str, Piece] = {}
         for row in rows:
             said = filling.said(row.say) if given.issuperset(row.given) else ""
             if said:
-                found.setdefault(row.name, said)
-        return tuple(Piece(said, rank, name=name) for name, said in found.items())
+                piece = Piece(said, RIG if row.kept else rank, name=row.name)
+                found.setdefault(row.name, piece)
+        return tuple(found.values())
 
     def _kit_in_use(self) -> Iterator[Piece]:
         """Verdicts on the kit of a plan that are settled and ask for something."""
