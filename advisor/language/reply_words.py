@@ -11,8 +11,8 @@ from typing import NamedTuple
 import yaml
 
 from advisor.language.tokens import Token, tokenise
-from advisor.load.tree import LOADER
 
+LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 FILE = Path(__file__).with_name("reply_words.yaml")
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from advisor.model.advice import LOCAL_MARK, Advice, Question
 from advisor.model.base import Base
 from advisor.papers.one_screen.filling import NOT_KNOWN
-from advisor.papers.one_screen.fit import ASKED, FIRST_ASKED, Piece, Section
+from advisor.papers.one_screen.fit import ASKED, FIRST_ASKED, RIG, Piece, Section
 from advisor.words import SCREEN
 
 QUESTIONS = 4
@@ -77,8 +77,10 @@ def asked_too(base: Base, advice: Advice) -> Section:
     kinds = [facts[0] for facts in more if facts]
     if not kinds:
         return Section("", ())
-    text = SCREEN["more asked"].format(n=sum(map(len, more)), names=_names(kinds))
-    return Section("", (Piece(text, FIRST_ASKED, name=SCREEN["asked too"]),))
+    number = SCREEN["more asked"].format(n=sum(map(len, more)))
+    names = SCREEN["such as"].format(names=_names(kinds))
+    pieces = (Piece(number, FIRST_ASKED, name=SCREEN["asked too"]), Piece(names, RIG, on=True))
+    return Section("", pieces)
 
 
 def _names(facts: list[str]) -> str:

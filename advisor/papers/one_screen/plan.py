@@ -16,6 +16,7 @@ from advisor.papers.one_screen.asked import KEPT, asked, asked_too, first_open
 from advisor.papers.one_screen.filling import Filling
 from advisor.papers.one_screen.fit import (
     ALWAYS,
+    FIRST_ASKED,
     GRAVE,
     LEAST,
     LESS,
@@ -135,7 +136,7 @@ class Plan:
         first = [say for key, say in self.layout.look_first.items() if key in seen]
         if first:
             these = "; ".join(first[:LOOKED_FIRST])
-            yield Piece(SCREEN["looked first"].format(these=these), RIG, on=True)
+            yield Piece(SCREEN["looked first"].format(these=these), FIRST_ASKED, on=True)
 
     def _see(self) -> Section:
         """What must be seen at the head."""
