@@ -20,6 +20,7 @@ from advisor.language.which_reply import WhichReply, read_which
 
 KEPT_OPEN = "kept open"
 ASKS_BACK = "asks back"
+_PUT_OFF = 8  # words; a longer line tells more than that it is put off
 _TALK = 25  # words; a longer line is talk, whatever was read out
 _WITH_A_FILE = frozenset(("export", "load", "save", "rehearse"))
 _YES = frozenset(("yes", "y", "yep", "yeah", "aye", "ok", "right", "correct"))
@@ -106,11 +107,20 @@ def _not_read(session, line: str, read: Callable[[], tuple]):
     """A line that speaks of none of what was read out: put off, talk, or kept open."""
     words = words_of(tokenise(line))
     talk = _talk(session, line, read)
-    if not talk and any_of(words, "later", "unknown"):
+    if not talk and len(words) <= _PUT_OFF and any_of(words, "later", "unknown"):
         return _aside(session, SKIP)
     if talk or len(words) > _TALK or not any(isinstance(p, Unclear) for p in read()):
         return None
+    if any(_named_figure(session, p, line) for p in read()):
+        return None  # 'heaviest is me, 95 kilos with all my gear on' tells of something else
     return KEPT_OPEN, [f'I take nothing from "{line[:80]}".', _how(session)]
+
+
+def _named_figure(session, part, line: str) -> bool:
+    """Whether a part is a figure of what the line names."""
+    base = session.advisor.base
+    number = isinstance(part, Said) and base.vocabulary.attribute(part.key).is_number
+    return number and speaks_of(base, part, line)
 
 
 def _asked(session, found: GroupReply, line: str) -> list[str]:

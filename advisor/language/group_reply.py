@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import NamedTuple
 
-from advisor.language.group_words import Clause, clauses_of
+from advisor.language.group_words import POINTERS, Clause, clauses_of
 from advisor.language.near_words import distance_one
 from advisor.language.reply import own_stems
 
@@ -59,11 +59,21 @@ def read_group(text: str, lines: list[Line]) -> GroupReply | None:
     """What a reply says of the lines read out; None where it says nothing of them."""
     clauses = clauses_of(text, len(lines))
     reads = [_read(clause, lines) for clause in clauses]
+    if any(_of_something_else(r.clause, lines) for r in reads):
+        return None
     every = any(r.clause.scope and r.clause.sign in ("so", "") for r in reads)
     every = every or _agreed(reads)
     if any(r.clause.scope == "all" and r.clause.sign in ("no", "open") for r in reads):
         return None
     return _summed(reads, lines, every)
+
+
+def _of_something_else(clause: Clause, lines: list[Line]) -> bool:
+    """'… with all my gear on': 'all' of what no line speaks of."""
+    heavy = set(clause.heavy) - POINTERS  # 'they are all right'
+    if clause.scope != "all" or not heavy:
+        return False
+    return not any(_like(stem, line.stems) for stem in heavy for line in lines)
 
 
 def _agreed(reads: list[_Read]) -> bool:

@@ -29,7 +29,7 @@ _DEGREES = frozenset(
     "only hardly barely out quite exactly strictly properly really slightly bit needs need wants"
     " might touch forgot lost trouble problem problems issue issues".split()
 )
-_POINTERS = frozenset("right there here like".split())  # these may belong to a name or a place
+POINTERS = frozenset("right there here like".split())  # these may belong to a name or a place
 _TURNS = frozenset("but though tho however bit might may except only just maybe".split())
 _SIGNS = {"so": "so", "not so": "no"}
 _OPENERS = ("doubt", "unknown", "later", "not yet", "less")
@@ -265,7 +265,7 @@ class _Cutter:
         """A word that says nothing of that itself."""
         word, token = self.words[at], self.tokens[at]
         polite = found_at(self.words, at, "polite")
-        if polite and word not in _POINTERS:
+        if polite and word not in POINTERS:
             self.now.words += self.words[at : at + polite.length]
             return polite.length
         if word in ("and", "&", "+") and self.two_sided(at):

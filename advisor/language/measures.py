@@ -642,8 +642,15 @@ def _measurable(scene, key, quantity) -> bool:
         attribute.type == "number"
         and quantity.fits(attribute)
         and not _too_big(attribute, quantity)
-        and not (attribute.unit == "m" and quantity.unit == "mm" and quantity.value < _THIN)
+        and not (attribute.unit == "m" and quantity.unit == "mm" and quantity.value < _least(key))
     )
+
+
+def _least(key: str) -> int:
+    """Millimetres below which a figure is not that of a fact told in metres: no pitch is 80 mm
+    deep, no ladder 300 mm long.
+    """
+    return 1000 if key.partition(".")[2] in _MAIN else _THIN
 
 
 def _too_big(attribute, quantity) -> bool:

@@ -7,10 +7,14 @@ from __future__ import annotations
 from advisor.language.parts import Said, Unclear
 from advisor.language.tokens import tokenise
 from advisor.language.words import LIGHT, VAGUE_GOOD
+from advisor.model.names import FINDING_PART
+
+_MENDS = frozenset(("not", "sorry", "actually", "correction", "no", "rather", "mean"))
 
 
 def tidied(scene, parts: list) -> list:
     """The parts of a line with what was not understood told once, and asked about once."""
+    parts = [_doubted(scene, parts, part) for part in parts]
     unclear = [p for p in parts if isinstance(p, Unclear)]
     alone = len(unclear) == len(parts)
     kept: list = []
@@ -27,6 +31,30 @@ def tidied(scene, parts: list) -> list:
         readings = [r for o in inside for r in o.readings if _sensible(scene, parts, o, r)]
         kept.append(part._replace(readings=tuple(dict.fromkeys(readings))[:3]))
     return _asked_once(kept)
+
+
+def _doubted(scene, parts: list, part):
+    """A part as it is, or as not understood where it would change what it does not speak of: the
+    part of a finding by a word for good kit ('sheath good'), or a figure of the thing spoken of
+    last, where the line names another that was not understood ('a sit harness, twelve years old').
+    """
+    if not isinstance(part, Said):
+        return part
+    words = {t.text for t in tokenise(scene.line)}
+    named = part.entity in scene.line or scene.kind_of(part.entity) in words
+    if named or words & _MENDS:
+        return part
+    fact = scene.context.facts.get((part.entity, part.key))
+    known = fact.raw if fact is not None else None
+    beside = any(isinstance(p, Said) and p is not part and p.entity == part.entity for p in parts)
+    quiet = part.key == FINDING_PART and known and known != part.raw and not beside
+    other = part.entity == scene.context.last and any(
+        reading.partition(":")[0].endswith(("type", "kind"))
+        for p in parts
+        if isinstance(p, Unclear)
+        for reading in p.readings
+    )
+    return Unclear(part.words, ()) if quiet or other else part
 
 
 def _empty(part: Unclear) -> bool:

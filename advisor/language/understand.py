@@ -559,6 +559,11 @@ def _intent(scene, clauses, at, end, kind, match) -> int | None:
             else ([], [])
         )
         happened = any(f.key.startswith("incident.") for f in facts)
+        found = None if happened or not rest.strip() else thing_asked(scene, clauses[at])
+        if found:  # 'what do I do with the ladder': nothing has happened
+            kind, arguments = found
+            scene.parts.append(Intent(kind, arguments, words))
+            return end + 1
         if match.group().startswith("how") and not happened:
             return None
         supposed = ("incident", "incident.what") in scene.context.facts and re.search(

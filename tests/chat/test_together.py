@@ -6,6 +6,8 @@ import pytest
 from depth import not_quick
 
 from advisor.chat.questions import split_fact
+from advisor.chat.talk import Talk
+from advisor.chat.turn import Reply
 
 PLAN = (
     "a cave; 12 m pitch, hangs free, dry; eight in the group, six novices, two leaders; ladder is"
@@ -90,3 +92,19 @@ def test_a_sentence_that_another_answer_may_spare_is_not_read_out(read, say, ses
     shown = {key for line in session.read_out for _, key in line}
     asked = {split_fact(session.advisor.base, q.fact)[1] for q in session.advice.blocking}
     assert "ladder.matched pieces" in asked - shown
+
+
+def test_a_line_that_tells_of_something_else_says_yes_to_nothing(read, say, session):
+    """'With all my gear on' is not 'all'."""
+    shown = {ref for line in session.read_out for ref in line}
+    say("heaviest is me at about 95 kilos with all my gear on")
+    assert not shown & set(session.said) and session.said["group", "group.heaviest"]
+
+
+def test_what_is_read_out_is_never_cut(read, session, capsys):
+    """A yes counts for what was seen."""
+    talk = Talk(session, None, "text", True)
+    talk.rows = lambda: 8
+    talk.show(Reply(1, (), (), (), (), (), (), read.question, session.advice))
+    shown = " ".join(capsys.readouterr().out.split())
+    assert all(" ".join(text.split()) in shown for text in session.read_texts)

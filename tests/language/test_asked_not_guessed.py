@@ -162,6 +162,11 @@ def test_words_of_one_thing_are_not_told_of_the_next(line, never):
         ("found a kink, 4 strands out of 19 broke", "tether.strands"),
         ("is 7 mm accessory cord strong enough for the tether", "tether.material"),
         ("8,10 m ladder", "ladder main.length=10 m"),
+        ("all four bolts are resin, 80 mm deep", "pitch.depth"),
+        ("the lifeline has its own anchors", "pitch head.stance"),
+        ("there is a ledge at the head 3 m across", "pitch.ledge depth"),
+        ("we are practising the release tonight", "leader.release practised within a year"),
+        ("the krab was bought last month", "pitch.seen this season"),
     ],
 )
 def test_what_a_line_does_not_say_is_not_taken(line, never):
