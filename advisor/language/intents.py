@@ -17,9 +17,9 @@ _PATTERNS = (
     (
         "help",
         (
-            r"(?:help(?: me| please)?$|\? ?$|what (?:can|do) (?:i|you) (?:say|type|ask|do"
-            r" here|do$)|what can you do|how (?:do|does) (?:i|this|it) (?:use this|use"
-            r" you|work)|how to use|instruction|commands?$|what are you(?: for)?$)"
+            r"(?:help(?: me| please)?$|\? ?$|what (?:(?:can|do) (?:i|you) (?:say|type|ask|do"
+            r" here)|can i do$|do you do$)|what can you do|how (?:do|does) (?:i|this|it) (?:use"
+            r" this|use you|work)|how to use|instruction|commands?$|what are you(?: for)?$)"
         ),
     ),
     (

@@ -167,6 +167,11 @@ def test_words_of_one_thing_are_not_told_of_the_next(line, never):
         ("there is a ledge at the head 3 m across", "pitch.ledge depth"),
         ("we are practising the release tonight", "leader.release practised within a year"),
         ("the krab was bought last month", "pitch.seen this season"),
+        ("tail of the ladder hanging free half a metre off the floor", "pitch.hang"),
+        ("rope never dropped in acid", "lifeline.sent down"),
+        ("wet with a light spray", "light"),
+        ("no light spray on the ladder", "incident"),
+        ("shes stuck halfway up arms gone cant move lifeline is tight", "incident.line state"),
     ],
 )
 def test_what_a_line_does_not_say_is_not_taken(line, never):
@@ -182,6 +187,11 @@ def test_what_a_line_does_not_say_is_not_taken(line, never):
         ("lad is hanging by one leg, head down", "incident.what=leg trapped in the ladder"),
         ("dropped the descender, about 8 m onto concrete", "kit descender.dropped=yes"),
         ("found a kink, 4 strands out of 19 broke", "finding broken wire.count=4"),
+        ("lad fell off the ladder no lifeline", "incident.what=person hurt at the base"),
+        ("lad fell off, no line, not waking up", "incident.answers=no"),
+        ("they were due out at four, no sign of them", "incident.what=party overdue"),
+        ("watters comin up fast", "incident.what=water rising"),
+        ("the ladder bolt just pulled out", "incident.what=ladder broken or come off"),
     ],
 )
 def test_what_a_line_says_is_taken(line, fact):
