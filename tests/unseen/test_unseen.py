@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 import yaml
-from worked import advised
+from worked import advised, program
 
 from advisor.model.advice import STOPPED
 
@@ -19,6 +19,9 @@ LOOKED_AT_AGAIN = {"a32-rope-from-the-car-park.yaml"}
 RE_RIGGED = {"a03-stone-lifted-out.yaml"}
 # Whether advice was taken is not told in it, and asked; the answer no is put first.
 ASKED = {"a6-09-a-shoulder-out-before.yaml": "group.medical advice"}
+
+# Slips of the hand that wrote them, which it saw itself: an angle that does not fit its legs.
+SLIPS = {"s12x-03-one-says-no-and-stays.yaml": ("pitch head.angle=67",)}
 
 
 def due(*kinds):
@@ -63,6 +66,6 @@ def test_bad_kit_is_taken_out_of_use(name):
 
 @pytest.mark.parametrize("name", due("go"))
 def test_sound_practice_is_neither_stopped_nor_held(name):
-    advice = advised(HERE / name)
+    advice = program().advise(program().read(HERE / name, SLIPS.get(name, ())))
     assert not (advice.stops or advice.first or advice.contradictions)
     assert "go" not in advice.decisions or advice.decisions["go"].choice != STOPPED
