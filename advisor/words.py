@@ -9,7 +9,7 @@ HEADLINES = {
     "stop kit": "STOP. Not for use as it is:",
     "not yet": "NOT YET. Find these out first; each could forbid it:",
     "first": "NOT YET. Put this right before anyone goes to the edge:",
-    "contradiction": "NOT YET. These cannot all be true; say which is wrong:",
+    "contradiction": "NOT YET. Facts that do not fit together come first; say which is wrong:",
     "checks": "NOT YET. See these true at the head first:",
     "clear at home": (
         "Clear at home, on the facts given. That is no leave to go down; checks left for the head:"
