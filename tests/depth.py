@@ -31,9 +31,6 @@ class Depth(enum.IntEnum):
 now = Depth.normal  # set from the option before any test file is read
 drawn: int | None = None  # random examples a test, where the option says so
 
-# What is worked out is kept for as many things as come again at normal; all of them would not fit.
-kept = functools.lru_cache(maxsize=128)
-
 not_quick = pytest.mark.depth("normal")  # left out at quick
 only_all = pytest.mark.depth("all")  # left out at quick and normal
 
@@ -45,6 +42,11 @@ def examples(normal: int, times: int = 3) -> int:
     if drawn is not None:
         return drawn
     return {Depth.quick: max(2, normal // 20), Depth.normal: normal, Depth.all: times * normal}[now]
+
+
+def kept(work: Callable) -> Callable:
+    """Keep what was worked out for whoever asks again; at `all` only the last ones fit."""
+    return functools.lru_cache(maxsize=128 if now == Depth.all else None)(work)
 
 
 def most(quick: int | None, normal: int | None) -> int | None:

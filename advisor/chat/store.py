@@ -218,7 +218,8 @@ def _fill(session, data) -> list:
     )
     at = data.get("at")  # not in the files of older versions
     session.at = at if at in (AT_HOME, AT_THE_HEAD) else AT_HOME
-    question, (entity, key) = data["question"], data["last"]
+    question, last = data["question"], data["last"]
+    entity, key = (part if isinstance(part, str) else None for part in last)
     known = session.advisor.base.vocabulary.attribute
 
     def asked(entity, key):

@@ -95,11 +95,17 @@ def _doubted(vocabulary: Vocabulary, fact: Fact) -> Fact:
 
 
 def grave(base: Base, instances: Iterable[Instance]) -> tuple[Instance, ...]:
-    """The sure instances that only make an advice stricter."""
+    """The sure instances that only make an advice stricter, and those that stop it: beside a stop
+    nothing that a rule prefers can loosen.
+    """
     return tuple(
         item
         for item in instances
-        if item.truth == 2 and all(_stricter(effect) for effect in base.rules[item.rule].effects)
+        if item.truth == 2
+        and (
+            base.rules[item.rule].gives(Stop)
+            or all(_stricter(effect) for effect in base.rules[item.rule].effects)
+        )
     )
 
 

@@ -61,7 +61,8 @@ def worse_values(attribute, fact):
 # What is worked out, and the facts whose worse values rightly take from it.
 PLACES = {"anchor.distance from lip", "anchor.height", "pitch head.run to lip"}
 BOTH_WAYS = {
-    "pitch.surplus counted": {"pitch.depth", "ladder.length", *PLACES},
+    # A little surplus lies at the side, more is coiled up.
+    "pitch.surplus counted": {"pitch.depth", "ladder.length", "ladder.surplus at foot", *PLACES},
     "lifeline.catch at lip": PLACES,
     "tether.bridle shortfall": {"tether.eyes"},  # both eyes in one connector need no bridle
 }

@@ -6,6 +6,8 @@ from hypothesis import HealthCheck, given, settings
 from outcomes import result
 
 from advisor.facts.world import KNOWN
+from advisor.load.case import build_case
+from advisor.load.tree import parse_document
 
 
 def relaxed(case, some=8):
@@ -36,6 +38,15 @@ def relaxed(case, some=8):
 @given(cases())
 def test_doubt_never_relaxes_a_random_case(case):
     assert not list(relaxed(case)), told(case)
+
+
+def test_doubt_keeps_a_stop_beside_which_a_way_is_preferred():
+    """A rule that stops the plan and prefers another way says both, doubtful or not."""
+    text = "about: [plan]\ngiven: {{plan: {{trip kind: led}}, site: {{kind: {}, {}: no}}}}\n"
+    for kind in ("mine", "mine?"):
+        given = parse_document(text.format(kind, "inspection current").encode(), "test")
+        stops = {stop.rule for stop in advisor().advise(build_case(given, advisor().base)).stops}
+        assert "mine.no-inspection" in stops, kind
 
 
 def test_doubt_never_relaxes_a_worked_case():
