@@ -78,7 +78,7 @@ SCREEN = {
     "more like it": "{text} (And {n} more like it.)",
     "more steps": "… {n} more steps: {all}.",
     "nor": "Nor",
-    "no rig": "Nothing here, on these facts.",
+    "no rig": "No ladder here, on these facts.",
     "no rig yet": "Nothing until that is put right.",
     "elsewhere": "Whether another way, or another pitch, can be had.",
     "turn": "What would make this one fit for a ladder: {turn}.",

@@ -82,11 +82,16 @@ def styled(text, line, colour) -> str:
     return "".join(f"\x1b[{style}m{row}\x1b[0m\n" for row in text.splitlines()) if style else text
 
 
-def fitted(lines, rows, width=None):
+def rows_asked(reply) -> int:
+    """How many of a reply's lines are its question, at the end."""
+    return len(_asked(reply.question))
+
+
+def fitted(lines, rows, width=None, asked=0):
     """(lines that fit on a screen, steps left for 'more'): only the numbered steps of an incident
-    are cut.
+    are cut, never the last lines, of the question: a yes counts for what was seen.
     """
-    steps = [n for n, line in enumerate(lines) if _STEP.match(line)]
+    steps = [n for n, line in enumerate(lines[: len(lines) - asked]) if _STEP.match(line)]
     free = rows - 2  # the bottom line and the prompt
     height = [wrapped([line], width).count("\n") for line in lines]
     if not steps or sum(height) <= free:

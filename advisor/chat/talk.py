@@ -130,8 +130,8 @@ class Talk:
         high = self.rows() if self.rows else None
         if self.rows and high is None and "advise" in reply.intents:
             high = ONE_SCREEN  # a pipe has no height, and yet the answer is one screen
-        if high and not self.session.read_out:  # what is read out to be answered stands whole
-            lines, rest = faces.fitted(lines, high)
+        if high:
+            lines, rest = faces.fitted(lines, high, asked=faces.rows_asked(reply))
             self.session.rest = rest or self.session.rest
         say(faces.shown(lines, None, self.colour))
 

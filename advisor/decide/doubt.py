@@ -33,6 +33,8 @@ from advisor.model.ref import Ref
 
 Facts: TypeAlias = Mapping[Ref, Fact]
 
+# What a rule with these prefers, or tells to do, beside them does not loosen an advice.
+OUTWEIGH = (Stop, RuleOut, CallNow)
 # Effects that can only make an advice stricter.
 STRICTER = (
     RuleOut,
@@ -95,15 +97,13 @@ def _doubted(vocabulary: Vocabulary, fact: Fact) -> Fact:
 
 
 def grave(base: Base, instances: Iterable[Instance]) -> tuple[Instance, ...]:
-    """The sure instances that only make an advice stricter, and those that stop it: beside a stop
-    nothing that a rule prefers can loosen.
-    """
+    """The sure instances that only make an advice stricter, or do so above all else."""
     return tuple(
         item
         for item in instances
         if item.truth == 2
         and (
-            base.rules[item.rule].gives(Stop)
+            base.rules[item.rule].gives(*OUTWEIGH)
             or all(_stricter(effect) for effect in base.rules[item.rule].effects)
         )
     )

@@ -61,8 +61,8 @@ def _rule_set(batch: Mapping[str, Sequence[Pattern]]) -> RuleSet:
 
 @lru_cache(maxsize=512)
 def _loaded(rules: tuple[tuple[str, tuple[Pattern, ...]], ...]) -> RuleSet:
-    """The same rules are loaded into the core once, whoever asks: it gives no memory back, and
-    local guidance leaves most of what it is laid over as it was.
+    """The same rules are loaded into the core once, whoever asks: that takes long and much memory,
+    and local guidance leaves most of what it is laid over as it was.
     """
     return RuleSet(dict(rules))
 

@@ -165,8 +165,8 @@ class Contradiction(Said):
 
     @property
     def speaks_of(self) -> tuple[str, ...]:
-        named = (ref.entity for ref in self.between)
-        return tuple(dict.fromkeys((*Said.speaks_of.fget(self), *named)))  # type: ignore[attr-defined]
+        said = Said.speaks_of.fget(self)  # type: ignore[attr-defined]
+        return tuple(dict.fromkeys((*said, *(ref.entity for ref in self.between))))
 
     def renamed(self, names: Mapping[str, str]) -> Contradiction:
         return replace(

@@ -108,3 +108,4 @@ def test_what_is_read_out_is_never_cut(read, session, capsys):
     talk.show(Reply(1, (), (), (), (), (), (), read.question, session.advice))
     shown = " ".join(capsys.readouterr().out.split())
     assert all(" ".join(text.split()) in shown for text in session.read_texts)
+    assert "more step" not in shown

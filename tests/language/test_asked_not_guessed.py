@@ -170,6 +170,9 @@ def test_words_of_one_thing_are_not_told_of_the_next(line, never):
         ("tail of the ladder hanging free half a metre off the floor", "pitch.hang"),
         ("rope never dropped in acid", "lifeline.sent down"),
         ("wet with a light spray", "light"),
+        ("some spray paint on the ladder", "pitch.water"),
+        ("no sign of anyone having been here", "incident.what=party"),
+        ("the ladder bolt is moving", "incident.what=ladder broken"),
         ("shes stuck halfway up arms gone cant move lifeline is tight", "incident.line state"),
     ],
 )
@@ -224,6 +227,18 @@ def test_a_word_that_stands_for_something_else_tells_nothing(line, never):
 
 def test_being_late_is_told_and_not_asked():
     assert "incident.what=party overdue" in told("we're an hour late, one's cold")[0]
+
+
+def test_good_kit_is_no_part_of_a_finding_on_another():
+    before = ("ladder called wire, 10 m, one broken wire in a side wire",)
+    facts, left, _ = told("the rope is 11 mm low stretch, sheath good", *before)
+    assert not any(".part=" in fact for fact in facts) and "sheath" in left
+
+
+def test_a_figure_of_what_was_not_understood_is_not_given_to_what_came_last():
+    before = ("ladder called wire, 10 m, one broken wire in a side wire",)
+    facts, left, _ = told("a sit harness, twelve years old", *before)
+    assert not any("age" in fact for fact in facts) and "twelve years old" in left
 
 
 def test_a_way_of_saying_behind_a_possessive_is_survived():

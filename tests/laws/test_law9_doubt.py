@@ -49,6 +49,20 @@ def test_doubt_keeps_a_stop_beside_which_a_way_is_preferred():
         assert "mine.no-inspection" in stops, kind
 
 
+def test_doubt_keeps_what_is_ruled_out_beside_which_a_way_is_preferred():
+    """So it is with the air at an alarm point, where it is doubtful that it was read."""
+    site = "{{carbon dioxide: 2 %, gas meter: {}}}"
+    text = f"about: [plan]\ngiven: {{{{site: {site}, pitch: {{{{depth: 9 m}}}}}}}}\n"
+    lost = []
+    for said in ("yes", "yes?"):
+        given = parse_document(text.format(said).encode(), "test")
+        method = advisor().advise(build_case(given, advisor().base)).decisions["method"]
+        lost.append(
+            (method.choice, {a.option for a in method.alternatives if "ladder" in a.option})
+        )
+    assert lost[0] == lost[1] and lost[0][0] == "another way or no pitch", lost
+
+
 def test_doubt_never_relaxes_a_worked_case():
     for case in worked_cases()[::12]:
         assert not list(relaxed(case, 6)), case.title
