@@ -35,7 +35,7 @@ def tidied(scene, parts: list) -> list:
 
 def _doubted(scene, parts: list, part):
     """A part as it is, or as not understood where it would change what it does not speak of: the
-    part of a finding by a word for good kit ('sheath good'), or what is told of a thing spoken of
+    part of a finding by a word for good kit ('sheath good'), or a figure of a thing spoken of
     before, where the line names another that was not understood ('a sit harness, twelve years
     old').
     """
@@ -49,11 +49,16 @@ def _doubted(scene, parts: list, part):
     known = fact.raw if fact is not None else None
     beside = any(isinstance(p, Said) and p is not part and p.entity == part.entity for p in parts)
     quiet = part.key == FINDING_PART and known and known != part.raw and not beside
-    other = scene.entity(scene.kind_of(part.entity)).many and any(
-        reading.partition(":")[0].endswith(("type", "kind"))
-        for p in parts
-        if isinstance(p, Unclear)
-        for reading in p.readings
+    figure = scene.vocabulary.attribute(part.key).is_number
+    other = (
+        figure
+        and scene.entity(scene.kind_of(part.entity)).many
+        and any(
+            reading.partition(":")[0].endswith(("type", "kind"))
+            for p in parts
+            if isinstance(p, Unclear)
+            for reading in p.readings
+        )
     )
     return Unclear(part.words, ()) if quiet or other else part
 
