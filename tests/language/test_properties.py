@@ -38,6 +38,9 @@ def sound(line, setting):
     base = setting.base
     heard = understand(line, setting)
     names = {k: set(v) for k, v in setting.names.items()}
+    for kind, entity in base.vocabulary.entities.items():
+        if not entity.many:  # there is one in every talk, named or not
+            names.setdefault(kind, {kind})
     for said in facts_in(heard):
         names.setdefault(base.vocabulary.split(said.entity)[0].name, set()).add(said.entity)
     for said in facts_in(heard):
