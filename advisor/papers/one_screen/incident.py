@@ -95,11 +95,23 @@ def _calls(answer: Response) -> Iterator[Piece]:
     """The calls that are due, then in one piece when else to call."""
     own = [call for call in answer.calls if call.local]
     calls = [call for call in answer.calls if not call.local]
-    yield from _pieces(call for call in calls if not call.when)
+    yield from _due(call.words for call in calls if not call.when)
     later = [call.when for call in calls if call.when]
     for n, when in enumerate(later):
         yield Piece((OR_CALL_IF if n else CALL_IF).format(when=when), GRAVE, on=n > 0)
     yield from _pieces(own)
+
+
+def _due(calls: Iterable[str]) -> Iterator[Piece]:
+    """What to call now, always told; what begins alike is told in one, the beginning once."""
+    reasons: dict[str, list[str]] = {}
+    for words in calls:
+        head, colon, reason = words.partition(": ")
+        several = not colon or ". " in reason or ";" in reason  # more than a plain reason
+        reasons.setdefault(words if several else head, []).extend([] if several else [reason])
+    for head, why in reasons.items():
+        joined = "; ".join([*(reason.removesuffix(".") for reason in why[:-1]), *why[-1:]])
+        yield Piece(f"{head}: {joined}" if why else head)
 
 
 def _ranks(base: Base, steps: Sequence[Step]) -> list[int]:
