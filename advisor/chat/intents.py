@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from advisor.chat import asked, branches, incident, subject
+from advisor.chat import asked, branches, incident, nearest, subject
 from advisor.chat.changes import changed
 from advisor.explain.both import both
 from advisor.explain.find_out import find_out
@@ -12,6 +12,7 @@ from advisor.explain.how_sure import how_sure
 from advisor.explain.what_would import what_would
 from advisor.explain.why_not import TRY_TWO, why_not
 from advisor.faults import Fault, Faults, Place
+from advisor.model.effects import CallNow
 from advisor.model.names import INCIDENT_KIND, LADDER_ANCHOR
 from advisor.papers.faces.text import unwrapped
 from advisor.papers.one_screen.screen import screen
@@ -45,6 +46,7 @@ HELP = (  # 60 columns, 22 rows: one screen
 ASKED = 4  # questions told at once
 CALL_WHEN = "Say what happened; when to call then stands above the steps. In doubt, call."
 _HOW_SURE = re.compile(r"how (?:sure|firm)|is (?:that|it|this) (?:firm|certain|final|sure)", re.I)
+NOTHING_SUPPOSED = "I heard no fact in what you suppose; nothing was worked out."
 NOTHING_YET = "Tell me something first: how deep, which anchors, how many people, what kit."
 
 
@@ -190,7 +192,7 @@ def _what_if(session, intent):
     advice = _need(session).advice
     extra = [(s.entity, s.key, s.raw) for s in intent.arguments]
     if not extra:
-        return ["I heard no fact in what you suppose; nothing was worked out."]
+        return [NOTHING_SUPPOSED]
     together = {**session.said, **{(e, k): raw for e, k, raw in extra}}
     for entity, key, raw in extra:
         message = session.refusal(entity, key, raw, together)
@@ -319,7 +321,8 @@ def _call_when(session, intent):
     """When to call: what the steps of what happened say, else what they say of any incident."""
     advice = session.advice
     if not (advice and advice.response):
-        return [incident.REAL, CALL_WHEN]
+        near = nearest.nearest(session.advisor.base, intent.words, CallNow)
+        return [incident.REAL, CALL_WHEN, *near]
     return incident.calls(session, advice)
 
 

@@ -6,7 +6,17 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from advisor.chat import asked, assuming, cards, checks, in_words, incident, intents, subject
+from advisor.chat import (
+    asked,
+    assuming,
+    cards,
+    checks,
+    in_words,
+    incident,
+    intents,
+    nearest,
+    subject,
+)
 from advisor.chat.changes import changed
 from advisor.chat.closed import closed
 from advisor.chat.session import names_of
@@ -134,6 +144,7 @@ def _listen(session, text):
     outside = [p for p in parts if isinstance(p, Outside)]
     answer += [line for p in outside for line in intents.outside(p)]
     unclear = tuple((p.words, tuple(p.readings)) for p in parts if isinstance(p, Unclear))
+    answer = [*dict.fromkeys(answer), *_near(session, text, unclear, answer)]
     if not (echoes or answer or unclear):
         answer.append(NOT_HEARD)
     return (
@@ -148,6 +159,17 @@ def _listen(session, text):
         ),
         messages,
     )
+
+
+def _near(session, text, unclear, answer) -> list:
+    """What comes near a question in the rules, where it is not understood or nothing was told
+    that it could be answered on.
+    """
+    unheard = intents.NOTHING_YET in answer or intents.NOTHING_SUPPOSED in answer
+    questions = [words for words, _ in unclear if nearest.asks(words)]
+    if not (questions or unheard) or nearest.NEAREST in answer:
+        return []
+    return nearest.nearest(session.advisor.base, text if unheard else " ".join(questions))
 
 
 def _take_facts(session, said, assumed):
