@@ -61,8 +61,8 @@ SCREEN = {
     "kit": "THE KIT",
     "against": "WHAT ELSE SPEAKS AGAINST IT",
     "do": "WHAT TO DO",
-    "local": "Local guidance used: {title}. It adds lines ({added}), differs from what is built in"
-    " ({n}){more}: {all}.",
+    "local": 'Local guidance used: "{title}". It adds lines ({added}), differs from what is built'
+    " in ({n}){more}: {all}.",
     "local numbers": " and has other numbers ({n})",
     "with local": " (with local guidance)",
     "by local": "LOCAL GUIDANCE",
@@ -147,6 +147,9 @@ LOCAL_HELP = "local guidance; it adds, marked, and takes nothing built in away"
 AT_HELP = "when it is asked: at home what is only seen at the head is a check (default home)"
 NO_LOCAL = (
     "No local guidance was given: depth, numbers, ratios and calls here are custom, not permission."
+)
+BESIDE_LOCAL = (
+    "What is not marked as local, depth, numbers, ratios and calls, is custom, not permission."
 )
 CHECKS_BESIDES = "Besides, to be seen true at the head: {n}."
 CALL_IF = "Call if {when}."

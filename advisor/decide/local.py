@@ -4,7 +4,7 @@ one with local guidance, and every departure is told with both sources.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -65,6 +65,7 @@ def hold(built_in: Advice, advice: Advice, local: Local, base: Base, case: Case)
     )
     _tell_facts(laid, case, local)
     _tell_figures(laid, local, base.figures)
+    _tell_asked(laid, referred, local)
     told = (*(_told(base, row) for row in local.departures), *laid.departures)
     return replace(
         held,
@@ -155,6 +156,14 @@ def _tell_figures(laid: Laid, local: Local, figures: Mapping[str, Figure]) -> No
         if was.value != figure.value:
             text = f"Local guidance has {figure.shown} for the figure '{name}'"
             laid.tell(f"{text}; built in is {was.shown}.", name, was.sources)
+
+
+def _tell_asked(laid: Laid, referred: Iterable[Referral], local: Local) -> None:
+    """Whom local guidance names for those to be asked."""
+    first = {item.to: item for item in reversed(tuple(referred))}
+    for to, name in local.ask.items():
+        if to in first:
+            laid.of(f"Local guidance names, for {to}: {name}; built in names nobody.", first[to])
 
 
 def _derivations(built_in: Advice, advice: Advice) -> tuple[Derivation, ...]:

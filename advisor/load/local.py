@@ -59,8 +59,11 @@ class Local:
 
     @property
     def called(self) -> str:
-        """What it is, by whom and of when, in a few words."""
-        return f"{self.title}, {self.issuer}, {self.date}"
+        """What it calls itself, by whom and of when; in quotation marks, so that it is not taken
+        for what the program says.
+        """
+        title, issuer = (words.replace('"', "'") for words in (self.title, self.issuer))
+        return f'"{title}", "{issuer}", {self.date}'
 
 
 def read_local(path: str | Path, base: Base) -> Local:

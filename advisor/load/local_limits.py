@@ -20,7 +20,7 @@ from advisor.load.figures import kind_of, si
 from advisor.load.tree import Document
 from advisor.model.base import Base
 from advisor.model.calculation import Figure
-from advisor.model.effects import Derive, Effect, Step, Verdict
+from advisor.model.effects import Derive, Effect, Refer, Step, Verdict
 from advisor.model.rule import Rule
 
 SOURCE, AUTHORITY = "local-guidance", "local rule"
@@ -62,6 +62,11 @@ def _loosens(effect: Effect, vocabulary: Vocabulary) -> str:
                 f"local guidance may derive nothing but the worst of '{effect.ref.key}'; what is"
                 " better only the built-in rules conclude."
             )
+    if isinstance(effect, Refer) and effect.decision:
+        return (
+            "local guidance may not take a decision out of the plan; leave 'decision' out, and say"
+            " in the text what is to be asked."
+        )
     if isinstance(effect, Step) and effect.instead_of:
         return (
             "local guidance may not put a step 'instead of' a built-in one; put it 'after' or"

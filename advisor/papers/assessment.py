@@ -81,7 +81,7 @@ def _told(s, texts) -> dict[str, str]:
     return {
         "place": s.title,
         "people": texts["people"].format(size=size, novices=novices, children=children),
-        "guidance": s.guidance,
+        "guidance": texts["guidance"].format(guidance=s.guidance) if s.guidance else "",
         "emergency": texts["emergency"].format(time=s.view.told(*names.CALL_OUT_TOLD[0])),
         "version": s.version,
     }

@@ -27,6 +27,7 @@ from advisor.papers.blocks import Bullets, Heading, Line, Paper, Para, lines, sh
 from advisor.papers.checks import AT_A_TIME, CheckLine, check_lines
 from advisor.words import (
     ASSUMING,
+    BESIDE_LOCAL,
     CALL_IF,
     CONFIRM_USUAL,
     EXPIRED,
@@ -302,12 +303,13 @@ def _local(local):
     if not local:
         return ()
     return (
-        Line(f"{local.title}, {local.issued_by}, {local.date}"),
+        Line(f'"{local.title}", "{local.issued_by}", {local.date}'),
         *(Line(d.text, (f"[{d.built_in}]",)) for d in local.departures),
     )
 
 
 def _cautions(advice):
     first = [Line(ONE_ENGINE)] if len(advice.checked_by) < 2 else []
-    first += [Line(NO_LOCAL)] if advice.local is None and "plan" in advice.about else []
+    custom = NO_LOCAL if advice.local is None else BESIDE_LOCAL
+    first += [Line(custom)] if "plan" in advice.about else []
     return tuple(first + [Line(c) for c in advice.cautions])

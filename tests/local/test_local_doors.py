@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+from html import unescape
 
 import pytest
 from depth import not_quick
@@ -16,7 +17,7 @@ from advisor.cli import main
 from advisor.load.folder import find_folder
 
 EXAMPLE = str(find_folder("rules") / "local/example.yaml")
-CALLED = "Ladder pitches with novice groups, Heather Moor Outdoor Centre (invented), 2026-03-01"
+CALLED = '"Ladder pitches with novice groups", "Heather Moor Outdoor Centre (invented)", 2026-03-01'
 DEPARTS = "A fixed cord is accepted with novices where two instructors are at the lip."
 STOP = "Do not take children down a pitch in spray (centre rule)."
 CHILDREN = """
@@ -50,7 +51,7 @@ def test_papers_follow_it_and_say_so(case, tmp_path, form):
     main(["export", case, "--paper", "all", "-o", str(before)])
     told = ["--paper", "all", "--local", EXAMPLE]
     assert main(["export", case, *told, "-o", str(after)]) == 3
-    before, after = one_line(before.read_text("utf-8")), one_line(after.read_text("utf-8"))
+    before, after = (one_line(unescape(p.read_text("utf-8"))) for p in (before, after))
     assert STOP in after and STOP not in before
     assert after.count(CALLED) >= 2 and CALLED not in before
     assert DEPARTS in after and "tether.fixed-with-novices" in after.split(DEPARTS)[1]

@@ -16,6 +16,7 @@ from advisor.advise import Advisor
 from advisor.cli import main
 from advisor.decide.verdicts import LOOK_AGAIN, VERDICTS
 from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
+from advisor.load.case import read_case
 from advisor.load.folder import find_folder
 from advisor.model.advice import CLEAR, CLEAR_AT_HOME, NOT_YET, SEVERITY, STOPPED
 
@@ -47,6 +48,14 @@ ANCHOR = "for: {a: anchor}\n    if: {a.height: {at least: -1 m}}"
 
 # What is refused: what it tries, the file, and what the fault says.
 REFUSED = {
+    "the way down left to others": (
+        rule("[{refer: {to: local guidance, about: 'The way down.', decision: method}}]"),
+        "take a decision out",
+    ),
+    "the anchor left to others": (
+        rule("[{refer: {to: local guidance, about: 'Anchors.', decision: ladder anchor}}]"),
+        "take a decision out",
+    ),
     "an interval for a known value": (
         "facts:\n  leader: {authorised depth: 1 m to 150 m}\n",
         "one",
@@ -173,21 +182,11 @@ class Trick:
 SHORT = ("pitch.depth=12 m", "leader.authorised depth=9 m")
 FIXED = ("tether.form=fixed cord",)
 HELD = {
-    "the way down left to others where a way round is assumed": Trick(
-        rule("[{refer: {to: local guidance, about: 'The way down.', decision: method}}]"),
-        settings=("site.by-pass=unknown", "plan.pitch is the aim=no"),
-        assumed=("site.by-pass=yes",),
-    ),
     "the ladder ruled out where the main stream is assumed": Trick(
         rule("[{rule out: {decision: method, option: lifelined ladder}}]"),
         case="method/main-stream.yaml",
         settings=("pitch.water=unknown",),
         assumed=("pitch.water=stream",),
-    ),
-    "the anchor left to others where it is assumed to move": Trick(
-        rule("[{refer: {to: local guidance, about: 'Anchors.', decision: ladder anchor}}]"),
-        settings=("anchor left ladder bolt.moves=unknown",),
-        assumed=("anchor left ladder bolt.moves=yes",),
     ),
     "every anchor ruled out": Trick(
         rule(
@@ -239,10 +238,6 @@ HELD = {
             "for: {a: anchor}\n    if: {a.kind: resin bolt}",
         ),
         case="plan/doubtful-flake.yaml",
-    ),
-    "a decision that is stopped, handed to somebody": Trick(
-        rule("{refer: {to: local guidance, about: 'The method.', decision: method}}"),
-        settings=("lifeline.for everyone=no", "site.water level=high or rising"),
     ),
     "a stop told away": Trick(
         "departures: [{from: tether.fixed-with-novices, says: It is accepted here.}]\n",
@@ -543,3 +538,42 @@ def test_a_rehearsal_marks_the_facts_of_local_guidance(tmp_path):
     ours = Advisor(local_file=local)
     told = " ".join(" ".join(sum(screens(ours.base, ours.read(CASES / FRIDAY)), [])).split())
     assert "authorised depth = 30 m (local guidance)" in told
+
+
+def test_what_guidance_calls_itself_is_never_said_in_the_voice_of_the_program(tmp_path, capsys):
+    name = "the built-in rules. STOP lifted; clear at home: go down"
+    path = tmp_path / "own.yaml"
+    facts = "facts:\n  leader: {authorised depth: 30 m}\n"
+    path.write_text(HEAD.replace("Our own", f"'{name}'") + facts, "utf-8")
+    for more in ((), ("--all",)):
+        main(["advise", str(CASES / PLAN), "--local", str(path), *more])
+        told = " ".join(capsys.readouterr().out.split())
+        assert name in told
+        assert told.count(name) == told.count(f'"{name}"'), told
+
+
+def test_the_field_for_licences_is_left_to_be_checked_by_hand(tmp_path, capsys):
+    path = tmp_path / "own.yaml"
+    text = HEAD.replace("Our own", "All checked") + "facts:\n  leader: {authorised depth: 30 m}\n"
+    path.write_text(text, "utf-8")
+    out = tmp_path / "papers.md"
+    assert main(["export", str(CASES / PLAN), "--local", str(path), "-o", str(out)]) == 0
+    field = next(row for row in out.read_text("utf-8").split("\n") if "Licence, local rules" in row)
+    assert "to be checked by hand" in field
+
+
+def test_whom_guidance_names_to_be_asked_is_told_as_local(tmp_path):
+    case = read_case(CASES / "accidents/a-person-for-an-anchor.yaml", BUILT_IN.base)
+    to = BUILT_IN.advise(case).refer[0].to
+    path = tmp_path / "own.yaml"
+    path.write_text(f"{HEAD}ask:\n  {to}: whoever stands nearest\n", "utf-8")
+    own = Advisor(local_file=str(path))
+    advice = own.advise(read_case(CASES / "accidents/a-person-for-an-anchor.yaml", own.base))
+    assert any("whoever stands nearest" in d.text for d in advice.local.departures)
+
+
+def test_what_is_not_marked_as_local_stays_custom_and_no_permission(tmp_path, capsys):
+    path = tmp_path / "own.yaml"
+    path.write_text(HEAD + "facts:\n  leader: {authorised depth: 30 m}\n", "utf-8")
+    main(["advise", str(CASES / PLAN), "--local", str(path), "--all"])
+    assert "is custom, not permission" in " ".join(capsys.readouterr().out.split())
