@@ -58,8 +58,8 @@ def answer(session, intent, supposing=False):
     if handler is None:
         return [f"I cannot answer that: {intent.words}."], False
     try:
-        if supposing and session.supposed and intent.kind in (*FIGURES, "call when"):
-            return _on_what_is_supposed(session, intent.kind), False
+        if supposing and session.supposed and intent.kind in ON_WHAT_IS_SUPPOSED:
+            return _on_what_is_supposed(session, intent), False
         return handler(session, intent), intent.kind == "quit"
     except Faults as error:
         return [fault.message[:1].upper() + fault.message[1:] for fault in error.faults], False
@@ -189,10 +189,10 @@ def _thing(session, intent):
 
 
 def _what_if(session, intent):
-    advice = _need(session).advice
     extra = [(s.entity, s.key, s.raw) for s in intent.arguments]
     if not extra:
         return [NOTHING_SUPPOSED]
+    advice = session.advice  # None where nothing was told: then all of it is supposed
     together = {**session.said, **{(e, k): raw for e, k, raw in extra}}
     for entity, key, raw in extra:
         message = session.refusal(entity, key, raw, together)
@@ -200,7 +200,7 @@ def _what_if(session, intent):
             return [message]
     session.supposed = tuple(extra)
     other = session.advisor.advise(session.advised_case(extra))
-    rehearsed = other.response and not advice.response
+    rehearsed = other.response and not (advice and advice.response)
     lines = (
         incident.response(session, other)
         if rehearsed
@@ -259,36 +259,66 @@ def _unknowns(session, intent):
 
 
 def _safe(session, intent):
+    return _forbidding(_need(session).advice)
+
+
+def _forbidding(advice):
     return [
         "I cannot say that it is safe; I can say what forbids it.",
-        *unwrapped(opening(_need(session).advice, ASKED, MORE_SAID)),
+        *unwrapped(opening(advice, ASKED, MORE_SAID)),
     ]
 
 
-def _numbers(kind):
-    return lambda session, intent: _figures(_need(session).advice, FIGURES[kind])
+def _numbers(session, intent):
+    return _figures(_need(session).advice, intent)
 
 
-def _figures(advice, words):
-    """What was worked out whose title has one of some words."""
-    items = [c for c in advice.calculations if any(w in c.title.lower() for w in words)]
-    return [c.text for c in items] or [
+def _figures(advice, intent):
+    """What was worked out whose title has one of the words of what is asked for."""
+    words = FIGURES[intent.kind]
+    asked = [w for w in words if any(noun in intent.words.lower() for noun in words[w])]
+    titles = tuple(title for w in (asked or words) for title in TITLES[w])
+    items = [c for c in advice.calculations if any(t in c.title.lower() for t in titles)]
+    return [c.text for c in ([c for c in items if c.result] or items)] or [
         "That could not be worked out on these facts; say 'what don't you know'."
     ]
 
 
-def _on_what_is_supposed(session, kind) -> list:
-    """What a question for figures, or for when to call, comes to on what was just supposed."""
+def _on_what_is_supposed(session, intent) -> list:
+    """What a question comes to on what was just supposed: figures, when to call, what forbids it."""
     other = session.advisor.advise(session.advised_case(session.supposed))
-    if kind in FIGURES:
-        return _figures(other, FIGURES[kind])
+    if intent.kind in FIGURES:
+        return _figures(other, intent)
+    if intent.kind == "safe":
+        near = [] if session.said else nearest.nearest(session.advisor.base, intent.words)
+        return [*(f"STOP: {s.text}" for s in other.stops), *near] if near else _forbidding(other)
     return incident.calls(session, other) if other.response else [incident.REAL, CALL_WHEN]
 
 
-FIGURES = {  # words in the titles of what is worked out, by the question it answers
-    "how long": ("time", "long", "start", "wait"),
-    "how much rope": ("lifeline", "rope", "ladder needed", "ladders"),
+# What is asked for, by the question; each with the words by which a line asks for that alone.
+FIGURES = {
+    "how long": {"time": ("",)},
+    "how much rope": {"rope": ("rope", "line"), "ladder": ("ladder",)},
 }
+TITLES = {  # words in the titles of what is worked out
+    "time": ("time", "long", "start", "wait"),
+    "rope": ("lifeline needed", "lifeline to spare", "rope kept in reserve"),
+    "ladder": (
+        "ladder needed",
+        "ladders",
+        "to the floor",
+        "ladder with its spare",
+        "surplus of ladder",
+    ),
+}
+ON_WHAT_IS_SUPPOSED = (*FIGURES, "call when", "safe")
+
+
+def briefly(lines) -> list:
+    """What a supposition comes to, where the line goes on to ask for something: only what it is,
+    and what forbids it.
+    """
+    return [lines[0], *(line for line in lines[1:-1] if line.startswith("  - STOP"))]
 
 
 def _kit(session, intent):
@@ -408,8 +438,8 @@ HANDLERS = {
     "what would change": _what_would,
     "unknowns": _unknowns,
     "safe": _safe,
-    "how long": _numbers("how long"),
-    "how much rope": _numbers("how much rope"),
+    "how long": _numbers,
+    "how much rope": _numbers,
     "what kit": _kit,
     "what can go wrong": _wrong,
     "incident": _incident,

@@ -139,6 +139,8 @@ def _listen(session, text):
     wanted = [i for i in wanted if i.kind == "what if"] + [i for i in wanted if i.kind != "what if"]
     for intent in wanted:
         lines, ends = intents.answer(session, intent, wanted[0].kind == "what if")
+        if intent.kind == "what if" and not session.said and session.supposed and wanted[1:]:
+            lines = intents.briefly(lines)
         answer += lines
         leave = leave or ends
     outside = [p for p in parts if isinstance(p, Outside)]

@@ -141,7 +141,10 @@ def _question(scene, clauses, at, last, denied) -> int:
         scene.unclear(words)
     if asked and _more_asked(scene, asked, words, facts):
         scene.unclear(words)
-    if facts and not any(p.kind == "what if" for p in asked if isinstance(p, Intent)):
+    supposed = [p for p in asked if isinstance(p, Intent) and p.kind == "what if"]
+    if facts and not any(p.arguments for p in supposed):
+        for part in supposed:  # 'if I want to lower someone', behind a question with figures
+            scene.parts.remove(part)
         scene.parts.append(Intent("what if", tuple(facts), words))
     return at
 

@@ -29,7 +29,12 @@ def session(advisor):
         ("is 40 m rope long enough for a 14 m pitch", {"lifeline length: 40 m", "depth: 14 m"}),
         ("is a 12 m ladder enough for an 11 m pitch", {"main length: 12 m", "depth: 11 m"}),
         ("are 3 leaders enough for 15", {"leader number: 3", "group size: 15"}),
-        ("how many leaders do we need for 12 kids", {"group size: 12"}),
+        ("how many leaders do we need for 12 kids", {"group children: 12"}),
+        ("how many leaders do we need for 12 people", {"group size: 12"}),
+        (
+            "is a 25m rope enough for a 12m pitch if we want to lower someone",
+            {"lifeline length: 25 m", "pitch depth: 12 m"},
+        ),
         ("how much rope do i need for an 18 m pitch", {"pitch depth: 18 m"}),
     ],
 )
