@@ -285,7 +285,7 @@ def _figures(advice, intent):
 
 
 def _on_what_is_supposed(session, intent) -> list:
-    """What a question comes to on what was just supposed: figures, when to call, what forbids it."""
+    """What a question comes to on what was just supposed."""
     other = session.advisor.advise(session.advised_case(session.supposed))
     if intent.kind in FIGURES:
         return _figures(other, intent)
