@@ -19,6 +19,8 @@ LOOKED_AT_AGAIN = {"a32-rope-from-the-car-park.yaml"}
 RE_RIGGED = {"a03-stone-lifted-out.yaml"}
 # Whether advice was taken is not told in it, and asked; the answer no is put first.
 ASKED = {"a6-09-a-shoulder-out-before.yaml": "group.medical advice"}
+# Put right before going, but nothing that keeps anybody from the edge: told as a must.
+MUST = {"a13x-08-ring-if-we-are-late.yaml": "call-out.means-call"}
 
 # Slips of the hand that wrote them, which it saw itself: an angle that does not fit its legs.
 SLIPS = {"s12x-03-one-says-no-and-stays.yaml": ("pitch head.angle=67",)}
@@ -47,6 +49,8 @@ def test_what_is_due_first_is_put_right_first(name):
     advice = advised(HERE / name)
     if name in ASKED:
         assert ASKED[name] in {question.fact for question in advice.blocking}
+    elif name in MUST:
+        assert MUST[name] in {r.rule for r in advice.requirements if r.strength == "must"}
     else:
         assert advice.stops or advice.first or advice.contradictions
 
@@ -69,3 +73,9 @@ def test_sound_practice_is_neither_stopped_nor_held(name):
     advice = program().advise(program().read(HERE / name, SLIPS.get(name, ())))
     assert not (advice.stops or advice.first or advice.contradictions)
     assert "go" not in advice.decisions or advice.decisions["go"].choice != STOPPED
+
+
+@pytest.mark.parametrize("name", due("keep"))
+def test_sound_kit_is_not_taken_out_of_use(name):
+    items = advised(HERE / name).items
+    assert items and not [item for item in items if item.verdict in TAKEN_OUT]
