@@ -17,6 +17,7 @@ LINES, LINE, CELL = 42, 4.2, 0.94
 WIDE, TALLEST = 134, 62  # mm, of a picture
 READ = 0.265  # mm to a drawing unit, at which the letters of a picture are of 9 points
 MOST_LOCAL = 2
+LOCAL_MORE = "local: {n} more"  # on the plan; a letter more would cost a line
 PITCH_OPEN = "Not known: depth, lengths, people in all."
 TIMES_OPEN = "Not known: turn, latest start up, call-out."
 NOT_TO_RIG = "No ladder is to be rigged on these facts; see the plan."
@@ -46,19 +47,34 @@ def _front(s) -> list:
     change = [r.text for r in s.advice.requirements if r.rule in lists["change-over"]]
     rows += list(zip(("Out", "Back"), change))
     rows.append(("Calls", f"{lists['calls']} {lists['local calls']}"))
-    rows.append(("Tick", "  ".join(map(ticked, lists["ticks"]))))
     own = [r.text for r in (*s.advice.stops, *s.advice.first, *s.advice.must("must")) if r.local]
-    rows += [("Local", text) for text in own[:MOST_LOCAL]]  # the others stand on the plan
+    picture, rows = _beside_local(s, rows, own) if rig.stands else ([], _with_local(s, rows, own))
     table = tuple((cell(name), cell(text)) for name, text in rows)
-    title = s.lists["titles"]["card"]
     return [
         Page(card=True),
         _side(s, 1),
         Para(_verdict(s), True),
         *assumed_first(s.advice),
-        *(_picture(s, title, [("", _verdict(s)), *rows]) if rig.stands else []),
-        Table(title, ("What", "How"), table, (14, 86)),
+        *picture,
+        Table(s.lists["titles"]["card"], ("What", "How"), table, (14, 86)),
     ]
+
+
+def _beside_local(s, rows, own) -> tuple[list, list]:
+    """The picture with the rows; no local line costs the picture its place."""
+    for most in range(MOST_LOCAL, -1, -1):
+        told = _with_local(s, rows, own, most)
+        if picture := _picture(s, s.lists["titles"]["card"], [("", _verdict(s)), *told]):
+            return picture, told
+    return [], _with_local(s, rows, own)
+
+
+def _with_local(s, rows, own, most: int = MOST_LOCAL) -> list:
+    """The rows with what is ticked, and as many local lines; how many more there are is a tick."""
+    rest = len(own[most:])
+    more = [LOCAL_MORE.format(n=min(rest, 9))] if rest else []
+    tick = ("Tick", "  ".join(map(ticked, (*s.lists["card"]["ticks"], *more))))
+    return [*rows, tick, *(("Local", text) for text in own[:most])]
 
 
 def _parts(listed) -> list[Part]:

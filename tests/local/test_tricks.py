@@ -577,3 +577,16 @@ def test_what_is_not_marked_as_local_stays_custom_and_no_permission(tmp_path, ca
     path.write_text(HEAD + "facts:\n  leader: {authorised depth: 30 m}\n", "utf-8")
     main(["advise", str(CASES / PLAN), "--local", str(path), "--all"])
     assert "is custom, not permission" in " ".join(capsys.readouterr().out.split())
+
+
+def test_a_local_line_costs_the_card_no_picture(tmp_path):
+    text = "Look at the board by the door and read the rule of the centre aloud to all, once."
+    path = tmp_path / "own.yaml"
+    path.write_text(HEAD + rule(f"[{{require: {{text: '{text}', strength: must}}}}]"), "utf-8")
+    out = tmp_path / "card.md"
+    told = []
+    for local in ((), ("--local", str(path))):
+        main(["export", str(CASES / PLAN), "--paper", "card", *local, "-o", str(out), "--force"])
+        told.append(out.read_text("utf-8"))
+    assert all("*Picture: Field card*" in card for card in told)
+    assert text in told[1] or "local: 1 more" in told[1]
