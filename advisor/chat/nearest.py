@@ -21,6 +21,7 @@ from advisor.language.index import Index, index_of
 from advisor.language.mend import lexicon_of, mended
 from advisor.language.tokens import Token, tokenise
 from advisor.language.words import LIGHT, QUESTION_STARTS
+from advisor.load.local_limits import SOURCE
 from advisor.model.base import Base
 from advisor.model.effects import TEMPLATE, Ask, Contradiction, Derive, Effect
 from advisor.model.rule import Rule
@@ -45,12 +46,15 @@ Rows = list[tuple[int, float]]  # (number of a rule, its rank), the better the h
 
 
 class Nearest:
-    """A full-text index of the rules that say something to a person."""
+    """A full-text index of the built-in rules that say something to a person; those of local
+    guidance would take their places.
+    """
 
     def __init__(self, base: Base):
         self.base = base
         self._index: Index = index_of(base)
-        self._rules = [rule for rule in base.rules if any(map(_is_said, rule.effects))]
+        built_in = (rule for rule in base.rules if rule.sources != (SOURCE,))
+        self._rules = [rule for rule in built_in if any(map(_is_said, rule.effects))]
         self._search = sqlite3.connect(":memory:", check_same_thread=False)
         self._search.execute(TABLE)
         rows = ((n, *self._columns(rule)) for n, rule in enumerate(self._rules))

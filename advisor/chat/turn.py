@@ -141,12 +141,12 @@ def _listen(session, text):
         lines, ends = intents.answer(session, intent, wanted[0].kind == "what if")
         if intent.kind == "what if" and not session.said and session.supposed and wanted[1:]:
             lines = intents.briefly(lines)
-        answer += lines
+        answer += [li for li in lines if li != intents.NOTHING_YET or li not in answer]
         leave = leave or ends
     outside = [p for p in parts if isinstance(p, Outside)]
     answer += [line for p in outside for line in intents.outside(p)]
     unclear = tuple((p.words, tuple(p.readings)) for p in parts if isinstance(p, Unclear))
-    answer = [*dict.fromkeys(answer), *_near(session, text, unclear, answer)]
+    answer += _near(session, text, unclear, answer)
     if not (echoes or answer or unclear):
         answer.append(NOT_HEARD)
     return (

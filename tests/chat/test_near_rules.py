@@ -5,7 +5,8 @@ and a question tells no fact. The questions were typed by outside hands who knew
 import pytest
 from worked import program
 
-from advisor.chat import nearest
+from advisor.advise import Advisor
+from advisor.chat import intents, nearest
 from advisor.chat.session import Session
 from advisor.chat.turn import take
 
@@ -45,6 +46,39 @@ def test_the_rule_that_is_wanted_is_among_those_shown(line):
 def test_it_is_said_once_however_much_is_asked():
     _, reply = asked("can we share a rope? can we tie it round the waist?")
     assert reply.answer.count(nearest.NEAREST) == 1
+
+
+def test_what_is_missing_is_said_once():
+    _, reply = asked("can I use the same bolt for the ladder and the lifeline its a bomber one")
+    assert reply.answer.count(intents.NOTHING_YET) == 1
+
+
+def test_a_rule_of_local_guidance_takes_no_place(tmp_path):
+    path = tmp_path / "own.yaml"
+    title = "Only a made harness, never a waist line"
+    path.write_text(LOCAL.replace("TITLE", title), "utf-8")
+    local = Advisor(local_file=str(path))
+    line = "can i tie the lifeline round the waist with a bowline if we're short a harness"
+    assert local.base.rule("local.waist")
+    told = nearest.nearest(local.base, line)
+    assert told == nearest.nearest(program().base, line)
+
+
+LOCAL = """local guidance: Our own
+issued by: A centre (invented)
+date: 2026-03-01
+topic: Rules of our own
+about: plan
+rules:
+  - id: local.waist
+    title: TITLE
+    if: {pitch.depth: {above: 0 m}}
+    then: {require: {text: "A waist line, where a harness is short.", strength: must}}
+    because: The waist holds.
+    source: local-guidance
+    status: read in the source
+    authority: local rule
+"""
 
 
 def test_few_rules_are_told_and_none_with_a_gap_where_a_figure_stood():
