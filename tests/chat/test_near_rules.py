@@ -60,8 +60,8 @@ def test_a_rule_of_local_guidance_takes_no_place(tmp_path):
     local = Advisor(local_file=str(path))
     line = "can i tie the lifeline round the waist with a bowline if we're short a harness"
     assert local.base.rule("local.waist")
-    told = nearest.nearest(local.base, line)
-    assert told == nearest.nearest(program().base, line)
+    found = nearest.Nearest(local.base).of(line)
+    assert found == nearest.Nearest(program().base).of(line)
 
 
 LOCAL = """local guidance: Our own
