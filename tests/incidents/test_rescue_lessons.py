@@ -108,3 +108,19 @@ def test_the_hurt_and_the_confused_are_kept_off_the_ladder():
     assert "base.not-unaided" in certain(response(BASE, hurt="one limb"), "do_not")
     assert "cold.not-confused" in certain(response(COLD, confused="yes"), "do_not")
     assert "cold.not-confused" in certain(response(COLD, conscious="no"), "do_not")
+
+
+RAISES = {"hanging.raise", "fall.raise", "tired.raise-by-stages"}
+
+
+@pytest.mark.parametrize("second", ["yes", "no", ""])
+@pytest.mark.parametrize("what", ["hanging on the lifeline", "fall held on the lifeline"])
+def test_nobody_is_raised_against_a_jam(what, second):
+    """Pulled, a jam tightens: the second line moves them, or they stand till it comes."""
+    facts = {"line_runs_free": "no", "conscious": "yes", "within_reach": "no"}
+    facts |= {"second_line_available": second} if second else {}
+    answer = response(what, also="lifeline jammed or crossed", **facts)
+    steps = {*certain(answer), *open_lines(answer)}
+    assert not steps & RAISES
+    ways = {"yes": {"line.on-the-second"}, "no": {"line.no-second"}}
+    assert ways.get(second, {"line.on-the-second", "line.no-second"}) <= steps
