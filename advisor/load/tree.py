@@ -24,7 +24,8 @@ LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 NUMBER = re.compile(r"-?(0|[1-9][0-9]*)(\.[0-9]+)?([eE][-+]?[0-9]+)?\Z")
 # What YAML 1.1 would quietly turn into another number; here it is an error with a remedy.
 SURPRISE = re.compile(
-    r"[-+]?(0[0-9]+|0x[0-9a-fA-F]+|0o[0-7]+|0b[01]+|[0-9]+(_[0-9]+)+|\.[0-9]+|[0-9]+\.|\.(inf|nan)|\+[0-9.]+)\Z",
+    r"[-+]?(0[0-9]+|0x[0-9a-fA-F]+|0o[0-7]+|0b[01]+|[0-9]+(_[0-9]+)+|\.[0-9]+|[0-9]+\."
+    r"|\.(inf|nan)|\+[0-9.]+)\Z",
     re.I,
 )
 UNSHOWABLE = (  # what YAML forbids
