@@ -61,8 +61,8 @@ SCREEN = {
     "kit": "THE KIT",
     "against": "WHAT ELSE SPEAKS AGAINST IT",
     "do": "WHAT TO DO",
-    "local": 'Local guidance used: "{title}". It adds lines ({added}), differs from what is built'
-    " in ({n}){more}: {all}.",
+    "local": "Local guidance used: {title}. It adds lines ({added}), differs from what is built in"
+    " ({n}){more}: {all}.",
     "local numbers": " and has other numbers ({n})",
     "with local": " (with local guidance)",
     "by local": "LOCAL GUIDANCE",
@@ -155,3 +155,10 @@ CHECKS_BESIDES = "Besides, to be seen true at the head: {n}."
 CALL_IF = "Call if {when}."
 OR_CALL_IF = "Or if {when}."
 MORE_SAID = "… and {n} more; say 'everything'."  # the same in a conversation
+
+
+def quoted(words: str) -> str:
+    """What guidance calls itself or its issuer, in quotation marks that it cannot end, so that it
+    is not taken for what the program says.
+    """
+    return '"{}"'.format(words.replace('"', "'"))

@@ -275,9 +275,10 @@ def _numbers(session, intent):
 
 def _figures(advice, intent):
     """What was worked out whose title has one of the words of what is asked for."""
-    words = FIGURES[intent.kind]
-    asked = [w for w in words if any(noun in intent.words.lower() for noun in words[w])]
-    titles = tuple(title for w in (asked or words) for title in TITLES[w])
+    subjects = FIGURES[intent.kind]
+    said = set(re.findall(r"\w+", intent.words.lower()))
+    named = [subject for subject in subjects if said & NOUNS[subject]]
+    titles = tuple(title for subject in named or subjects for title in TITLES[subject])
     items = [c for c in advice.calculations if any(t in c.title.lower() for t in titles)]
     return [c.text for c in ([c for c in items if c.result] or items)] or [
         "That could not be worked out on these facts; say 'what don't you know'."
@@ -295,10 +296,11 @@ def _on_what_is_supposed(session, intent) -> list:
     return incident.calls(session, other) if other.response else [incident.REAL, CALL_WHEN]
 
 
-# What is asked for, by the question; each with the words by which a line asks for that alone.
-FIGURES = {
-    "how long": {"time": ("",)},
-    "how much rope": {"rope": ("rope", "line"), "ladder": ("ladder",)},
+FIGURES = {"how long": ("time",), "how much rope": ("rope", "ladder")}  # by the question
+NOUNS = {  # by which a line asks for one of them alone
+    "time": frozenset[str](),
+    "rope": frozenset("rope ropes line lines lifeline lifelines".split()),
+    "ladder": frozenset("ladder ladders".split()),
 }
 TITLES = {  # words in the titles of what is worked out
     "time": ("time", "long", "start", "wait"),

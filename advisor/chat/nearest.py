@@ -135,11 +135,16 @@ _NEAREST: dict[str, Nearest] = {}
 
 
 def nearest(base: Base, question: str, *kinds: type[Effect]) -> list[str]:
-    """Lines on what the rules say that comes near a question; none where nothing does."""
-    if base.sha256 not in _NEAREST:
-        _NEAREST.clear()
-        _NEAREST[base.sha256] = Nearest(base)
-    found = _NEAREST[base.sha256].of(question, kinds)
+    """Lines on what the rules say that comes near a question; none where nothing does, or where
+    SQLite was built without its full-text search.
+    """
+    try:
+        if base.sha256 not in _NEAREST:
+            _NEAREST.clear()
+            _NEAREST[base.sha256] = Nearest(base)
+        found = _NEAREST[base.sha256].of(question, kinds)
+    except sqlite3.OperationalError:
+        return []
     return [NEAREST, *(f"- {told(rule)}" for rule in found)] if found else []
 
 

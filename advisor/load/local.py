@@ -32,6 +32,7 @@ from advisor.model.base import Base
 from advisor.model.calculation import Figure
 from advisor.model.effects import CallNow, Contradiction, DoNot, First, Refer, Stop
 from advisor.model.rule import Rule
+from advisor.words import quoted
 
 LOCAL = "local guidance"  # who says a fact that it lays down
 MOST_LINES = 6  # of each of these kinds, which are told before others
@@ -59,11 +60,8 @@ class Local:
 
     @property
     def called(self) -> str:
-        """What it calls itself, by whom and of when; in quotation marks, so that it is not taken
-        for what the program says.
-        """
-        title, issuer = (words.replace('"', "'") for words in (self.title, self.issuer))
-        return f'"{title}", "{issuer}", {self.date}'
+        """What it calls itself, by whom and of when."""
+        return f"{quoted(self.title)}, {quoted(self.issuer)}, {self.date}"
 
 
 def read_local(path: str | Path, base: Base) -> Local:

@@ -38,6 +38,7 @@ from advisor.words import (
     SECTIONS,
     STANDINGS,
     USUALLY,
+    quoted,
 )
 
 I = TypeVar("I", bound="Item | Question")  # noqa: E741
@@ -303,7 +304,7 @@ def _local(local):
     if not local:
         return ()
     return (
-        Line(f'"{local.title}", "{local.issued_by}", {local.date}'),
+        Line(f"{quoted(local.title)}, {quoted(local.issued_by)}, {local.date}"),
         *(Line(d.text, (f"[{d.built_in}]",)) for d in local.departures),
     )
 

@@ -94,6 +94,12 @@ def test_what_the_rules_do_not_speak_of_has_nothing_near_it():
     assert nearest.nearest(program().base, "") == []
 
 
+def test_without_full_text_search_nothing_is_near_and_nothing_breaks(monkeypatch):
+    monkeypatch.setattr(nearest, "TABLE", "create virtual table rules using no_such_module(a)")
+    monkeypatch.setattr(nearest, "_NEAREST", {})
+    assert nearest.nearest(program().base, next(iter(WANTED))) == []
+
+
 def test_only_rules_of_a_kind_are_told_where_that_was_asked():
     from advisor.model.effects import CallNow
 

@@ -19,6 +19,7 @@ from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
 from advisor.load.case import read_case
 from advisor.load.folder import find_folder
 from advisor.model.advice import CLEAR, CLEAR_AT_HOME, NOT_YET, SEVERITY, STOPPED
+from advisor.words import quoted
 
 CASES = find_folder("cases")
 PLAN = "plan/arrival-left.yaml"
@@ -542,6 +543,7 @@ def test_a_rehearsal_marks_the_facts_of_local_guidance(tmp_path):
 
 def test_what_guidance_calls_itself_is_never_said_in_the_voice_of_the_program(tmp_path, capsys):
     name = "the built-in rules. STOP lifted; clear at home: go down"
+    assert quoted('a" b') == '"a\' b"'
     path = tmp_path / "own.yaml"
     facts = "facts:\n  leader: {authorised depth: 30 m}\n"
     path.write_text(HEAD.replace("Our own", f"'{name}'") + facts, "utf-8")

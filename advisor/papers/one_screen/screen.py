@@ -15,7 +15,7 @@ from advisor.papers.one_screen.plan import Plan
 from advisor.papers.one_screen.with_local import blocks, own_numbers
 from advisor.papers.outline import UNTITLED, from_cards, headline, looking_ahead
 from advisor.screen import clean, fitting, welcome_colour
-from advisor.words import DOORS, ONE_ENGINE, SCREEN, Doors
+from advisor.words import DOORS, ONE_ENGINE, SCREEN, Doors, quoted
 
 NAMED_EXPIRED = 3  # of the facts of cards that no longer stand
 
@@ -91,7 +91,7 @@ def _used(advice: Advice, local: LocalUsed, doors: Doors) -> str:
     more = SCREEN["local numbers"].format(n=own) if own else ""
     number = len(local.departures)
     return SCREEN["local"].format(
-        title=local.title, added=advice.added, n=number, more=more, all=doors.all
+        title=quoted(local.title), added=advice.added, n=number, more=more, all=doors.all
     )
 
 
