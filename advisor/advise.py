@@ -11,7 +11,8 @@ from advisor.decide.checks import held, if_held
 from advisor.decide.doubt import as_said, contradicted, doubted, grave
 from advisor.decide.from_plan import with_plan
 from advisor.decide.run import run
-from advisor.engine.plain import PlainEngine, compile_strata
+from advisor.engine.made import Made, made, make
+from advisor.engine.plain import PlainEngine
 from advisor.engine.rete import ReteEngine, available
 from advisor.facts.settle import settle
 from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD
@@ -48,18 +49,20 @@ class Advisor:
     """A loaded rule base with its engines. Stateless between calls to `advise`."""
 
     def __init__(self, folder=None, local_file=None):
-        self.base, code = load_base(folder or find_folder("rules"), compile_strata)
+        self.base, stored = load_base(folder or find_folder("rules"), make)
+        ready = made(stored)
         self.local = self.built_in = None
         if local_file is not None:
             from advisor.load.local import over_base, read_local
 
             self.local, self.built_in = read_local(local_file, self.base), Advisor(folder)
-            self.base, code = over_base(self.base, self.local), None
+            self.base, ready = over_base(self.base, self.local), Made((), {})
         under = self.built_in.plain if self.built_in else None
-        self.plain = PlainEngine(self.base.rules, self.base.strata, code, under)
+        self.plain = PlainEngine(self.base.rules, self.base.strata, ready.code, under)
         self.engines = [self.plain]
         if available():
-            self.engines.append(ReteEngine(self.base.rules, self.base.strata, self.base.vocabulary))
+            base = self.base
+            self.engines.append(ReteEngine(base.rules, base.strata, base.vocabulary, ready.batches))
 
     def world(self, case) -> World:
         """The world of a case's facts."""

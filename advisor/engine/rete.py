@@ -15,28 +15,32 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from itertools import count
+from types import MappingProxyType
 from typing import Any, NamedTuple, TypeAlias
 
 from advisor.engine.engine import Fired
-from advisor.engine.session import (
+from advisor.engine.session import FactRow, RuleSet
+from advisor.engine.truth import judge, truth_alone
+from advisor.engine.written import (
     MAX_PATTERNS,
     MAX_PATTERNS_PER_KIND,
     MAX_TESTS,
     EngineError,
-    FactRow,
     Pattern,
-    RuleSet,
     Test,
     Value,
+    Written,
+    write,
 )
-from advisor.engine.truth import judge, truth_alone
 from advisor.facts.vocabulary import Attribute, Vocabulary
 from advisor.facts.world import World
 from advisor.model.base import Stratum
 from advisor.model.conditions import Compare, Condition, InValues, PointsAt, SameWord
 from advisor.model.rule import Rule
 
-Shard: TypeAlias = tuple[RuleSet, list[str]]  # with the kinds of fact it needs
+Batch: TypeAlias = tuple[Written, list[str]]  # with the kinds of fact it needs
+Shard: TypeAlias = tuple[RuleSet, list[str]]
+Batches: TypeAlias = Mapping[tuple[int, str], Sequence[Batch]]  # by stratum and topic
 
 
 class Column(NamedTuple):
@@ -55,16 +59,12 @@ class EntityRow(NamedTuple):
     entity: str
 
 
-def _rule_set(batch: Mapping[str, Sequence[Pattern]]) -> RuleSet:
-    return _loaded(tuple((name, tuple(patterns)) for name, patterns in batch.items()))
-
-
 @lru_cache(maxsize=512)
-def _loaded(rules: tuple[tuple[str, tuple[Pattern, ...]], ...]) -> RuleSet:
+def _loaded(rules: Written) -> RuleSet:
     """The same rules are loaded into the core once, whoever asks: that takes long and much memory,
     and local guidance leaves most of what it is laid over as it was.
     """
-    return RuleSet(dict(rules))
+    return RuleSet(rules)
 
 
 class ReteEngine:
@@ -73,8 +73,13 @@ class ReteEngine:
     name = "durable-rules"
 
     def __init__(
-        self, rules: Sequence[Rule], strata: Sequence[Stratum], vocabulary: Vocabulary
+        self,
+        rules: Sequence[Rule],
+        strata: Sequence[Stratum],
+        vocabulary: Vocabulary,
+        written: Batches = MappingProxyType({}),
     ) -> None:
+        """written: what `write_all` gave for the same rules."""
         self.rules, self.vocabulary = rules, vocabulary
         self.codes = {a.key: f"c{n}" for n, a in enumerate(vocabulary.testable)}
         self.codes.update({name: f"k{n}" for n, name in enumerate(vocabulary.entities)})
@@ -89,8 +94,8 @@ class ReteEngine:
             for name in vocabulary.entities
         }
         self.strata = [self._by_topic(indexes) for _, indexes in strata]
-        # (stratum, topic) -> [(rule set, kinds of fact it needs)], loaded into the core when first
-        # needed
+        self.written = written
+        # by stratum and topic, loaded into the core when first needed
         self.loaded: dict[tuple[int, str], list[Shard]] = {}
 
     def _by_topic(self, indexes: Iterable[int]) -> dict[str, list[int]]:
@@ -101,15 +106,25 @@ class ReteEngine:
             ).append(index)
         return found
 
+    def write_all(self) -> Batches:
+        """The rule sets of all strata and topics, written out."""
+        return {
+            (number, topic): list(self._batches(indexes))
+            for number, topics in enumerate(self.strata)
+            for topic, indexes in topics.items()
+        }
+
     def _shards(self, number: int, topics: Collection[str]) -> Iterator[Shard]:
         """The rule sets of one stratum for some topics, each small enough for the core."""
         for topic, indexes in sorted(self.strata[number].items()):
             if not topic or topic in topics:
-                if (number, topic) not in self.loaded:
-                    self.loaded[number, topic] = list(self._load(indexes))
-                yield from self.loaded[number, topic]
+                key = number, topic
+                if key not in self.loaded:
+                    batches = self.written.get(key) or self._batches(indexes)
+                    self.loaded[key] = [(_loaded(rules), kinds) for rules, kinds in batches]
+                yield from self.loaded[key]
 
-    def _load(self, indexes: Iterable[int]) -> Iterator[Shard]:
+    def _batches(self, indexes: Iterable[int]) -> Iterator[Batch]:
         batch: dict[str, list[Pattern]] = {}
         count: dict[str, int] = {}
         for index in indexes:
@@ -118,13 +133,13 @@ class ReteEngine:
             for pattern in patterns:
                 per[pattern.kind] = per.get(pattern.kind, 0) + 1
             if any(count.get(k, 0) + n > MAX_PATTERNS_PER_KIND for k, n in per.items()):
-                yield _rule_set(batch), sorted(count)
+                yield write(batch), sorted(count)
                 batch, count = {}, {}
             batch[f"r{index}"] = patterns
             for kind, n in per.items():
                 count[kind] = count.get(kind, 0) + n
         if batch:
-            yield _rule_set(batch), sorted(count)
+            yield write(batch), sorted(count)
 
     def patterns(self, rule: Rule) -> list[Pattern]:
         """One pattern for each entity a rule looks at, with its constant tests; then the equality

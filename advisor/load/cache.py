@@ -1,26 +1,25 @@
-"""The read rule base and its compiled strata kept under the hash of the files: a warm start reads
-no rule file.
+"""The read rule base, with what the engines make of it, kept under the hash of the files: a warm
+start reads no rule file.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from pathlib import Path
-from types import CodeType
-from typing import Any, TypeAlias
+from typing import Any, TypeVar
 
 from advisor import kept
 from advisor.load.folder import files_of, passed_over
 from advisor.load.packed import packed, unpacked
-from advisor.model.base import Base, Stratum
-from advisor.model.rule import Rule
+from advisor.model.base import Base
 
-Code: TypeAlias = tuple[CodeType, ...]
-Compiler: TypeAlias = Callable[[Sequence[Rule], Sequence[Stratum]], Code]
+Made = TypeVar("Made")
 
 
-def load_base(folder: Path, compiled: Compiler) -> tuple[Base, Code]:
-    """(Base, code of its strata); raises Faults. `compiled` makes the code, which is kept too."""
+def load_base(folder: Path, make: Callable[[Base], Made]) -> tuple[Base, Made]:
+    """(Base, what `make` makes of it); raises Faults. What is made is plain data or code, and is
+    kept too.
+    """
     sha256 = kept.fingerprint(folder, files_of(folder))
     name = f"rules-{kept.short(folder.resolve())}"
     found = _unpacked(kept.read(name, sha256))
@@ -29,15 +28,17 @@ def load_base(folder: Path, compiled: Compiler) -> tuple[Base, Code]:
     from advisor.load.base import read_base  # with all the readers, which a warm start needs not
 
     base = read_base(folder, sha256)
-    code = compiled(base.rules, base.strata)
-    kept.write(name, sha256, (packed(base), code))
-    return base, code
+    made = make(base)
+    kept.write(name, sha256, (packed(base), made))
+    return base, made
 
 
-def _unpacked(stored: Any) -> tuple[Base, Code] | None:
-    """(Base, code) from what was kept; None where it is nothing, or of another shape."""
+def _unpacked(stored: Any) -> tuple[Base, Any] | None:
+    """(Base, what was made of it) from what was kept; None where it is nothing, or of another
+    shape.
+    """
     try:
-        data, code = stored
-        return unpacked(data), code
+        data, made = stored
+        return unpacked(data), made
     except (ValueError, TypeError, LookupError, AttributeError):
         return None
