@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.decide import advice as writing
 from advisor.decide.assumed import assumed, looked_ahead, taken_as_known, without_assumed
@@ -27,8 +29,7 @@ if TYPE_CHECKING:
     from advisor.load.case import Case
 
 
-@dataclass(frozen=True)
-class Run:
+class Run(Struct, frozen=True):
     """A case that was run: by whom, what the strata concluded, how each decision was made, and the
     advice that tells of it.
     """

@@ -9,8 +9,9 @@ differ in that fact alone).
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import NamedTuple
+
+from msgspec.structs import replace
 
 from advisor.audit.goals import FALSE, NOT_FALSE, SURE, Goal
 from advisor.audit.leaves import leaves, replaced, told

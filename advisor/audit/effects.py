@@ -4,7 +4,7 @@ rules use for them.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from advisor.decide.verdicts import VERDICTS
 from advisor.model.effects import First, Refer, Require, Stop, Verdict, Warn

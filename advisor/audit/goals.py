@@ -7,7 +7,9 @@ Goals combine: all of some (Every), any of some (Either).
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.model.conditions import Condition, Some
 
@@ -22,8 +24,7 @@ CONTRARY = {SURE: NOT_SURE, NOT_SURE: SURE, FALSE: NOT_FALSE, NOT_FALSE: FALSE}
 NOTHING: dict = {}
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Goal:
+class Goal(Struct, frozen=True, eq=False):
     """A condition, for the entities `bound` to its variables, that is to be as wanted.
 
     `held` maps facts to (state, value): the condition is looked at as if the fact had that value,
@@ -50,15 +51,13 @@ class Goal:
         return Goal(where, {**self.bound, variable: entity}, self.want, self.held)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Every:
+class Every(Struct, frozen=True, eq=False):
     """All of some goals."""
 
     goals: tuple
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Either:
+class Either(Struct, frozen=True, eq=False):
     """Any of some goals."""
 
     goals: tuple

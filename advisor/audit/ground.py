@@ -8,8 +8,9 @@ values), ("pair", goal, cells),
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import combinations
+
+from msgspec.structs import replace
 
 from advisor.audit.goals import OPPOSITE, Every, Goal, concluded, meets
 from advisor.audit.pairs import cells_of, holds

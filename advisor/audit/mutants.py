@@ -4,9 +4,10 @@ shifted, an effect swapped.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 from typing import NamedTuple
+
+from msgspec.structs import replace
 
 from advisor.audit.leaves import groups, leaves, replaced
 from advisor.decide.verdicts import VERDICTS

@@ -4,7 +4,7 @@ engines can be asked about.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from advisor.audit.slice import Slice
 from advisor.engine.driver import conclude
@@ -19,8 +19,7 @@ from advisor.model.outcome import Instance
 CHOICE = "choice of "
 
 
-@dataclass
-class Scene:
+class Scene(Struct):
     """kinds: {entity kind: ids}; values: {(entity, key): (state, mask or interval)}; named:
     {(entity, key): entity, or (choice of …, ''): option}.
     """

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from advisor.facts.vocabulary import Value
 
 
-@dataclass(frozen=True, slots=True)
-class Slice:
+class Slice(Struct, frozen=True):
     """The parts of a world (see facts.world) that a condition is told by."""
 
     columns: Mapping[str, Mapping[str, Value]]

@@ -8,7 +8,8 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Iterator
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from advisor.begin.text import OPEN, Line, text, unit
 from advisor.bounded import read_line

@@ -6,9 +6,9 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import yaml
+from msgspec import Struct
 
 from advisor.facts.vocabulary import Attribute
 
@@ -22,8 +22,7 @@ WIDTH = 98
 COMMENT = "    # "
 
 
-@dataclass(frozen=True)
-class Line:
+class Line(Struct, frozen=True):
     """One fact of a thing with its question; `answer` is OPEN where it was asked and left open,
     and '' where it only could be said.
     """

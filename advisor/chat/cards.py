@@ -5,7 +5,8 @@ muddy', 'what is due', 'show L3'.
 from __future__ import annotations
 
 import re
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from advisor.faults import Faults, Place
 from advisor.records.laid import PIECES, Named, usually

@@ -5,8 +5,9 @@ lead to. No input, no output.
 from __future__ import annotations
 
 from copy import copy
-from dataclasses import replace
 from typing import NamedTuple
+
+from msgspec.structs import replace
 
 from advisor.advise import Run
 from advisor.chat.questions import next_question, split_fact

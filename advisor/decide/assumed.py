@@ -6,8 +6,9 @@ same.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING, TypeVar
+
+from msgspec.structs import replace
 
 from advisor.decide.derivations import fact_id
 from advisor.decide.local_choices import STANDINGS

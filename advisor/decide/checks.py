@@ -5,8 +5,9 @@ follows if it is not; and what the advice comes to if they all hold.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
 
 from advisor.decide.derivations import fact_id
 from advisor.decide.items import Teller

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
 
 from advisor.facts.values import Fact, read_fact
 from advisor.facts.vocabulary import Attribute, Vocabulary

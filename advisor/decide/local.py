@@ -5,8 +5,9 @@ one with local guidance, and every departure is told with both sources.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
+
+from msgspec.structs import replace
 
 from advisor.decide.local_choices import decided, planned_anew
 from advisor.decide.local_go import go

@@ -6,7 +6,8 @@ changes, or would, is told.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from advisor.decide.local_laid import Laid
 from advisor.model.advice import (

@@ -5,7 +5,8 @@ local guidance adds.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from advisor.decide.decisions import in_the_way
 from advisor.decide.local_choices import STANDINGS

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from advisor.decide.local_laid import Laid, added, marked
 from advisor.decide.verdicts import VERDICTS

@@ -6,8 +6,9 @@ would drop or say otherwise is told.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING, TypeVar
+
+from msgspec.structs import replace
 
 from advisor.decide.questions import GRAVITY
 from advisor.model.advice import LOCAL_MARK, Check, Departure, Ground, Hazard, Item, Question, Step

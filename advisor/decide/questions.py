@@ -12,14 +12,25 @@ from advisor.facts.settle import answered_by
 from advisor.facts.world import KNOWN, World
 from advisor.model.advice import Question
 from advisor.model.base import Base
-from advisor.model.effects import Ask, CallNow, First, Refer, Require, RuleOut, Step, Stop, Warn
+from advisor.model.effects import (
+    Ask,
+    CallNow,
+    Effect,
+    First,
+    Refer,
+    Require,
+    RuleOut,
+    Step,
+    Stop,
+    Warn,
+)
 from advisor.model.names import INCIDENT_KIND
 from advisor.model.outcome import Choice, Firing, Judged
 from advisor.model.ref import Ref
 
 GRAVITY = ("stop", "first", "decision", "verdict", "requirement", "referral", "warning", "step")
 GRAVE = range(GRAVITY.index("requirement"))
-_OF_FORM = {
+_OF_FORM: dict[type[Effect], str] = {
     Stop: "stop",
     First: "first",
     Require: "requirement",

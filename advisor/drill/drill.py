@@ -4,9 +4,10 @@ the answer. No input, no output here.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import NamedTuple
 from zlib import crc32
+
+from msgspec.structs import replace
 
 from advisor.decide.firing import name_of
 from advisor.decide.names import listed

@@ -6,8 +6,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from advisor.facts.rounding import NO_LIMIT
 from advisor.facts.units import UNITS
@@ -66,16 +67,14 @@ def to_steps(attribute: Attribute, low: float, high: float) -> tuple[int, int]:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Given:
+class Given(Struct, frozen=True):
     """A fact that a calculation sets: its attribute, and the value of each entity."""
 
     attribute: Attribute
     values: dict[str, tuple[int, int] | int]
 
 
-@dataclass(frozen=True, slots=True)
-class JoinedSet:
+class JoinedSet(Struct, frozen=True):
     """Some ladders: how many, and the length they have joined, at the shortest and the longest."""
 
     count: int

@@ -8,10 +8,11 @@ facts looked at).
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from types import CodeType
 from typing import Any, TypeAlias
+
+from msgspec import Struct
 
 from advisor.engine.engine import Fired
 from advisor.facts.world import STATES, World
@@ -79,8 +80,7 @@ def _ends(node: Condition) -> set[str]:
     return set()
 
 
-@dataclass
-class _Inner:
+class _Inner(Struct):
     """A variable that is looped over within another: the tests that look at it alone, and the
     equality that joins it to `other`, which is bound before; `name` and `by_value`: where the
     things that pass those tests are kept.

@@ -5,8 +5,10 @@ and its ordering of caution.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
-from typing import Any, TypeAlias
+from typing import Any, ClassVar, TypeAlias
+
+from msgspec import Struct, field
+from msgspec.structs import force_setattr
 
 # When a fact is first known, in this order. What kit looked like when it came back (afterwards) is
 # known before the next trip's evening at home.
@@ -27,8 +29,7 @@ Value: TypeAlias = Any
 PHRASE_MARK = re.compile(r"\s*\((yes|no|matter|\d|or worse|alone)\)\s*\Z", re.I)
 
 
-@dataclass(frozen=True, slots=True)
-class Attribute:
+class Attribute(Struct, frozen=True):
     """One attribute of one kind of entity.
 
     A choice's `values` stand in order of caution, best first; `ranks` gives each its grade of
@@ -81,18 +82,16 @@ class Attribute:
     runs_on_from: str = ""  # key of the time of day after which this one comes
     settles: tuple[tuple[str, Value], ...] = ()  # key and the value it then has: see facts.settle
     asked_as: tuple[str, ...] = ()  # keys of the facts that it follows from, asked for instead
-    key: str = field(init=False, default="")  # 'entity.name'
-    everything: Value = field(
-        init=False, default=None
-    )  # all its values: the mask of a choice, the range of a number
+    # Worked out from the others, whatever is given for them:
+    key: str = ""  # 'entity.name'
+    everything: Value = None  # all its values: the mask of a choice, the range of a number
+
+    worked_out: ClassVar = ("key", "everything")
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "key", f"{self.entity}.{self.name}")
-        object.__setattr__(
-            self,
-            "everything",
-            (self.low, self.high) if self.is_number else (1 << len(self.values)) - 1,
-        )
+        everything = (self.low, self.high) if self.is_number else (1 << len(self.values)) - 1
+        force_setattr(self, "key", f"{self.entity}.{self.name}")
+        force_setattr(self, "everything", everything)
 
     @property
     def is_choice(self) -> bool:
@@ -147,8 +146,7 @@ class Attribute:
         return sum(1 << i for i, rank in enumerate(self.ranks) if rank >= self.ranks[index])
 
 
-@dataclass(frozen=True, slots=True)
-class Entity:
+class Entity(Struct, frozen=True):
     """A kind of thing facts are about; `many` says whether a case may name several, `say_kind`
     whether its
     name is shown with its kind ('ladder main' rather than 'main')."""
@@ -162,25 +160,22 @@ class Entity:
     told_by: str = ""  # the attribute that a bare reply to 'which one is it?' tells
 
 
-@dataclass(frozen=True, slots=True)
-class Vocabulary:
+class Vocabulary(Struct, frozen=True):
     """entities by name; `testable` are the attributes rules can look at;
     `attribute('pitch.depth')` finds one by its key.
     """
 
     entities: dict[str, Entity]
-    testable: tuple[Attribute, ...] = field(init=False, default=())
-    by_key: dict[str, Attribute] = field(init=False, default_factory=dict)
-    settling: tuple[Attribute, ...] = field(init=False, default=())  # whose 'yes' settles others
+    # Worked out from these, whatever is given for them:
+    testable: tuple[Attribute, ...] = ()
+    by_key: dict[str, Attribute] = field(default_factory=dict)
+    settling: tuple[Attribute, ...] = ()  # whose 'yes' settles others
 
     def __post_init__(self) -> None:
-        self.by_key.update(
-            (a.key, a) for e in self.entities.values() for a in e.attributes.values()
-        )
-        object.__setattr__(
-            self, "testable", tuple(a for a in self.by_key.values() if a.type != "text")
-        )
-        object.__setattr__(self, "settling", tuple(a for a in self.by_key.values() if a.settles))
+        all_there_are = [a for e in self.entities.values() for a in e.attributes.values()]
+        force_setattr(self, "by_key", {a.key: a for a in all_there_are})
+        force_setattr(self, "testable", tuple(a for a in all_there_are if a.type != "text"))
+        force_setattr(self, "settling", tuple(a for a in all_there_are if a.settles))
 
     def attribute(self, key: str) -> Attribute | None:
         return self.by_key.get(key)

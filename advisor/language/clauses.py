@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import Any
+
+from msgspec import Struct, field
 
 from advisor.language.clock import clock_at
 from advisor.language.forms import forms_of
@@ -23,8 +24,7 @@ from advisor.language.words import (
 )
 
 
-@dataclass
-class Clause:
+class Clause(Struct):
     """start, end: token indexes; matches, quantities, clocks inside it; opener: the separator
     before, closer: the one after;
     doubt: a word of doubt stands in it; negators: token indexes; doubters: tokens that doubt used

@@ -4,7 +4,7 @@ rest', and whether it is so.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from advisor.language.reply import BREAKS
 from advisor.language.reply_words import found_at, words_of
@@ -35,8 +35,7 @@ _SIGNS = {"so": "so", "not so": "no"}
 _OPENERS = ("doubt", "unknown", "later", "not yet", "less")
 
 
-@dataclass
-class Clause:
+class Clause(Struct):
     """words: its words; numbers: the lines named by number; scope: 'all', 'rest' or ''; sign: 'so',
     'no', 'open' or ''; heavy: stems that carry something; excepted: it stands behind 'but';
     after_all: 'all' was said before it; stray: a number stands in it that may be that of a line;

@@ -4,8 +4,9 @@ on it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import NamedTuple
+
+from msgspec import Struct, field
 
 from advisor.language.quantities import Quantity, quantities
 from advisor.language.reply_words import Found, found_at, words_of
@@ -30,8 +31,7 @@ class Span(NamedTuple):
     end: int
 
 
-@dataclass
-class Reply:
+class Reply(Struct):
     """The words of a reply; `used` are the places that were understood."""
 
     line: str

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
+
+from msgspec.structs import replace
 
 from advisor.facts.vocabulary import Entity, Vocabulary
 from advisor.faults import Fault, Faults, Place, did_you_mean

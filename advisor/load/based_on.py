@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
 from pathlib import Path
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from advisor.facts.values import ASSUMED, CASE_FILE, UNKNOWN_WORDS, one_blank
 from advisor.faults import Fault, Faults, Place, did_you_mean
@@ -19,8 +21,7 @@ from advisor.load.tree import Document, read_document
 MOST_LEVELS = 20
 
 
-@dataclass(frozen=True)
-class Said:
+class Said(Struct, frozen=True):
     """One fact as it was written, and where."""
 
     raw: object
@@ -29,8 +30,7 @@ class Said:
     said_by: str = CASE_FILE
 
 
-@dataclass(frozen=True)
-class Thing:
+class Thing(Struct, frozen=True):
     """What is said of one thing; `place` is where it is named first, `ahead` whether it is named
     only among what is assumed.
     """
@@ -52,8 +52,7 @@ def is_known(fact: Said) -> bool:
     return fact.said_by != ASSUMED and not unknown
 
 
-@dataclass(frozen=True)
-class Laid:
+class Laid(Struct, frozen=True):
     """things: name -> Thing; about: the topics the case says it is about."""
 
     things: dict[str, Thing] = field(default_factory=dict)
@@ -67,8 +66,7 @@ class Laid:
         return Laid(things, self.about or below.about)
 
 
-@dataclass(frozen=True)
-class Step:
+class Step(Struct, frozen=True):
     """A case on the way down: its real file, and the place that names the next one."""
 
     file: str

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, TypeAlias
+
+from msgspec import Struct, field
 
 from advisor.facts.times import run_on
 from advisor.facts.values import ASSUMED, CASE_FILE, HALF_PAIR, Fact, one_blank, read_fact
@@ -28,8 +29,7 @@ NAME = re.compile(
 )
 
 
-@dataclass
-class Case:
+class Case(Struct):
     """facts: {(entity id, key): Fact}; names: entity kind -> set of ids; topics in fixed order; at:
     the moment at which advice is asked. At the head, unless another is named, nothing may wait.
     """
@@ -48,8 +48,7 @@ class Case:
     on_file: OnFile | None = None  # what is told of the cards it names
 
 
-@dataclass(frozen=True)
-class Given:
+class Given(Struct, frozen=True):
     """One fact that a case gives or a setting sets: of which entity, and how it was said."""
 
     kind: str

@@ -5,9 +5,10 @@ place.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
+
+from msgspec import Struct
 
 from advisor.facts.quantity import NotAQuantity, read_quantity
 from advisor.facts.times import read_time
@@ -36,8 +37,7 @@ BOUNDS: dict[str, Operator] = {"at least": ">=", "at most": "<=", "above": ">", 
 TESTS = (*BOUNDS, "not", "as bad as", "no worse than", "same as", "not same as", "is", "times")
 
 
-@dataclass(frozen=True, slots=True)
-class Named:
+class Named(Struct, frozen=True):
     """An attribute as a rule names it: of a variable, or of an entity there is one of."""
 
     variable: str

@@ -5,9 +5,11 @@ loosen nothing silently.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.facts.quantity import NotAQuantity
 from advisor.facts.values import Fact, read_fact, show_value
@@ -30,13 +32,13 @@ from advisor.load.schema import form_faults
 from advisor.load.tree import Document, read_document
 from advisor.model.base import Base
 from advisor.model.calculation import Figure
-from advisor.model.effects import CallNow, Contradiction, DoNot, First, Refer, Stop
+from advisor.model.effects import CallNow, Contradiction, DoNot, Effect, First, Refer, Stop
 from advisor.model.rule import Rule
 from advisor.words import quoted
 
 LOCAL = "local guidance"  # who says a fact that it lays down
 MOST_LINES = 6  # of each of these kinds, which are told before others
-CROWDS = {
+CROWDS: dict[type[Effect], str] = {
     Stop: "stop",
     First: "first",
     Contradiction: "contradiction",
@@ -45,8 +47,7 @@ CROWDS = {
 }
 
 
-@dataclass(frozen=True)
-class Local:
+class Local(Struct, frozen=True):
     """Checked local guidance. `facts`: {(entity, key): Fact}; `departures`: ({from, says}, …)."""
 
     title: str

@@ -5,8 +5,9 @@ themselves, rules that are not there, the same option preferred and ruled out.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from graphlib import CycleError, TopologicalSorter
+
+from msgspec.structs import replace
 
 from advisor.faults import Fault, Faults
 from advisor.load.order import ordered, unknown_rules

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from advisor.facts.vocabulary import Attribute, Vocabulary
 from advisor.faults import Fault, Faults, did_you_mean
@@ -15,8 +16,7 @@ from advisor.load.tree import Document, Trail, read_document
 FILE = "new-plan.yaml"
 
 
-@dataclass(frozen=True)
-class Part:
+class Part(Struct, frozen=True):
     """Facts of one thing, or of each of several whose names `called` asks for."""
 
     of: str
@@ -24,8 +24,7 @@ class Part:
     called: str = ""
 
 
-@dataclass(frozen=True)
-class NewPlan:
+class NewPlan(Struct, frozen=True):
     """`asks`: what is asked; `more`: what a template also names."""
 
     asks: tuple[Part, ...]

@@ -6,7 +6,6 @@ place there. Equal records stand in it once.
 
 from __future__ import annotations
 
-from dataclasses import fields
 from typing import Any
 
 from advisor.facts.vocabulary import Attribute, Entity, Vocabulary
@@ -52,11 +51,20 @@ def _plan(record: type) -> tuple[type, tuple[str, ...], tuple[tuple[int, ...], .
     """(type, its fields, places of the fields that hold one record, several, several by name)."""
     if record in (Ref, Place):
         return record, record._fields, NONE
-    own = [f for f in fields(record) if f.init]
+    names, types = own_fields(record), {}
+    for kind in reversed(record.__mro__):
+        types.update(vars(kind).get("__annotations__", {}))
     places = tuple(
-        tuple(n for n, f in enumerate(own) if f.type in held) for held in (ONE, SEVERAL, BY_NAME)
+        tuple(n for n, name in enumerate(names) if types[name] in held)
+        for held in (ONE, SEVERAL, BY_NAME)
     )
-    return record, tuple(f.name for f in own), places if any(places) else NONE
+    return record, names, places if any(places) else NONE
+
+
+def own_fields(record: type) -> tuple[str, ...]:
+    """The fields of a record that are not worked out from others."""
+    worked_out = getattr(record, "worked_out", ())
+    return tuple(n for n in record.__struct_fields__ if n not in worked_out)  # type: ignore[attr-defined]
 
 
 PLANS = tuple(map(_plan, TYPES))
@@ -118,7 +126,7 @@ def _records(rows: list[tuple[Any, ...]]) -> list[Any]:
 def packed(base: Base) -> dict[str, Any]:
     """A Base as plain data."""
     table = _Table()
-    data = {f.name: getattr(base, f.name) for f in fields(base) if f.init}
+    data = {name: getattr(base, name) for name in own_fields(Base)}
     for part in ("rules", "calculations"):
         data[part] = tuple(map(table.place, data[part]))
     data["figures"] = {name: table.place(figure) for name, figure in base.figures.items()}

@@ -5,7 +5,8 @@ vocabulary.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from advisor.facts.vocabulary import PHRASE_MARK, Entity
 from advisor.faults import Fault, did_you_mean

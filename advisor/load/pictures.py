@@ -6,9 +6,10 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from advisor.faults import Fault, Faults, did_you_mean
 from advisor.load.schema import form_faults
@@ -19,8 +20,7 @@ from advisor.model.names import TETHER_FORM_TOLD
 FILE = "pictures.yaml"
 
 
-@dataclass(frozen=True)
-class Frame:
+class Frame(Struct, frozen=True):
     """One moment of the change-over: where the person stands, and what holds them."""
 
     at: str
@@ -29,8 +29,7 @@ class Frame:
     say: str
 
 
-@dataclass(frozen=True)
-class Shown:
+class Shown(Struct, frozen=True):
     """The frames out and back, and what each form of tether does under load."""
 
     out: tuple[Frame, ...]

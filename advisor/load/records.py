@@ -6,8 +6,9 @@ from __future__ import annotations
 
 import os
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from advisor.facts.vocabulary import AFTERWARDS, ON_FILE, Attribute, Vocabulary
 from advisor.faults import Fault, Faults, did_you_mean
@@ -21,8 +22,7 @@ ANY_OTHER = "anything else"
 USUAL = "practice"  # the card that says how it is usually done
 
 
-@dataclass(frozen=True)
-class Event:
+class Event(Struct, frozen=True):
     """Something that happens to a card: which facts it ends, sets, may set for the better, and does
     not set where something was found; whether it is the last that happens, and the command that
     alone notes it.
@@ -39,8 +39,7 @@ class Event:
     because: str
 
 
-@dataclass(frozen=True)
-class Apart:
+class Apart(Struct, frozen=True):
     """Of which things a place tells how far two are apart; the yes of a plan that uses one, and the
     fact that the distance of the two used is.
     """
@@ -50,8 +49,7 @@ class Apart:
     gives: str
 
 
-@dataclass(frozen=True)
-class Point:
+class Point(Struct, frozen=True):
     """One point of an examination: the part, what is to be seen, and the finding it would be."""
 
     part: str
@@ -59,8 +57,7 @@ class Point:
     finding: str
 
 
-@dataclass(frozen=True)
-class Layout:
+class Layout(Struct, frozen=True):
     """kinds: kind of card -> kinds of things its facts are of; also: type of kit -> the same;
     apart: see Apart; in_lists: type of kit or kind of card -> the facts that a list tells; usual:
     the facts of usual practice; columns: what columns of a sheet are called; since: fact -> the

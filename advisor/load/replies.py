@@ -4,7 +4,7 @@ mean it only where just that was asked.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from advisor.facts.vocabulary import Entity
 from advisor.faults import Fault, did_you_mean

@@ -313,7 +313,7 @@ class _RuleReader:
 
 def _field(form: type[Effect], name: str) -> str:
     """The field of a form that an entry of a rule file fills."""
-    said = {Refer: "about", Step: "do"}.get(form, "text")
+    said = "about" if form is Refer else "do" if form is Step else "text"
     return "text" if name == said else name.replace(" ", "_")
 
 

@@ -9,11 +9,11 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, TypeAlias
 
 import yaml
+from msgspec import Struct, field
 
 from advisor.bounded import read_file
 from advisor.facts.values import HALF_PAIR
@@ -39,8 +39,7 @@ Step: TypeAlias = str | int  # a key or an index on the way to a value
 Trail: TypeAlias = list[Step]
 
 
-@dataclass
-class Document:
+class Document(Struct):
     """data: dict, list, str, int, float, bool or None. places: path (tuple of keys and indexes)
     -> Place of the value;
     keys: path -> Place of the key that leads there."""
@@ -129,8 +128,7 @@ def _spot(shown: str, before: str) -> Place:
     return Place(shown, before.count("\n") + 1, len(before) - before.rfind("\n"))
 
 
-@dataclass
-class _Open:
+class _Open(Struct):
     """A list or mapping that is being filled; `key` waits for its value."""
 
     box: Data
@@ -202,7 +200,8 @@ class _Builder:
                 place, "an escape here stands for half a character; write the whole character."
             )
             return ""
-        if sign := re.search(UNSHOWABLE, text):
+        # Most text is printable, and this pattern takes long to compile.
+        if not text.isprintable() and (sign := re.search(UNSHOWABLE, text)):
             self.fault(
                 place,
                 f"an escape here stands for a character that cannot be shown"

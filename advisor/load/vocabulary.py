@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from typing import Any
+
+from msgspec.structs import replace
 
 from advisor.facts.quantity import NotAQuantity, read_quantity
 from advisor.facts.settle import settled_value

@@ -6,8 +6,9 @@ pulleys, each fixed to "load", "anchor" or the pulled end of a later rope, and e
 "load" or "anchor".
 """
 
-from dataclasses import dataclass
 from typing import TypeAlias
+
+from msgspec import Struct
 
 Fixing: TypeAlias = str | int
 """What a pulley or an end is fixed to: "load", "anchor", or the pulled end of the rope with this
@@ -15,8 +16,7 @@ number, counted from 1 in the same system.
 """
 
 
-@dataclass(frozen=True, slots=True)
-class Rope:
+class Rope(Struct, frozen=True):
     """One rope: what each pulley that it passes is fixed to, in order from the pulled side, and
     what its far end is fixed to.
     """

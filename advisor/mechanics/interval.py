@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from advisor.mechanics.registry import Calculation, registered
 
 
-@dataclass(frozen=True, order=True, slots=True)
-class Interval:
+class Interval(Struct, frozen=True, order=True):
     """All numbers from lo to hi, both ends included.
 
     Units: those of the quantity it stands for.

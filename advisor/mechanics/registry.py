@@ -4,8 +4,9 @@ import functools
 import inspect
 import math
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from typing import Any, TypeVar, cast
+
+from msgspec import Struct, field
 
 Formula = TypeVar("Formula", bound=Callable[..., Any])
 
@@ -13,8 +14,7 @@ CALCULATIONS: dict[str, "Calculation"] = {}
 """Every registered Calculation by name."""
 
 
-@dataclass(frozen=True)
-class Calculation:
+class Calculation(Struct, frozen=True):
     """A pure calculation and what is declared about it.
 
     rises, falls: numbers with which the answer never falls, or never rises, over the whole valid

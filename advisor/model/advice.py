@@ -8,10 +8,12 @@ record of its own.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from itertools import chain
+from typing import ClassVar
 
-from advisor.model.record import KEPT_INSIDE, LEFT_OUT_WHEN_EMPTY, Record, called
+from msgspec import field
+
+from advisor.model.record import Record
 
 SCHEMA = "ladder-pitch-advisor/advice/1"
 SEVERITY = ("danger", "caution", "note")
@@ -37,12 +39,12 @@ LOCAL_MARK = "Local: "  # how what local guidance adds begins
 IF_CHECKED = "firm, if the checks hold"
 
 
-@dataclass(frozen=True, kw_only=True)
-class Item(Record):
+class Item(Record, frozen=True, kw_only=True):
     """One thing said, by which rule, why, from which sources, and the derivation behind it; `local`
     where only local guidance brings it.
     """
 
+    left_out_when_empty: ClassVar = ("local",)
     id: str
     rule: str
     text: str
@@ -50,7 +52,7 @@ class Item(Record):
     sources: tuple[str, ...]
     status: str
     derivation: str
-    local: bool = field(default=False, metadata=LEFT_OUT_WHEN_EMPTY)
+    local: bool = False
 
     @property
     def behind(self) -> tuple[str, ...]:
@@ -58,11 +60,11 @@ class Item(Record):
         return (self.derivation,)
 
 
-@dataclass(frozen=True, kw_only=True)
-class Stop(Item):
+class Stop(Item, frozen=True, kw_only=True):
     """What forbids going on; `derivations` where several rules together leave no option."""
 
-    derivations: tuple[str, ...] = field(default=(), metadata=LEFT_OUT_WHEN_EMPTY)
+    left_out_when_empty: ClassVar = ("derivations",)
+    derivations: tuple[str, ...] = ()
 
     @property
     def behind(self) -> tuple[str, ...]:
@@ -70,41 +72,35 @@ class Stop(Item):
         return self.derivations or (self.derivation,)
 
 
-@dataclass(frozen=True, kw_only=True)
-class First(Item):
+class First(Item, frozen=True, kw_only=True):
     """What is to be put right before anyone goes to the edge."""
 
 
-@dataclass(frozen=True, kw_only=True)
-class Contradiction(Item):
+class Contradiction(Item, frozen=True, kw_only=True):
     """Stated facts that cannot all be true; each counts as doubtful until one is put right."""
 
     facts: tuple[str, ...]
 
 
-@dataclass(frozen=True, kw_only=True)
-class Requirement(Item):
+class Requirement(Item, frozen=True, kw_only=True):
     """What must or should be."""
 
     strength: str
 
 
-@dataclass(frozen=True, kw_only=True)
-class Warned(Item):
+class Warned(Item, frozen=True, kw_only=True):
     """A danger, a caution or a note."""
 
     severity: str
 
 
-@dataclass(frozen=True, kw_only=True)
-class Referral(Item):
+class Referral(Item, frozen=True, kw_only=True):
     """A question that belongs to local guidance or a qualified person."""
 
     to: str
 
 
-@dataclass(frozen=True, kw_only=True)
-class Step(Item):
+class Step(Item, frozen=True, kw_only=True):
     """A step, call or do-not of a response; `when` is empty for what is certain, else the words
     after 'If'.
     """
@@ -117,8 +113,7 @@ class Step(Item):
         return f"If {self.when}: {self.text[:1].lower()}{self.text[1:]}" if self.when else self.text
 
 
-@dataclass(frozen=True, kw_only=True)
-class Control(Record):
+class Control(Record, frozen=True, kw_only=True):
     """What is to be done against a hazard (`title`) and how that stands: by the facts named, or for
     want of answers to what it asks. `rule` is the first of its rules.
     """
@@ -131,8 +126,7 @@ class Control(Record):
     ask: tuple[str, ...]
 
 
-@dataclass(frozen=True, kw_only=True)
-class Hazard(Item):
+class Hazard(Item, frozen=True, kw_only=True):
     """A hazard that exists (sure) or may exist."""
 
     who: str
@@ -140,24 +134,27 @@ class Hazard(Item):
     controls: tuple[Control, ...]
 
 
-@dataclass(frozen=True, kw_only=True)
-class Reason(Record):
+class Reason(Record, frozen=True, kw_only=True):
     """Why an option was chosen; `option` names the one that was ruled out when none is left. The
     reasons of 'go' are stops or questions, without rule and status.
     """
 
+    left_out_when_empty: ClassVar = (
+        "rule",
+        "status",
+        "option",
+    )
     id: str
     text: str
     because: str
     sources: tuple[str, ...]
     derivation: str
-    rule: str = field(default="", metadata=LEFT_OUT_WHEN_EMPTY)
-    status: str = field(default="", metadata=LEFT_OUT_WHEN_EMPTY)
-    option: str = field(default="", metadata=LEFT_OUT_WHEN_EMPTY)
+    rule: str = ""
+    status: str = ""
+    option: str = ""
 
 
-@dataclass(frozen=True, kw_only=True)
-class Alternative(Record):
+class Alternative(Record, frozen=True, kw_only=True):
     """An option not chosen, at which concern or by what it lost, and the derivations of that."""
 
     option: str
@@ -165,20 +162,20 @@ class Alternative(Record):
     derivations: tuple[str, ...]
 
 
-@dataclass(frozen=True, kw_only=True)
-class Decision(Record):
+class Decision(Record, frozen=True, kw_only=True):
     """What a decision came to: a choice, or several that are equal, or nothing; `open` are the
     facts that could change it; `of_itself` is what speaks for the choice of itself where no rule
     does.
     """
 
+    left_out_when_empty: ClassVar = ("of_itself",)
     standing: str
     choice: str | None = None
     equal: tuple[str, ...] = ()
     reasons: tuple[Reason, ...] = ()
     alternatives: tuple[Alternative, ...] = ()
     open: tuple[str, ...] = ()
-    of_itself: str = field(default="", metadata=LEFT_OUT_WHEN_EMPTY)
+    of_itself: str = ""
 
     def words(self, none: str = "nothing", equal: str = "") -> str:
         """What it came to: the choice, or the equal ones and the mark `equal`, or `none`."""
@@ -198,11 +195,11 @@ class Decision(Record):
         )
 
 
-@dataclass(frozen=True, kw_only=True)
-class Ground(Item):
+class Ground(Item, frozen=True, kw_only=True):
     """Why a verdict is given; `found`: the finding that it speaks of, in words."""
 
-    found: str = field(default="", metadata=LEFT_OUT_WHEN_EMPTY)
+    left_out_when_empty: ClassVar = ("found",)
+    found: str = ""
 
     @property
     def said(self) -> str:
@@ -210,19 +207,19 @@ class Ground(Item):
         return self.found or self.text
 
 
-@dataclass(frozen=True, kw_only=True)
-class KitVerdict(Record):
+class KitVerdict(Record, frozen=True, kw_only=True):
     """What becomes of a piece of kit, or of a part of it; `beside`: what else was found, or is
     known of its past, that would bring a milder verdict by itself.
     """
 
+    left_out_when_empty: ClassVar = ("beside",)
     id: str
     item: str
     verdict: str
     standing: str
     open: tuple[str, ...]
     reasons: tuple[Ground, ...]
-    beside: tuple[Ground, ...] = field(default=(), metadata=LEFT_OUT_WHEN_EMPTY)
+    beside: tuple[Ground, ...] = ()
 
     @property
     def grounds(self) -> tuple[Ground, ...]:
@@ -240,12 +237,12 @@ class KitVerdict(Record):
         return tuple(r.derivation for r in self.reasons)
 
 
-@dataclass(frozen=True, kw_only=True)
-class Question(Record):
+class Question(Record, frozen=True, kw_only=True):
     """A fact worth finding out: an attribute of an entity, or a kind of which none is named;
     `local` where only local guidance asks for it, or makes it so grave.
     """
 
+    left_out_when_empty: ClassVar = ("local",)
     id: str
     fact: str
     text: str
@@ -255,7 +252,7 @@ class Question(Record):
     sources: tuple[str, ...]
     derivation: str
     rules: tuple[str, ...]
-    local: bool = field(default=False, metadata=LEFT_OUT_WHEN_EMPTY)
+    local: bool = False
 
     @property
     def behind(self) -> tuple[str, ...]:
@@ -263,24 +260,26 @@ class Question(Record):
         return (self.derivation,)
 
 
-@dataclass(frozen=True, kw_only=True)
-class Check(Item):
+class Check(Item, frozen=True, kw_only=True):
     """What must be seen true on the spot: of which fact, when and where one looks, the values that
     answer it `well`, and what follows (`threatens`, of which gravity) if it is not so.
     """
 
+    kept_inside: ClassVar = (
+        "see",
+        "named",
+    )
     fact: str
     moment: str
     group: str
     gravity: str
     threatens: str
     well: tuple[str, ...]
-    see: str = field(metadata=KEPT_INSIDE)  # the text with {it} for what is looked at
-    named: str = field(metadata=KEPT_INSIDE)
+    see: str  # the text with {it} for what is looked at
+    named: str
 
 
-@dataclass(frozen=True, kw_only=True)
-class Response(Record):
+class Response(Record, frozen=True, kw_only=True):
     """What to do where something has happened."""
 
     incident: str
@@ -306,12 +305,12 @@ class Response(Record):
         return tuple(c for c in self.calls if not c.when and not (c.local and built_in))
 
 
-@dataclass(frozen=True, kw_only=True)
-class FactTold(Record):
+class FactTold(Record, frozen=True, kw_only=True):
     """A fact of the case, or one that rules concluded, with who said it; `by_local` is what it
     would be with local guidance, where the built-in rules conclude another value.
     """
 
+    left_out_when_empty: ClassVar = ("by_local",)
     id: str
     entity: str
     attribute: str
@@ -319,7 +318,7 @@ class FactTold(Record):
     state: str
     said_by: str
     derivations: tuple[str, ...]
-    by_local: str = field(default="", metadata=LEFT_OUT_WHEN_EMPTY)
+    by_local: str = ""
 
     @property
     def concluded(self) -> bool:
@@ -327,24 +326,27 @@ class FactTold(Record):
         return self.said_by == "rules"
 
 
-@dataclass(frozen=True, kw_only=True)
-class NumberInput(Record):
+class NumberInput(Record, frozen=True, kw_only=True):
     """One input of a calculation: its value in words, and whether it is a fact, a trade figure or
     fixed by the method. For pictures also its `span` in SI, None where it is not known or no
     number; whether it is `there` at all; and whether it is the weakest part.
     """
 
+    kept_inside: ClassVar = (
+        "span",
+        "there",
+        "weakest",
+    )
     name: str
     value: str
-    origin: str = field(metadata=called("from"))
+    origin: str = field(name="from")
     of: str
-    span: tuple[float, float] | None = field(default=None, metadata=KEPT_INSIDE)
-    there: bool = field(default=True, metadata=KEPT_INSIDE)
-    weakest: bool = field(default=False, metadata=KEPT_INSIDE)
+    span: tuple[float, float] | None = None
+    there: bool = True
+    weakest: bool = False
 
 
-@dataclass(frozen=True, kw_only=True)
-class Span(Record):
+class Span(Record, frozen=True, kw_only=True):
     """The result of a calculation with its range, in SI."""
 
     low: float
@@ -353,8 +355,7 @@ class Span(Record):
     text: str
 
 
-@dataclass(frozen=True, kw_only=True)
-class Number(Record):
+class Number(Record, frozen=True, kw_only=True):
     """A calculation with formula, inputs and result; `result` is None while an input is missing."""
 
     id: str
@@ -392,8 +393,7 @@ class Number(Record):
         )
 
 
-@dataclass(frozen=True, kw_only=True)
-class Derivation(Record):
+class Derivation(Record, frozen=True, kw_only=True):
     """A rule or calculation applied: to which entities, on which facts, absences, calculations."""
 
     id: str
@@ -406,30 +406,30 @@ class Derivation(Record):
     absences: tuple[str, ...]
 
 
-@dataclass(frozen=True, kw_only=True)
-class Departure(Record):
+class Departure(Record, frozen=True, kw_only=True):
     """Where local guidance says other than what is built in, and what stands; `turns` where a
     decision or a verdict is another for it.
     """
 
+    kept_inside: ClassVar = ("turns",)
     text: str
     built_in: str
     sources: tuple[str, ...]
     local: str
-    turns: bool = field(default=False, metadata=KEPT_INSIDE)
+    turns: bool = False
 
 
-@dataclass(frozen=True, kw_only=True)
-class LocalUsed(Record):
+class LocalUsed(Record, frozen=True, kw_only=True):
     """The local guidance that the built-in rules were laid over; `built_in`: the advice of those
     alone, on the case as it was stated.
     """
 
+    kept_inside: ClassVar = ("built_in",)
     title: str
     issued_by: str
     date: str
     departures: tuple[Departure, ...]
-    built_in: Advice = field(metadata=KEPT_INSIDE)
+    built_in: Advice
 
     @property
     def turned(self) -> tuple[Departure, ...]:
@@ -437,8 +437,7 @@ class LocalUsed(Record):
         return tuple(d for d in self.departures if d.turns)
 
 
-@dataclass(frozen=True, kw_only=True)
-class PieceOnCard(Record):
+class PieceOnCard(Record, frozen=True, kw_only=True):
     """What identifies a piece of kit on its card: its mark and its days, by name, as dates of ISO
     8601; `by`: who examined it last, '' where nobody said.
     """
@@ -450,31 +449,36 @@ class PieceOnCard(Record):
     by: str
 
 
-@dataclass(frozen=True, kw_only=True)
-class OnFile(Record):
+class OnFile(Record, frozen=True, kw_only=True):
     """What a plan took from cards: what was named, what of it no longer stands and why, and the
     entry that it is as of; how it is usually done, to be confirmed once a trip; the pieces.
     """
 
+    left_out_when_empty: ClassVar = (
+        "usual",
+        "pieces",
+    )
     cards: tuple[str, ...]
     expired: tuple[str, ...]
     as_of: str
-    usual: tuple[str, ...] = field(default=(), metadata=LEFT_OUT_WHEN_EMPTY)
-    pieces: tuple[PieceOnCard, ...] = field(default=(), metadata=LEFT_OUT_WHEN_EMPTY)
+    usual: tuple[str, ...] = ()
+    pieces: tuple[PieceOnCard, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True)
-class RuleBase(Record):
+class RuleBase(Record, frozen=True, kw_only=True):
     """Which rules gave the advice."""
 
     version: str
     sha256: str
 
 
-@dataclass(frozen=True, kw_only=True)
-class Advice(Record):
+class Advice(Record, frozen=True, kw_only=True):
     """The answer to one case."""
 
+    left_out_when_empty: ClassVar = (
+        "assumed",
+        "on_file",
+    )
     schema: str = SCHEMA
     rule_base: RuleBase
     checked_by: tuple[str, ...]
@@ -497,8 +501,8 @@ class Advice(Record):
     open_questions: tuple[Question, ...]
     checks: tuple[Check, ...] = ()
     # Ids of the facts that are not known and only assumed, to look ahead.
-    assumed: tuple[str, ...] = field(default=(), metadata=LEFT_OUT_WHEN_EMPTY)
-    on_file: OnFile | None = field(default=None, metadata=LEFT_OUT_WHEN_EMPTY)
+    assumed: tuple[str, ...] = ()
+    on_file: OnFile | None = None
     cautions: tuple[str, ...]
     derivations: tuple[Derivation, ...]
 
@@ -556,7 +560,8 @@ def _sources(value: object) -> Iterator[tuple[str, ...]]:
         for part in value:
             yield from _sources(part)
     elif isinstance(value, Record):
-        for name, part in vars(value).items():
+        for name in value.__struct_fields__:
+            part = getattr(value, name)
             if name == "sources":
                 yield part
             else:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import Any, NamedTuple
+from typing import Any, ClassVar, NamedTuple
+
+from msgspec import Struct, field
+from msgspec.structs import force_setattr
 
 from advisor.facts.vocabulary import Vocabulary
 from advisor.model.calculation import Calculation, Figure
@@ -20,8 +22,7 @@ class Stratum(NamedTuple):
     rules: tuple[int, ...]
 
 
-@dataclass(frozen=True)
-class Base:
+class Base(Struct, frozen=True, eq=False):
     """A checked rule base.
 
     `strata` stand in running order; `calculation_order`: for each classify stratum the indexes of
@@ -57,8 +58,22 @@ class Base:
     screen: Layout = field(default_factory=Layout)
     hearing: dict[str, Any] = field(default_factory=dict)
     laid_over: dict[str, Figure] = field(default_factory=dict)
-    by_id: dict[str, Rule] = field(init=False, default_factory=dict, compare=False, repr=False)
-    worked: dict[str, Any] = field(init=False, default_factory=dict, compare=False, repr=False)
+    # What is found on the way; each base begins without.
+    by_id: dict[str, Rule] = field(default_factory=dict)
+    worked: dict[str, Any] = field(default_factory=dict)
+
+    worked_out: ClassVar = ("by_id", "worked")
+
+    def __post_init__(self) -> None:
+        force_setattr(self, "by_id", {})
+        force_setattr(self, "worked", {})
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Base) and all(
+            getattr(self, name) == getattr(other, name)
+            for name in self.__struct_fields__
+            if name not in self.worked_out
+        )
 
     def figure(self, name: str, shown: str) -> Figure | None:
         """The figure of a name; under local guidance the built-in one where that was shown."""

@@ -5,14 +5,15 @@ hold.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.model.base import Base, Stratum
 from advisor.model.calculation import Calculation
 
 
-@dataclass(frozen=True, slots=True)
-class Behind:
+class Behind(Struct, frozen=True):
     """What some rules rest on: indexes of the rules (they themselves among them) and of the
     calculations, and the keys of all attributes met.
     """

@@ -5,8 +5,9 @@ which fact comes out. And the trade figures it may take.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Literal, TypeAlias
+
+from msgspec import Struct
 
 from advisor.model.inputs import Input
 from advisor.model.names import LADDER_LENGTH
@@ -15,16 +16,14 @@ from advisor.model.ref import Ref
 Form: TypeAlias = Literal["work", "weakest", "ladders"]
 
 
-@dataclass(frozen=True, slots=True)
-class Named:
+class Named(Struct, frozen=True):
     """An input under the name that the formula has for it."""
 
     name: str
     input: Input
 
 
-@dataclass(frozen=True, slots=True)
-class Calculation:
+class Calculation(Struct, frozen=True):
     """`form`: 'work' (a registered formula), 'weakest' (least of named parts) or 'ladders'
     (choose ladders to join).
 
@@ -74,8 +73,7 @@ class Calculation:
         return Ref(kind, output)
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """A trade figure: a point `value` or a `table` {row: value}, in SI; `shown` keeps the written
     words.
     """

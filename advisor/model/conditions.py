@@ -7,8 +7,10 @@ type here, its reading in `load/conditions.py`, its truth in both engines and it
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import Literal, TypeAlias
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.model.ref import Ref
 
@@ -65,16 +67,14 @@ class OneFact(Leaf):
         return (self.ref,)
 
 
-@dataclass(frozen=True, slots=True)
-class InValues(OneFact):
+class InValues(OneFact, Struct, frozen=True):
     """A choice has one of the values in `mask`, a bit each."""
 
     ref: Ref
     mask: int
 
 
-@dataclass(frozen=True, slots=True)
-class Compare(OneFact):
+class Compare(OneFact, Struct, frozen=True):
     """A number against a figure, in steps."""
 
     ref: Ref
@@ -82,8 +82,7 @@ class Compare(OneFact):
     steps: int
 
 
-@dataclass(frozen=True, slots=True)
-class State(OneFact):
+class State(OneFact, Struct, frozen=True):
     """How well a fact is known."""
 
     ref: Ref
@@ -102,8 +101,7 @@ class TwoFacts(Leaf):
         return self.ref, self.other
 
 
-@dataclass(frozen=True, slots=True)
-class CompareRefs(TwoFacts):
+class CompareRefs(TwoFacts, Struct, frozen=True):
     """A number against `times / per` of another one."""
 
     ref: Ref
@@ -113,8 +111,7 @@ class CompareRefs(TwoFacts):
     per: int
 
 
-@dataclass(frozen=True, slots=True)
-class SameWord(TwoFacts):
+class SameWord(TwoFacts, Struct, frozen=True):
     """Two choices have the same word, or (`same` false) different ones.
 
     `pairs`: for each value of the first, the index of the same word in the second, or -1.
@@ -126,8 +123,7 @@ class SameWord(TwoFacts):
     same: bool
 
 
-@dataclass(frozen=True, slots=True)
-class PointsAt(Leaf):
+class PointsAt(Leaf, Struct, frozen=True):
     """A fact that names an entity names this one, or (`same` false) another."""
 
     ref: Ref
@@ -139,8 +135,7 @@ class PointsAt(Leaf):
         return (self.ref,)
 
 
-@dataclass(frozen=True, slots=True)
-class Chosen(Leaf):
+class Chosen(Leaf, Struct, frozen=True):
     """What a decision came to; the option is a word, or a variable of the rule."""
 
     decision: str
@@ -159,8 +154,7 @@ class Group(Condition):
         return self.parts
 
 
-@dataclass(frozen=True, slots=True)
-class AllOf(Group):
+class AllOf(Group, Struct, frozen=True):
     """All of some conditions; of none, always."""
 
     parts: tuple[Condition, ...] = ()
@@ -169,8 +163,7 @@ class AllOf(Group):
         return AllOf(children)
 
 
-@dataclass(frozen=True, slots=True)
-class AnyOf(Group):
+class AnyOf(Group, Struct, frozen=True):
     """Any of some conditions; of none, never."""
 
     parts: tuple[Condition, ...] = ()
@@ -179,8 +172,7 @@ class AnyOf(Group):
         return AnyOf(children)
 
 
-@dataclass(frozen=True, slots=True)
-class Not(Condition):
+class Not(Condition, Struct, frozen=True):
     """The contrary of a condition."""
 
     part: Condition
@@ -194,8 +186,7 @@ class Not(Condition):
         return Not(part)
 
 
-@dataclass(frozen=True, slots=True)
-class Some(Condition):
+class Some(Condition, Struct, frozen=True):
     """At least `number` entities of a kind (`variable` stands for each) of which `where` holds."""
 
     number: int

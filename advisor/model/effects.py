@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, fields, replace
 from typing import ClassVar, Literal, TypeAlias
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.model.conditions import Condition
 from advisor.model.ref import Ref
@@ -38,8 +40,8 @@ class Effect:
     @property
     def words(self) -> Iterator[str]:
         """Every text and name in it."""
-        for field in fields(self):  # type: ignore[arg-type]  # each form is a dataclass
-            value = getattr(self, field.name)
+        for name in self.__struct_fields__:  # type: ignore[attr-defined]  # each form is a Struct
+            value = getattr(self, name)
             if isinstance(value, Ref):
                 yield from value
             elif isinstance(value, str):
@@ -51,8 +53,7 @@ class Effect:
         return {}
 
 
-@dataclass(frozen=True, slots=True)
-class Derive(Effect):
+class Derive(Effect, Struct, frozen=True):
     """A choice has the value with this index."""
 
     kind: ClassVar[str] = "derive"
@@ -67,8 +68,7 @@ class Derive(Effect):
         return replace(self, ref=self.ref.at(names))
 
 
-@dataclass(frozen=True, slots=True)
-class OnOption(Effect):
+class OnOption(Effect, Struct, frozen=True):
     """What speaks on an option of a decision: a word, or a variable of the rule."""
 
     decision: str
@@ -87,37 +87,32 @@ class OnOption(Effect):
         return bound.get(self.option, self.option) if self.is_variable else self.option
 
 
-@dataclass(frozen=True, slots=True)
-class RuleOut(OnOption):
+class RuleOut(OnOption, frozen=True):
     """An option cannot be taken."""
 
     kind: ClassVar[str] = "rule out"
 
 
-@dataclass(frozen=True, slots=True)
-class Weigh(OnOption):
+class Weigh(OnOption, frozen=True):
     """Weighs for or against an option, at one concern."""
 
     strength: Strength
     concern: str
 
 
-@dataclass(frozen=True, slots=True)
-class Prefer(Weigh):
+class Prefer(Weigh, frozen=True):
     """An option is the better for it."""
 
     kind: ClassVar[str] = "prefer"
 
 
-@dataclass(frozen=True, slots=True)
-class Disfavour(Weigh):
+class Disfavour(Weigh, frozen=True):
     """An option is the worse for it."""
 
     kind: ClassVar[str] = "disfavour"
 
 
-@dataclass(frozen=True, slots=True)
-class Said(Effect):
+class Said(Effect, Struct, frozen=True):
     """What tells a reader something; the text may name variables and their attributes."""
 
     text: str
@@ -131,8 +126,7 @@ class Said(Effect):
         return replace(self, text=renamed_text(self.text, names))
 
 
-@dataclass(frozen=True, slots=True)
-class Require(Said):
+class Require(Said, frozen=True):
     """Something is to be done or be there; `with_verdict`: only beside these verdicts on an item
     it speaks of (so of Warn and Refer).
     """
@@ -142,22 +136,19 @@ class Require(Said):
     with_verdict: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Stop(Said):
+class Stop(Said, frozen=True):
     """Nobody goes on."""
 
     kind: ClassVar[str] = "stop"
 
 
-@dataclass(frozen=True, slots=True)
-class First(Said):
+class First(Said, frozen=True):
     """To be put right before anyone goes to the edge; no reason to call the trip off."""
 
     kind: ClassVar[str] = "first"
 
 
-@dataclass(frozen=True, slots=True)
-class Contradiction(Said):
+class Contradiction(Said, frozen=True):
     """Stated facts that cannot all be true."""
 
     kind: ClassVar[str] = "contradiction"
@@ -182,8 +173,7 @@ class Contradiction(Said):
             yield from ref
 
 
-@dataclass(frozen=True, slots=True)
-class Warn(Said):
+class Warn(Said, frozen=True):
     """Something to watch for."""
 
     kind: ClassVar[str] = "warn"
@@ -191,8 +181,7 @@ class Warn(Said):
     with_verdict: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Refer(Said):
+class Refer(Said, frozen=True):
     """A matter (the text) for somebody else, perhaps with the decision on it."""
 
     kind: ClassVar[str] = "refer"
@@ -201,8 +190,7 @@ class Refer(Said):
     with_verdict: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Step(Said):
+class Step(Said, frozen=True):
     """A step of a response, in a phase of it; it names the rules whose steps it comes after, before
     or instead of.
     """
@@ -218,29 +206,25 @@ class Step(Said):
         return {"after": self.after, "before": self.before, "instead of": self.instead_of}
 
 
-@dataclass(frozen=True, slots=True)
-class DoNot(Said):
+class DoNot(Said, frozen=True):
     """What must not be done in a response."""
 
     kind: ClassVar[str] = "do not"
 
 
-@dataclass(frozen=True, slots=True)
-class CallNow(Said):
+class CallNow(Said, frozen=True):
     """Whom to call at once in a response."""
 
     kind: ClassVar[str] = "call now"
 
 
-@dataclass(frozen=True, slots=True)
-class Say(Said):
+class Say(Said, frozen=True):
     """What is said to whoever is called."""
 
     kind: ClassVar[str] = "say"
 
 
-@dataclass(frozen=True, slots=True)
-class Control:
+class Control(Struct, frozen=True):
     """What is to be done against a hazard: broken by rules that hold, met by a condition on the
     facts; or asked for by rules each time, so that no fact tells it beforehand.
     """
@@ -256,8 +240,7 @@ class Control:
         return (*self.broken_by, *self.asked_by)
 
 
-@dataclass(frozen=True, slots=True)
-class Hazard(Said):
+class Hazard(Said, frozen=True):
     """What may harm whom, and what controls it."""
 
     kind: ClassVar[str] = "hazard"
@@ -269,8 +252,7 @@ class Hazard(Said):
         return {"controls": tuple(rule for control in self.controls for rule in control.rules)}
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict(Effect):
+class Verdict(Effect, Struct, frozen=True):
     """What becomes of an item (a variable), or of a part of it: a word, or what a fact names."""
 
     kind: ClassVar[str] = "verdict"
@@ -293,8 +275,7 @@ class Verdict(Effect):
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Ask(Effect):
+class Ask(Effect, Struct, frozen=True):
     """A fact is worth asking for."""
 
     kind: ClassVar[str] = "ask"

@@ -8,7 +8,8 @@ holds others. A new form needs a type here, its reading in `load/calculations.py
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from advisor.model.ref import Ref
 
@@ -48,8 +49,7 @@ class Input:
             yield from child.figures()
 
 
-@dataclass(frozen=True, slots=True)
-class FromFact(Input):
+class FromFact(Input, Struct, frozen=True):
     """A fact's range."""
 
     ref: Ref
@@ -59,8 +59,7 @@ class FromFact(Input):
         return (self.ref,)
 
 
-@dataclass(frozen=True, slots=True)
-class Over(Input):
+class Over(Input, Struct, frozen=True):
     """The least, the most or any value over the entities of a kind: all, or those of which the
     choice `where` may have a value in `mask`.
     """
@@ -77,8 +76,7 @@ class Over(Input):
         return tuple(Ref(self.kind, key) for key in (self.key, self.where) if key)
 
 
-@dataclass(frozen=True, slots=True)
-class FirstOf(Input):
+class FirstOf(Input, Struct, frozen=True):
     """The first of several inputs that is known."""
 
     choices: tuple[Input, ...]
@@ -99,15 +97,13 @@ class OfFigure(Input):
         return (self.figure,)
 
 
-@dataclass(frozen=True, slots=True)
-class FromFigure(OfFigure):
+class FromFigure(OfFigure, Struct, frozen=True):
     """A trade figure, as a point."""
 
     figure: str
 
 
-@dataclass(frozen=True, slots=True)
-class WholeRange(OfFigure):
+class WholeRange(OfFigure, Struct, frozen=True):
     """A trade figure's whole range, in SI."""
 
     figure: str
@@ -115,16 +111,14 @@ class WholeRange(OfFigure):
     high: float
 
 
-@dataclass(frozen=True, slots=True)
-class Cell(OfFigure):
+class Cell(OfFigure, Struct, frozen=True):
     """One named row of a figure's table."""
 
     figure: str
     row: str
 
 
-@dataclass(frozen=True, slots=True)
-class RowBy(OfFigure):
+class RowBy(OfFigure, Struct, frozen=True):
     """The row of a figure's table that a choice or a size picks."""
 
     figure: str
@@ -135,16 +129,14 @@ class RowBy(OfFigure):
         return (self.ref,)
 
 
-@dataclass(frozen=True, slots=True)
-class Pick:
+class Pick(Struct, frozen=True):
     """What one value of a choice (by its index) picks."""
 
     value: int
     input: Input
 
 
-@dataclass(frozen=True, slots=True)
-class PickedBy(Input):
+class PickedBy(Input, Struct, frozen=True):
     """The input that a choice picks."""
 
     ref: Ref
@@ -159,20 +151,17 @@ class PickedBy(Input):
         return (self.ref,)
 
 
-@dataclass(frozen=True, slots=True)
-class NotThere(Input):
+class NotThere(Input, Struct, frozen=True):
     """A part that is not there, so it cannot be the weakest."""
 
 
-@dataclass(frozen=True, slots=True)
-class Number(Input):
+class Number(Input, Struct, frozen=True):
     """A fixed number in SI."""
 
     value: float
 
 
-@dataclass(frozen=True, slots=True)
-class Word(Input):
+class Word(Input, Struct, frozen=True):
     """A word handed on."""
 
     word: str

@@ -5,14 +5,14 @@ rather than the standing drill. Read from rules/screen.yaml and rules/common.yam
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 # How common a rule's line is among sound plans, the rarest first; what no list names is the first.
 BANDS = NONE, FEW, SOME, MANY, NEARLY_ALL = ("none", "few", "some", "many", "nearly all")
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(Struct, frozen=True):
     """A part of a row; while something in it is not known `untold` stands in its place ('': it is
     left out). It is told only where each fact of `when` has that value.
     """
@@ -22,8 +22,7 @@ class Part:
     when: tuple[tuple[str, str], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """A named row of parts, told while anything in one of them is known. It is told only where the
     rules `given` all brought lines; of rows of one name the first that can be told. `kept`: it
     goes no sooner than the rig does.
@@ -35,8 +34,7 @@ class Row:
     kept: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Layout:
+class Layout(Struct, frozen=True):
     """What one screen shows of a plan. `rigged`: the ways down for which a ladder is rigged;
     `in_order`: what was told and is as it should be, of plans that nothing holds back;
     `deadliest`: rules whose "do not" stands before the steps of an incident, the gravest first;

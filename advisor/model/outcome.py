@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, NamedTuple, TypeAlias
+
+from msgspec import Struct
 
 from advisor.facts.world import World
 from advisor.model.calculation import Calculation
@@ -18,8 +19,8 @@ if TYPE_CHECKING:  # with it come all formulas, which a run without calculations
 Standing: TypeAlias = Literal["firm", "provisional", "refer", "stop"]
 
 
-# Instances and firings are made by the thousand in a search, so they are named tuples, which cost
-# less to make than frozen dataclasses; and those of two engines are sorted and compared.
+# Instances and firings are made by the thousand in a search, so they are named tuples, which
+# sort fast: those of two engines are sorted and compared.
 
 
 class Instance(NamedTuple):
@@ -58,8 +59,7 @@ def derivation_id(rule: Rule, bound: tuple[str, ...]) -> str:
     return f"{rule.id} [{', '.join(bound)}]" if bound else rule.id
 
 
-@dataclass(frozen=True, slots=True)
-class Taken:
+class Taken(Struct, frozen=True):
     """One input as it was taken: its name, its SI range (or a word, or None when not known), and
     where it came from.
     """
@@ -71,8 +71,7 @@ class Taken:
     refs: tuple[Ref, ...]  # looked at
 
 
-@dataclass(frozen=True, slots=True)
-class Worked:
+class Worked(Struct, frozen=True):
     """One calculation done for one entity.
 
     `low`/`high` in SI, None when not workable; `missing` says why.
@@ -92,8 +91,7 @@ class Worked:
         return tuple(sorted({ref for item in self.inputs for ref in item.refs}))
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(Struct, frozen=True):
     """What the strata concluded: the finished world, all instances, and the calculations worked;
     `against`, where facts contradict each other: the outcome that shows it, before they were
     doubted.
@@ -105,8 +103,7 @@ class Outcome:
     against: Outcome | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Beaten:
+class Beaten(Struct, frozen=True):
     """An option that lost: at which concern ('' where it was ruled out), to which options, what
     speaks against itself, and what speaks for those it lost to.
     """
@@ -118,8 +115,7 @@ class Beaten:
     others: tuple[Firing, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(Struct, frozen=True):
     """What a decision came to. `option` is None when several are equal or none is left."""
 
     decision: str
@@ -132,8 +128,7 @@ class Choice:
     ruled_out: tuple[Firing, ...] = ()  # that ruled every option out, when none is left
 
 
-@dataclass(frozen=True, slots=True)
-class Judged:
+class Judged(Struct, frozen=True):
     """The verdict on one item (or part of it): firm unless open firings could make it worse.
     `beside`: sure of a milder verdict, for a finding or a past that no reason speaks of.
     """

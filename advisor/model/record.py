@@ -5,34 +5,42 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
-from types import MappingProxyType
-from typing import Any
+from functools import cache
+from typing import Any, ClassVar
+
+from msgspec import Struct
 
 NOT_ASCII = re.compile("[^\n -~]")
-# What a field's metadata may say of its place in the JSON.
-KEPT_INSIDE: Mapping[str, object] = MappingProxyType({"kept inside": True})
-LEFT_OUT_WHEN_EMPTY: Mapping[str, object] = MappingProxyType({"left out when empty": True})
 
 
-def called(name: str) -> Mapping[str, object]:
-    """Metadata of a field whose name in the JSON is a word that Python keeps for itself."""
-    return {"name": name}
+class Record(Struct, frozen=True):
+    """A record with a JSON form: its fields by name, tuples as lists, records within as dicts.
 
+    A field whose name Python keeps for itself has another in the JSON (`field(name=…)`).
+    """
 
-@dataclass(frozen=True)
-class Record:
-    """A record with a JSON form: its fields by name, tuples as lists, records within as dicts."""
+    left_out_when_empty: ClassVar[tuple[str, ...]] = ()  # of the fields of this class, as are
+    kept_inside: ClassVar[tuple[str, ...]] = ()  # those which do not stand in the JSON
 
     def to_json(self) -> dict[str, Any]:
         """The record as JSON types, freshly made."""
         return {
-            str(field.metadata.get("name", field.name)): plain(value)
-            for field in fields(self)
-            if "kept inside" not in field.metadata
-            for value in (getattr(self, field.name),)
-            if value or "left out when empty" not in field.metadata
+            called: plain(value)
+            for name, called, may_be_left_out in _shown(type(self))
+            for value in (getattr(self, name),)
+            if value or not may_be_left_out
         }
+
+
+@cache
+def _shown(form: type[Record]) -> list[tuple[str, str, bool]]:
+    """The fields that stand in the JSON: (name, name there, whether left out when empty)."""
+    inside, empty = (
+        {name for kind in form.__mro__ for name in vars(kind).get(said, ())}
+        for said in ("kept_inside", "left_out_when_empty")
+    )
+    named = zip(form.__struct_fields__, form.__struct_encode_fields__)
+    return [(name, called, name in empty) for name, called in named if name not in inside]
 
 
 def as_json(value: object) -> str:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import TypeVar
+
+from msgspec import Struct
 
 from advisor.faults import Place
 from advisor.model.conditions import Condition
@@ -13,8 +14,7 @@ from advisor.model.effects import Derive, Effect
 Form = TypeVar("Form", bound=Effect)
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """One rule.
 
     `variables`: ((name, entity kind), …); `when`: ((number of a condition, or -1 for the whole, its

@@ -5,13 +5,13 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 FORM = re.compile(r"\{(sum of )?([^{}:]+)(?:: ([^{}]+))?\}")
 
 
-@dataclass(frozen=True, slots=True)
-class Slot:
+class Slot(Struct, frozen=True):
     """A decision, a calculation or a fact by name; `facts`: what is told of the option chosen;
     `sum`: the working of the calculation instead of its result.
     """

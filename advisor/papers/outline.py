@@ -5,8 +5,9 @@ outline, for every face and for the papers.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 from typing import NamedTuple, TypeVar
+
+from msgspec.structs import replace
 
 from advisor.decide.verdicts import VERDICTS
 from advisor.facts.vocabulary import AT_THE_HEAD

@@ -5,7 +5,9 @@ it.
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass, field, replace
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from advisor.decide.names import source_name
 from advisor.facts.values import CASE_FILE, read_fact
@@ -16,8 +18,7 @@ from advisor.papers.outline import headline
 from advisor.pictures.view import View
 
 
-@dataclass
-class Subject:
+class Subject(Struct):
     """view: the case as run; lists: rules/papers.yaml; date: as given or the day of the run;
     scale: words of the rating scale;
     guidance: the local guidance used, '' for none;

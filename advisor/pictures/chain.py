@@ -4,7 +4,7 @@ a bar, the weakest known, and the greatest load expected.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from advisor.model import names
 from advisor.model.advice import Number, NumberInput
@@ -17,8 +17,7 @@ NAMES, BARS, LONGEST = 34.0, 128.0, 138.0  # where names and bars begin; the bar
 KILO = 1000.0
 
 
-@dataclass(frozen=True)
-class Chain:
+class Chain(Struct, frozen=True):
     """The parts that are there, the weakest known of them, and the load; forces in N."""
 
     number: Number

@@ -4,8 +4,9 @@ be, the lifeline's legs at their angle, ladder, people and their way. One scale 
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import hypot, radians, tan
+
+from msgspec.structs import replace
 
 from advisor.model import names
 from advisor.pictures.canvas import Canvas, Point

@@ -4,8 +4,9 @@ drop, counts up) and metres back from the lip, on one scale both ways.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import acos, degrees, hypot, radians, sin, tan
+
+from msgspec import Struct
 
 from advisor.model import names
 from advisor.pictures.canvas import Box, Point
@@ -22,8 +23,7 @@ ONLY_SIDE = 104.0  # units aside for what is only told to be left or right
 WIDEST = 175.0  # degrees; wider legs do not meet on the sheet
 
 
-@dataclass(frozen=True)
-class Legs:
+class Legs(Struct, frozen=True):
     """The lifeline's legs: `ends` are (anchor, place), `point` the master point, places in metres
     as (across, back). `flat`: the angle is shown here, laid flat; else in a detail, face on.
     """
@@ -35,8 +35,7 @@ class Legs:
     measured: bool
 
 
-@dataclass(frozen=True)
-class Head:
+class Head(Struct, frozen=True):
     """The facts of the pitch head with their places in metres."""
 
     anchors: tuple[AnchorSeen, ...]

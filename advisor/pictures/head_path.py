@@ -5,16 +5,16 @@ told, and does not where it is told not to.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import hypot
+
+from msgspec import Struct
 
 from advisor.pictures.canvas import Box, Point
 
 Segment = tuple[Point, Point]
 
 
-@dataclass(frozen=True)
-class Way:
+class Way(Struct, frozen=True):
     """One way to the ladder, and where it first crosses what hangs there."""
 
     points: tuple[Point, ...]

@@ -4,7 +4,7 @@ drawn that nobody has told.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from advisor.pictures.canvas import LEADING, SIZE, Canvas, wrap
 
@@ -13,8 +13,7 @@ MARK = 26  # the column of the marks
 NOT_KNOWN_TITLE = "Not known, so not drawn:"
 
 
-@dataclass
-class Notes:
+class Notes(Struct):
     """Entries of the legend as (mark, words), what is told of the place in one run of words, and
     what is not known.
     """

@@ -4,8 +4,9 @@ only where it is known nearly enough to be drawn.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from string import ascii_uppercase
+
+from msgspec import Struct
 
 from advisor.model import names
 from advisor.pictures.view import NOT_KNOWN, View
@@ -13,8 +14,7 @@ from advisor.pictures.view import NOT_KNOWN, View
 SIDES = {"left": -1, "middle": 0, "right": 1}  # as seen facing the drop
 
 
-@dataclass(frozen=True)
-class AnchorSeen:
+class AnchorSeen(Struct, frozen=True):
     """An anchor as told; `back` and `height` in metres, None where not known nearly enough."""
 
     entity: str

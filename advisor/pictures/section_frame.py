@@ -4,8 +4,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import radians, tan
+
+from msgspec import Struct
 
 from advisor.model import names
 from advisor.pictures.canvas import Box, Point
@@ -26,8 +27,7 @@ PERSON = 1.7  # m, the height of the person drawn
 STEEP = 89.9  # degrees; steeper is upright
 
 
-@dataclass(frozen=True)
-class Section:
+class Section(Struct, frozen=True):
     """The facts of the section; lengths in metres, None where not known nearly enough."""
 
     depth: float

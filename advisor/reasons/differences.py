@@ -5,29 +5,26 @@ numbers; and for each the rules behind it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
-from typing import TypeVar
+from typing import ClassVar, TypeVar
 
 from advisor.decide.names import rule_name
 from advisor.model.advice import Advice, Decision, Item, KitVerdict, Number
 from advisor.model.base import Base
-from advisor.model.record import LEFT_OUT_WHEN_EMPTY, Record
+from advisor.model.record import Record
 from advisor.reasons.tree import Tree
 from advisor.words import ASSUMING, ONLY_ASSUMED, UNDER_LOCAL
 
 T = TypeVar("T")
 
 
-@dataclass(frozen=True, kw_only=True)
-class Turned(Record):
+class Turned(Record, frozen=True, kw_only=True):
     """The rules and calculations that hold only after, and only before."""
 
     started: tuple[str, ...] = ()
     stopped: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True)
-class DecisionTurned(Turned):
+class DecisionTurned(Turned, frozen=True, kw_only=True):
     """A decision that comes out otherwise, or stands otherwise; None where it was not there."""
 
     decision: str
@@ -38,8 +35,7 @@ class DecisionTurned(Turned):
     because: tuple[str, ...]
 
 
-@dataclass(frozen=True, kw_only=True)
-class VerdictTurned(Turned):
+class VerdictTurned(Turned, frozen=True, kw_only=True):
     """A verdict that comes out otherwise."""
 
     item: str
@@ -48,8 +44,7 @@ class VerdictTurned(Turned):
     after: str | None
 
 
-@dataclass(frozen=True, kw_only=True)
-class NumberTurned(Turned):
+class NumberTurned(Turned, frozen=True, kw_only=True):
     """A result that comes out otherwise; `worked` is the calculation's id."""
 
     number: str
@@ -58,18 +53,21 @@ class NumberTurned(Turned):
     worked: str
 
 
-@dataclass(frozen=True, kw_only=True)
-class ListTurned(Record):
+class ListTurned(Record, frozen=True, kw_only=True):
     """Items that came, or came to say something else, and items that went."""
 
     new: tuple[Item, ...]
     gone: tuple[Item, ...]
 
 
-@dataclass(frozen=True, kw_only=True)
-class Differences(Record):
+class Differences(Record, frozen=True, kw_only=True):
     """All that changes between two advices."""
 
+    left_out_when_empty: ClassVar = (
+        "assumed_before",
+        "assumed_after",
+        "under_local",
+    )
     decisions: tuple[DecisionTurned, ...]
     stops: ListTurned
     requirements: ListTurned
@@ -80,10 +78,10 @@ class Differences(Record):
     numbers: tuple[NumberTurned, ...]
     rules: Turned
     # What each of the two only assumes, in words.
-    assumed_before: str = field(default="", metadata=LEFT_OUT_WHEN_EMPTY)
-    assumed_after: str = field(default="", metadata=LEFT_OUT_WHEN_EMPTY)
+    assumed_before: str = ""
+    assumed_after: str = ""
     # Under local guidance its title, and how 'go' turns by what is built in; else empty.
-    under_local: str = field(default="", metadata=LEFT_OUT_WHEN_EMPTY)
+    under_local: str = ""
 
 
 def differences(base: Base, before: Advice, after: Advice) -> Differences:

@@ -4,14 +4,13 @@ at.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from advisor.model.advice import Decision
 from advisor.reasons.tree import Applied, Fact, Tree
 
 
-@dataclass(frozen=True)
-class Group:
+class Group(Struct, frozen=True):
     """One rule or calculation, as often as it was applied; `against`: it speaks only against
     options.
     """

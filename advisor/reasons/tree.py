@@ -7,15 +7,15 @@ Every rendering walks this tree and words it in its own way.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from advisor.model.advice import Advice, Derivation, FactTold, Number
 from advisor.model.base import Base
 from advisor.model.rule import Rule
 
 
-@dataclass(frozen=True)
-class Fact:
+class Fact(Struct, frozen=True):
     """A fact that something looked at: as told in the advice (None: not known), and what
     concluded it.
     """
@@ -30,8 +30,7 @@ class Fact:
         return self.told is not None and self.told.concluded
 
 
-@dataclass(frozen=True)
-class Applied:
+class Applied(Struct, frozen=True):
     """A rule or a calculation applied, or the absence of either; and the facts it looked at."""
 
     derivation: Derivation
@@ -116,8 +115,7 @@ class Tree:
                 todo += [below for fact in applied.facts for below in fact.below]
 
 
-@dataclass(frozen=True)
-class Conclusion:
+class Conclusion(Struct, frozen=True):
     """One thing an advice says: its id, its words, and the ids of the derivations it rests on."""
 
     id: str

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
 from datetime import date
+
+from msgspec import Struct, field
 
 from advisor.facts.vocabulary import Attribute, Vocabulary
 from advisor.load.records import Event, Layout
@@ -22,8 +23,7 @@ TOLD, CORRECTED = "told", "corrected"
 EXAMINED = "examined"  # the event from which the time to the next examination is counted
 
 
-@dataclass(frozen=True)
-class Held:
+class Held(Struct, frozen=True):
     """A fact on a card, the day it is of, and the entry that says it."""
 
     raw: str
@@ -31,8 +31,7 @@ class Held:
     entry: Entry
 
 
-@dataclass(frozen=True)
-class Expired:
+class Expired(Struct, frozen=True):
     """A fact that no longer stands, since when, and why."""
 
     held: Held
@@ -40,8 +39,7 @@ class Expired:
     why: str
 
 
-@dataclass(frozen=True)
-class Card:
+class Card(Struct, frozen=True):
     """A card at a date. `type`: what a piece of kit is, a ladder, a rope …, '' for what is no kit;
     `final`: the entry after which nothing happens to it any more; `facts` and `expired` by (thing,
     key), the thing as the card names it; `apart`: how far two things are apart, by 'one to other'.

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.facts.values import read_fact
 from advisor.facts.vocabulary import Attribute
@@ -29,8 +31,7 @@ LADDER = "ladder"  # a type of kit with facts of its own
 KIT, PLACE = "kit", "place"
 
 
-@dataclass(frozen=True)
-class Desk:
+class Desk(Struct, frozen=True, dict=True):
     """The cards of one file on one day. `by`: initials of whoever writes."""
 
     advisor: Advisor

@@ -6,8 +6,9 @@ time: without it the entries are read.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import astuple
 from typing import Any, NamedTuple, TypeAlias
+
+from msgspec.structs import astuple
 
 from advisor import kept
 from advisor.facts.vocabulary import Vocabulary

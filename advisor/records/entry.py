@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import hashlib
 import json
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 FIRST = "0" * 64  # the hash before the first entry
 CARD = "card"  # the kind of entry that makes a card
 
 
-@dataclass(frozen=True)
-class New:
+class New(Struct, frozen=True):
     """An entry to be added. `card`: its mark; `what`: its kind of card, 'told' or an event of
     rules/records.yaml; `on`: the day it is of, as 2026-03-14; `by`: initials; `body`: JSON types.
     """
@@ -24,8 +24,7 @@ class New:
     by: str = ""
 
 
-@dataclass(frozen=True)
-class Entry(New):
+class Entry(New, frozen=True):
     """An entry as it is kept: its number, when it was written down, and the hashes."""
 
     number: int = 0

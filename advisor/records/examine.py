@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
+
+from msgspec import Struct, field
 
 from advisor.facts.values import read_fact
 from advisor.facts.vocabulary import AFTERWARDS, Attribute, Vocabulary
@@ -21,8 +22,7 @@ SOUND = {"", "ok", "sound", "good", "yes", "y"}
 AS_ON_CARD = "until examined"
 
 
-@dataclass
-class Seen:
+class Seen(Struct):
     """What an examination came to: findings, the facts confirmed, and those said otherwise."""
 
     findings: list[dict[str, str]] = field(default_factory=list)

@@ -9,8 +9,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from advisor.facts.vocabulary import Vocabulary
 from advisor.faults import Fault, Faults, Place, did_you_mean
@@ -39,8 +40,7 @@ PIECES = ("ladder", "lifeline", "tether")  # kit, of which it is asked whether i
 PASSED = "examined and passed"
 
 
-@dataclass(frozen=True)
-class Named:
+class Named(Struct, frozen=True):
     """A card that a case names, as what, and where."""
 
     role: str

@@ -8,9 +8,10 @@ import csv
 import io
 import zipfile
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
+
+from msgspec import Struct
 
 from advisor.bounded import read_file
 from advisor.faults import Fault, Faults, Place
@@ -22,16 +23,14 @@ RISKY = ("=", "+", "-", "@", "\t", "\r")  # how cells begin that an office progr
 WORKBOOK = ".xlsx"
 
 
-@dataclass(frozen=True)
-class Cell:
+class Cell(Struct, frozen=True):
     """A cell as words; `fault` where it cannot be taken."""
 
     text: str
     fault: str = ""
 
 
-@dataclass(frozen=True)
-class Table:
+class Table(Struct, frozen=True):
     """A sheet: its name, the row of headings, and the rows below, each with its number."""
 
     name: str

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from advisor.load.records import Layout
 from advisor.records.card import CARD, CORRECTED, EXAMINED, TOLD, Card, Held, as_counted
@@ -89,8 +90,7 @@ def entry_line(entry: Entry, says: str = "") -> str:
     return f"{entry.number:5d}  {entry.on}  {entry.card}: {'; '.join(parts)}{by}"
 
 
-@dataclass(frozen=True)
-class Due:
+class Due(Struct, frozen=True):
     """When a piece is to be examined next: no `day` where that cannot be told."""
 
     card: Card

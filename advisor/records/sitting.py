@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.faults import Fault, Faults, Place
 from advisor.model.advice import Advice
@@ -21,8 +23,7 @@ FEW = 4  # questions told
 Ask = Callable[[str], str]  # shows a line and gives what is typed
 
 
-@dataclass(frozen=True)
-class Examiner:
+class Examiner(Struct, frozen=True):
     """Who examines: initials, and what makes them competent, '' where that is not claimed."""
 
     by: str

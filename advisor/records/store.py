@@ -14,8 +14,9 @@ import sqlite3
 import time
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import closing, contextmanager
-from dataclasses import replace
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from advisor import kept
 from advisor.faults import Fault, Faults, Place

@@ -6,8 +6,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from datetime import date
+
+from msgspec import Struct, field
 
 from advisor.faults import Fault, Faults, Place
 from advisor.load.records import Layout
@@ -25,8 +26,7 @@ UNIT = re.compile(r"\s*[(\[]\s*([a-z]+)\s*[)\]]$", re.I)  # of a heading: 'Lengt
 NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
 
 
-@dataclass
-class Taken:
+class Taken(Struct):
     """What a file comes to: entries of the good rows, faults of the others, the examinations of
     which only the day is kept, and the columns that nothing was made of.
     """

@@ -1,8 +1,7 @@
 """The advice on what is known and the one that looks ahead, laid together part by part."""
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 from worked import program
 
 from advisor.decide.assumed import looked_ahead

@@ -2,8 +2,7 @@
 told apart.
 """
 
-from dataclasses import replace
-
+from msgspec.structs import replace
 from planted_base import write
 
 from advisor.audit.bench import Bench

@@ -2,9 +2,8 @@
 show it. Invented rules throughout.
 """
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 from planted_base import CLEAN, DECISIONS, LINES_BEFORE, SOURCES, VOCABULARY, rule, write
 
 from advisor.audit import hazards

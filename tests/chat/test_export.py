@@ -1,8 +1,7 @@
 """A conversation written as a case file and read again gives the same advice."""
 
-from dataclasses import replace
-
 from depth import not_quick, some_cases
+from msgspec.structs import replace
 
 from advisor.chat.session import Session
 from advisor.chat.turn import take

@@ -5,7 +5,6 @@ on random and on real rules.
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import replace
 from random import Random
 
 import pytest
@@ -13,6 +12,7 @@ import real
 from compare import disagreements, engines, outcome, run_seed, shapes
 from depth import not_quick, sampled
 from generate import choices, universe, world
+from msgspec.structs import replace
 
 from advisor.engine import driver, plain, rete, truth
 from advisor.model.conditions import (

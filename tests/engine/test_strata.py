@@ -4,7 +4,6 @@ without influence on any conclusion.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from random import Random
 from shutil import copytree
 
@@ -13,6 +12,7 @@ import real
 from compare import engines, outcome
 from depth import not_quick, sampled, sweep
 from generate import Universe, choices, ordered, topics, universe, world
+from msgspec.structs import replace
 
 from advisor.faults import Faults
 from advisor.load.base import read_base

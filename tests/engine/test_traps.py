@@ -14,8 +14,9 @@ from fractions import Fraction
 
 import pytest
 
-from advisor.engine import session
-from advisor.engine.session import EngineError, Pattern, RuleSet, hash32
+from advisor.engine import written
+from advisor.engine.session import EngineError, RuleSet
+from advisor.engine.written import Pattern, hash32
 
 TWINS = (
     "lsexqzd",
@@ -192,15 +193,15 @@ def test_values_the_core_does_not_compare_exactly_are_refused(value):
 
 @pytest.mark.parametrize("value", [0, 1, -1, -(2**53), 2**53, 2**31, -(2**31) - 1, 2**53 - 1])
 def test_whole_numbers_up_to_the_limit_compare_exactly(value):
-    near = RuleSet({op: [Pattern("a", [(op, "x", value)])] for op in session.OPERATORS})
+    near = RuleSet({op: [Pattern("a", [(op, "x", value)])] for op in written.OPERATORS})
     want = {-1: {"lt", "lte", "neq"}, 0: {"eq", "lte", "gte"}, 1: {"gt", "gte", "neq"}}
     for step in (-1, 0, 1):
-        if abs(value + step) <= session.MAX_NUMBER:
+        if abs(value + step) <= written.MAX_NUMBER:
             assert {name for name, _ in near.run([("f0", "a", {"x": value + step})])} == want[step]
 
 
 def test_a_fact_that_lacks_a_tested_field_is_refused_rather_than_passed_over():
-    for op in session.OPERATORS:
+    for op in written.OPERATORS:
         with pytest.raises(EngineError, match="lacks x"):
             one(tests=[(op, "x", 1)]).run([("f0", "ladder", {"y": 1})])
     with pytest.raises(EngineError, match="lacks e"):
@@ -266,19 +267,19 @@ def test_a_join_in_the_first_pattern_is_refused():
 
 
 def test_a_rule_without_patterns_or_with_too_many_is_refused():
-    for number in (0, session.MAX_PATTERNS + 1, 17):
+    for number in (0, written.MAX_PATTERNS + 1, 17):
         with pytest.raises(EngineError, match="patterns"):
             RuleSet({"r": [Pattern(f"k{n}") for n in range(number)]})
 
 
 def test_too_many_tests_or_joins_in_a_pattern_are_refused():
     with pytest.raises(EngineError, match="tests too much"):
-        one(tests=[("gte", f"x{n}", 1) for n in range(session.MAX_TESTS + 1)])
+        one(tests=[("gte", f"x{n}", 1) for n in range(written.MAX_TESTS + 1)])
     with pytest.raises(EngineError, match="tests too much"):
         RuleSet({"r": [Pattern("a"), Pattern("b", (), [(f"e{n}", 0, f"e{n}") for n in range(30)])]})
 
 
-@pytest.mark.parametrize("number", [session.MAX_PATTERNS_PER_KIND + 1, 256])
+@pytest.mark.parametrize("number", [written.MAX_PATTERNS_PER_KIND + 1, 256])
 def test_too_many_patterns_of_a_kind_are_refused(number):
     with pytest.raises(EngineError, match="too many"):
         RuleSet({f"r{n}": [Pattern("a")] for n in range(number)})
@@ -286,7 +287,7 @@ def test_too_many_patterns_of_a_kind_are_refused(number):
         RuleSet({f"r{n}": [Pattern("a", [("eq", "x", n)])] for n in range(number)})
 
 
-@pytest.mark.parametrize("number", [session.MAX_KINDS + 1, 513])
+@pytest.mark.parametrize("number", [written.MAX_KINDS + 1, 513])
 def test_too_many_kinds_are_refused(number):
     with pytest.raises(EngineError, match="too many"):
         RuleSet({f"r{n}": [Pattern(f"a{n}")] for n in range(number)})

@@ -9,11 +9,12 @@ import json
 import pytest
 from test_traps import one
 
-from advisor.engine import session
-from advisor.engine.session import EngineError, Pattern, RuleSet
+from advisor.engine import session, written
+from advisor.engine.session import EngineError, RuleSet
+from advisor.engine.written import Pattern
 
 
-@pytest.mark.parametrize("tests", [1, 2, 12, session.MAX_TESTS])
+@pytest.mark.parametrize("tests", [1, 2, 12, written.MAX_TESTS])
 def test_the_fullest_rule_set_allowed_still_answers(tests):
     """All tests of all patterns alive at once on one fact: the core counts 64 of them."""
 
@@ -23,18 +24,18 @@ def test_the_fullest_rule_set_allowed_still_answers(tests):
             [("gte", f"x{t}", n) if t % 2 else ("lte", f"x{t}", 1000 + n) for t in range(tests)],
         )
 
-    full = RuleSet({f"r{n}": [pattern(n)] for n in range(session.MAX_PATTERNS_PER_KIND)})
+    full = RuleSet({f"r{n}": [pattern(n)] for n in range(written.MAX_PATTERNS_PER_KIND)})
     fired = full.run([("f0", "a", {f"x{t}": 500 for t in range(tests)})])
-    assert sorted(name for name, _ in fired) == sorted(full.rules)
+    assert sorted(name for name, _ in fired) == sorted(full.written.sizes)
 
 
 def test_the_most_kinds_allowed_still_answer():
     wide = RuleSet(
-        {f"r{n}": [Pattern(f"a{n}", [("eq", "x", n)])] for n in range(session.MAX_KINDS)}
+        {f"r{n}": [Pattern(f"a{n}", [("eq", "x", n)])] for n in range(written.MAX_KINDS)}
     )
     assert (
-        len(wide.run([(f"f{n}", f"a{n}", {"x": n}) for n in range(session.MAX_KINDS)]))
-        == session.MAX_KINDS
+        len(wide.run([(f"f{n}", f"a{n}", {"x": n}) for n in range(written.MAX_KINDS)]))
+        == written.MAX_KINDS
     )
 
 

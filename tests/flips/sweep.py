@@ -13,11 +13,12 @@ import fnmatch
 import sys
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
 import yaml
+from msgspec.structs import replace
 
 from advisor.advise import Advisor
 from advisor.facts.values import Fact, show_value

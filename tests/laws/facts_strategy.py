@@ -10,10 +10,10 @@ draws from hypothesis
 from __future__ import annotations
 
 import random
-from dataclasses import replace
 from functools import cache
 
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from advisor.advise import Advisor
 from advisor.facts.units import SPEED, TIME, UNITS, from_steps

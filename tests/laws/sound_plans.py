@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import cache
 from random import Random
 
 from facts_strategy import advisor, copy, state, values_of, worked_cases
+from msgspec.structs import replace
 from outcomes import result
 
 from advisor.facts.vocabulary import AT_HOME, Attribute

@@ -2,13 +2,13 @@
 nothing firm that is not firm without it.
 """
 
-from dataclasses import replace
 from functools import cache
 from random import Random
 
 import pytest
 from depth import examples, not_quick
 from facts_strategy import copy, state, told
+from msgspec.structs import replace
 from sound_plans import advised, at_home, attribute, name, sound_plans, values
 
 from advisor.advise import Advisor

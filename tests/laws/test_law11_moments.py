@@ -1,10 +1,10 @@
 """Law 11: a later moment, a value left out and a doubtful one never make advice more permissive."""
 
-from dataclasses import replace
 from random import Random
 
 from depth import examples, not_quick
 from facts_strategy import copy, seeded, state, told
+from msgspec.structs import replace
 from sound_plans import (
     advised,
     answered,

@@ -3,11 +3,10 @@ until one is put right. Law 12: a plan that names no ladder, lifeline, anchor or
 clear.
 """
 
-from dataclasses import replace
-
 import pytest
 from depth import examples, many_cases, not_quick
 from facts_strategy import advisor, copy, seeded, told
+from msgspec.structs import replace
 from worked import advised, case_at
 
 from advisor.facts.vocabulary import AT_HOME, AT_THE_HEAD

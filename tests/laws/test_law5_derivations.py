@@ -2,11 +2,10 @@
 concluded from nothing.
 """
 
-from dataclasses import replace
-
 from depth import examples, not_quick, some_numbers
 from facts_strategy import advisor, cases, told, worked_cases
 from hypothesis import HealthCheck, given, settings
+from msgspec.structs import replace
 
 from advisor.model.conditions import looks_at_choice
 

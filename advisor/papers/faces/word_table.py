@@ -6,8 +6,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from xml.sax.saxutils import escape, quoteattr
+
+from msgspec import Struct
 
 from advisor.papers.blocks import BOX, PLACE, Table
 from advisor.papers.faces import controls, harmless
@@ -20,8 +21,7 @@ CONTROLS = re.compile(f"({BOX}|{PLACE}_*)")
 HEAD = '<w:shd w:val="clear" w:color="auto" w:fill="E6E6E6"/>'
 
 
-@dataclass(frozen=True)
-class Style:
+class Style(Struct, frozen=True):
     """How a table stands on its page: its width in mm, its letters in half points, whether it is
     dense, and what it leaves free below each line, in twentieths of a point.
     """

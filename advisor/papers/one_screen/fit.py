@@ -5,7 +5,9 @@ local, which only fill what is left, none costs another its place.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.papers.blocks import Bullets, Heading, Line
 from advisor.papers.faces.text import written
@@ -15,8 +17,7 @@ ALWAYS, GRAVE, FIRST_ASKED, RIG, WRONG, PEOPLE, ASKED, WHY, AIR, LESS, LEAST = r
 COLUMNS, ROWS = (40, 80), (60, 40)  # a narrow screen may be longer
 
 
-@dataclass(frozen=True)
-class Piece:
+class Piece(Struct, frozen=True):
     """One thing said. `rank`: ALWAYS for what is never left out; of others the highest goes first.
     `on`: it goes on from the piece before it. `name`: what it goes by in its list. `local`: it is
     told only where all else leaves it room.
@@ -39,8 +40,7 @@ def sentence(text: str) -> str:
     return text if text.endswith((".", "!", "?")) else f"{text}."
 
 
-@dataclass(frozen=True)
-class Section:
+class Section(Struct, frozen=True):
     """A heading with its pieces; `rest` words how many were left out."""
 
     title: str
@@ -79,8 +79,7 @@ def height(width: int) -> int:
     return round(least + share * (most - least))
 
 
-@dataclass(frozen=True)
-class Fitted:
+class Fitted(Struct, frozen=True):
     """Blocks that fit, and whether blank rows between them fit too."""
 
     blocks: tuple

@@ -5,8 +5,9 @@ do; anything of planning only below them. What local guidance adds fills what ro
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
 from itertools import accumulate
+
+from msgspec.structs import replace
 
 from advisor.decide.sequence import PHASES
 from advisor.model.advice import Advice, Response, Step

@@ -5,7 +5,9 @@ first, before those that nearly every plan has.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.model.advice import Advice, Item, Requirement, Warned
 from advisor.model.base import Base
@@ -26,8 +28,7 @@ WRONG, GRAVELY = 5, 1
 TOLD = 2  # of the lines that one rule brings
 
 
-@dataclass(frozen=True)
-class News:
+class News(Struct, frozen=True):
     """One thing that stands out: by which rule, in words, and why; in `short`, the first thing to
     do, else the danger; whether few sound plans have it, and whether it says that something here
     is `wrong`, rather than what would be better, or `gravely` so.

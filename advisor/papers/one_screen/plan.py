@@ -5,7 +5,8 @@ standing drill, the times, what to find out.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from advisor.model.advice import Advice
 from advisor.model.base import Base
