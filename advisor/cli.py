@@ -46,8 +46,10 @@ class _Version(argparse.Action):
         parser.exit(OK)
 
 
-def parser() -> argparse.ArgumentParser:
-    """The command line as data."""
+def parser(wanted: str | None = None) -> argparse.ArgumentParser:
+    """The command line as data; where one command is wanted, the many of the cards are only named
+    unless it is one of theirs.
+    """
     top = _Parser(prog="pitch-advisor", description=DESCRIPTION)
     top.add_argument("--version", action=_Version, help="show the version and end")
     commands = top.add_subparsers(dest="command", metavar="COMMAND", parser_class=_Parser)
@@ -222,7 +224,7 @@ def parser() -> argparse.ArgumentParser:
         description="The worked cases that come with the program.",
     )
     _looking(commands)
-    records_door.add(commands)
+    records_door.add(commands, wanted)
     return top
 
 
@@ -278,7 +280,9 @@ def main(arguments=None) -> int:
     """Run one command; never shows a traceback."""
     ready()
     try:
-        options = parser().parse_args(arguments)
+        words = sys.argv[1:] if arguments is None else arguments
+        wanted = words[0] if words and not words[0].startswith("-") else None
+        options = parser(wanted).parse_args(arguments)
         if options.command is None:
             options = parser().parse_args(["chat"])
         return _COMMANDS[options.command](options)

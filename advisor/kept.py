@@ -22,6 +22,8 @@ from importlib.util import MAGIC_NUMBER
 from pathlib import Path
 from typing import Any
 
+from advisor.walk import files_below
+
 PACKAGE = Path(__file__).resolve().parent
 LENGTH = hashlib.sha256().digest_size  # of the checksum in front
 FORM = "kept-2-"  # how names begin; files of other forms are removed
@@ -72,20 +74,17 @@ def short(path: Path) -> str:
 @cache
 def program() -> str:
     """SHA-256 of the package's own source: a changed program never reads what another one kept."""
-    source = sorted(path for path in PACKAGE.rglob("*") if path.suffix in (".py", ".json"))
-    return fingerprint(PACKAGE, source)
+    return fingerprint(PACKAGE, files_below(PACKAGE, ".py", ".json"))
 
 
 def fingerprint(folder: Path, paths: Iterable[Path]) -> str:
-    """SHA-256 over names and contents of the files, independent of where the folder lies."""
-    total = hashlib.sha256()
+    """SHA-256 over names and contents of files below a folder, independent of where it lies."""
+    total, above = hashlib.sha256(), len(os.path.join(folder, ""))
     for path in paths:
-        total.update(
-            path.relative_to(folder).as_posix().encode()
-            + b"\0"
-            + path.read_bytes().replace(b"\r\n", b"\n")
-            + b"\0"
-        )
+        with open(path, "rb") as file:
+            content = file.read().replace(b"\r\n", b"\n")
+        name = os.fspath(path)[above:].replace(os.sep, "/")
+        total.update(name.encode() + b"\0" + content + b"\0")
     return total.hexdigest()
 
 

@@ -6,6 +6,7 @@ import os
 from pathlib import Path
 
 from advisor.faults import Fault, Faults, Place
+from advisor.walk import files_below
 
 
 def find_folder(name: str) -> Path:
@@ -19,7 +20,7 @@ def find_folder(name: str) -> Path:
 
 def files_of(folder: Path) -> list[Path]:
     """All YAML files below a folder, in a fixed order."""
-    return sorted(p for p in folder.rglob("*.yaml") if p.is_file())
+    return files_below(folder, ".yaml")
 
 
 def passed_over(folder: Path) -> list[Fault]:

@@ -30,13 +30,14 @@ HELPS = {
 BY_CARD = "MARK"
 
 
-def add(commands: Any) -> None:
-    """Add the commands."""
+def add(commands: Any, wanted: str | None = None) -> None:
+    """Add the commands; where one is wanted, the others only by name."""
     for kind, help_ in HELPS.items():
         said = help_[0].upper() + help_[1:] + "."
-        actions = commands.add_parser(kind, help=help_, description=said).add_subparsers(
-            dest="action", metavar="ACTION", required=True
-        )
+        command = commands.add_parser(kind, help=help_, description=said)
+        if wanted not in (None, kind):
+            continue
+        actions = command.add_subparsers(dest="action", metavar="ACTION", required=True)
         _cards(actions, kind)
         if kind == "kit":
             _kit(actions)
