@@ -21,6 +21,7 @@ from typing import Any, NamedTuple, TypeAlias
 from advisor.engine.engine import Fired
 from advisor.engine.session import FactRow, RuleSet
 from advisor.engine.truth import judge, truth_alone
+from advisor.engine.unchanged import LastWorld, looked_at
 from advisor.engine.written import (
     MAX_PATTERNS,
     MAX_PATTERNS_PER_KIND,
@@ -40,6 +41,8 @@ from advisor.model.rule import Rule
 
 Batch: TypeAlias = tuple[Written, list[str]]  # with the kinds of fact it needs
 Shard: TypeAlias = tuple[RuleSet, list[str]]
+Bound: TypeAlias = tuple[int, tuple[str, ...]]  # a rule, and the entities that it is about
+Judged: TypeAlias = tuple[int, tuple[tuple[str, str], ...]] | None  # truth, and what it rests on
 Batches: TypeAlias = Mapping[tuple[int, str], Sequence[Batch]]  # by stratum and topic
 
 
@@ -95,6 +98,10 @@ class ReteEngine:
         }
         self.strata = [self._by_topic(indexes) for _, indexes in strata]
         self.written = written
+        # What was judged of each stratum, and on what; see `_forget`.
+        self.last = [LastWorld() for _ in strata]
+        self.judged: list[dict[Bound, Judged]] = [{} for _ in strata]
+        self.turns_on = [looked_at(rule.condition) for rule in rules]
         # by stratum and topic, loaded into the core when first needed
         self.loaded: dict[tuple[int, str], list[Shard]] = {}
 
@@ -271,30 +278,44 @@ class ReteEngine:
             for kind in kinds:
                 wanted.setdefault(kind, set()).update(ruleset.fields.get(kind, ()))
         facts = self.facts(world, wanted)
-        out: list[Fired] = []
+        self._forget(number, world)
+        judged, out = self.judged[number], list[Fired]()
         for ruleset, kinds in shards:
             chosen = [row for kind in kinds for row in facts.get(kind, ())]
             entity_of = {row.fact[0]: row.entity for row in chosen}
-            seen: set[tuple[str, tuple[str, ...]]] = set()
+            seen: set[Bound] = set()
             for name, ids in ruleset.recalled([row.fact for row in chosen]):
-                rule = self.rules[int(name[1:])]
+                index = int(name[1:])
                 # The rule's own variables come first.
-                bound = tuple(entity_of[i] for i in ids[: len(rule.variables)])
-                if (name, bound) not in seen:
-                    seen.add((name, bound))
-                    self._take(int(name[1:]), rule, bound, world, out)
+                entities = ids[: len(self.rules[index].variables)]
+                bound = index, tuple([entity_of[i] for i in entities])
+                if bound in seen:
+                    continue
+                seen.add(bound)
+                if bound not in judged:
+                    judged[bound] = self._judge(*bound, world)
+                if found := judged[bound]:
+                    out.append((*bound, *found))
         return sorted(out)
 
-    def _take(
-        self, index: int, rule: Rule, bound: tuple[str, ...], world: World, out: list[Fired]
-    ) -> None:
+    def _forget(self, number: int, world: World) -> None:
+        """Leave of what was judged before only what rests on nothing that has changed since."""
+        changed, judged = self.last[number].changed(world), self.judged[number]
+        if changed is None:
+            judged.clear()
+        elif changed:
+            for bound in [b for b in judged if not self.turns_on[b[0]].isdisjoint(changed)]:
+                del judged[bound]
+
+    def _judge(self, index: int, bound: tuple[str, ...], world: World) -> Judged:
         if len(set(bound)) < len(bound):
-            return
+            return None
+        rule = self.rules[index]
         named = rule.bind(bound)
-        if truth_alone(rule.condition, named, world):
-            truth, looked_at = judge(rule.condition, named, world)
-            read = sorted((ref.entity, ref.key) for ref in looked_at)
-            out.append((index, bound, truth, tuple(read)))
+        if not truth_alone(rule.condition, named, world):
+            return None
+        truth, rests_on = judge(rule.condition, named, world)
+        return truth, tuple(sorted([(ref.entity, ref.key) for ref in rests_on]))
 
 
 def available() -> bool:

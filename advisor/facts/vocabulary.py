@@ -170,12 +170,14 @@ class Vocabulary(Struct, frozen=True):
     testable: tuple[Attribute, ...] = ()
     by_key: dict[str, Attribute] = field(default_factory=dict)
     settling: tuple[Attribute, ...] = ()  # whose 'yes' settles others
+    longest_first: tuple[str, ...] = ()  # the names of the entities
 
     def __post_init__(self) -> None:
         all_there_are = [a for e in self.entities.values() for a in e.attributes.values()]
         force_setattr(self, "by_key", {a.key: a for a in all_there_are})
         force_setattr(self, "testable", tuple(a for a in all_there_are if a.type != "text"))
         force_setattr(self, "settling", tuple(a for a in all_there_are if a.settles))
+        force_setattr(self, "longest_first", tuple(sorted(self.entities, key=len, reverse=True)))
 
     def attribute(self, key: str) -> Attribute | None:
         return self.by_key.get(key)
@@ -192,7 +194,7 @@ class Vocabulary(Struct, frozen=True):
         """'anchor left bolt' -> (entity 'anchor', 'left bolt'); 'pitch head' -> ('pitch head',
         ''); None if no entity fits.
         """
-        for name in sorted(self.entities, key=len, reverse=True):
+        for name in self.longest_first:
             if key == name or key.startswith(name + " "):
                 return self.entities[name], key[len(name) + 1 :].strip()
         return None
