@@ -22,6 +22,8 @@ from advisor.model.ref import Ref
 if TYPE_CHECKING:
     from advisor.mechanics.interval import Interval
 
+MOST_KEPT = 5000  # calculations whose inputs are kept as told
+
 
 class _Told(NamedTuple):
     """What is said of a calculation: its title, the line with the result, the result, the names."""
@@ -83,7 +85,7 @@ def _number(base: Base, world: World, done: Worked, derivations: Derivations) ->
         text=told.text,
         function=calculation.function or calculation.form,
         formula=formula,
-        inputs=tuple(_input(base, world, done, item) for item in done.inputs),
+        inputs=_inputs(base, world, done),
         result=told.result,
         named=told.named,
         missing=done.missing,
@@ -146,6 +148,19 @@ def _result(base: Base, world: World, done: Worked) -> Span | None:
         unit=unit_of(attribute),
         text=show_value(attribute, world.columns[done.calculation.output][_given(done).entity]),
     )
+
+
+def _inputs(base: Base, world: World, done: Worked) -> tuple[NumberInput, ...]:
+    """The inputs of a calculation as they are told. What was worked once is worked again only for
+    other facts, so they are told once too.
+    """
+    kept = base.told.get(id(done))
+    if kept is None:
+        if len(base.told) >= MOST_KEPT:
+            base.told.clear()
+        inputs = tuple([_input(base, world, done, item) for item in done.inputs])
+        kept = base.told[id(done)] = done, inputs  # held, so that nothing else has its id
+    return kept[1]
 
 
 def _input(base: Base, world: World, done: Worked, item: Taken) -> NumberInput:

@@ -74,6 +74,8 @@ class Controls:
 
     def _nearest_first(self, control: effects.Control, facts: set[Ref]) -> list[Ref]:
         """Facts in their order, those first that the control itself asks for."""
+        if len(facts) < 2:
+            return list(facts)
         own = judge(control.met, {}, self.world)[1] if control.met is not None else set()
         return sorted(facts, key=lambda ref: (ref not in own, fact_id(*ref)))
 

@@ -55,6 +55,16 @@ class Column(NamedTuple):
     values: Mapping[str, Any]
 
 
+class Answered(NamedTuple):
+    """The last answer of a stratum, and the topics that it was asked for."""
+
+    topics: frozenset[str] | None
+    fired: list[Fired]
+
+
+NOT_ANSWERED = Answered(None, [])
+
+
 class EntityRow(NamedTuple):
     """A fact for the core, and the entity it is of."""
 
@@ -98,10 +108,14 @@ class ReteEngine:
         }
         self.strata = [self._by_topic(indexes) for _, indexes in strata]
         self.written = written
-        # What was judged of each stratum, and on what; see `_forget`.
+        # What was judged of each stratum, and on which world; see `_forget`.
         self.last = [LastWorld() for _ in strata]
         self.judged: list[dict[Bound, Judged]] = [{} for _ in strata]
         self.turns_on = [looked_at(rule.condition) for rule in rules]
+        self.stratum_turns_on = [
+            frozenset[str]().union(*(self.turns_on[n] for n in indexes)) for _, indexes in strata
+        ]
+        self.answered = [NOT_ANSWERED for _ in strata]
         # by stratum and topic, loaded into the core when first needed
         self.loaded: dict[tuple[int, str], list[Shard]] = {}
 
@@ -272,13 +286,15 @@ class ReteEngine:
 
     def run(self, number: int, world: World, topics: Collection[str]) -> list[Fired]:
         """The fired instances of one stratum, in a fixed order."""
+        if not self._forget(number, world) and self.answered[number].topics == topics:
+            return self.answered[number].fired
+        self.answered[number] = NOT_ANSWERED
         shards = list(self._shards(number, topics))
         wanted: dict[str, set[str]] = {}
         for ruleset, kinds in shards:
             for kind in kinds:
                 wanted.setdefault(kind, set()).update(ruleset.fields.get(kind, ()))
         facts = self.facts(world, wanted)
-        self._forget(number, world)
         judged, out = self.judged[number], list[Fired]()
         for ruleset, kinds in shards:
             chosen = [row for kind in kinds for row in facts.get(kind, ())]
@@ -296,16 +312,20 @@ class ReteEngine:
                     judged[bound] = self._judge(*bound, world)
                 if found := judged[bound]:
                     out.append((*bound, *found))
-        return sorted(out)
+        self.answered[number] = Answered(frozenset(topics), sorted(out))
+        return self.answered[number].fired
 
-    def _forget(self, number: int, world: World) -> None:
-        """Leave of what was judged before only what rests on nothing that has changed since."""
+    def _forget(self, number: int, world: World) -> bool:
+        """Leave of what was judged before only what rests on nothing that has changed since; False
+        where nothing has that any rule of the stratum looks at.
+        """
         changed, judged = self.last[number].changed(world), self.judged[number]
         if changed is None:
             judged.clear()
-        elif changed:
-            for bound in [b for b in judged if not self.turns_on[b[0]].isdisjoint(changed)]:
-                del judged[bound]
+            return True
+        for bound in [b for b in judged if not self.turns_on[b[0]].isdisjoint(changed)]:
+            del judged[bound]
+        return not self.stratum_turns_on[number].isdisjoint(changed)
 
     def _judge(self, index: int, bound: tuple[str, ...], world: World) -> Judged:
         if len(set(bound)) < len(bound):

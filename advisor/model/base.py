@@ -34,7 +34,8 @@ class Base(Struct, frozen=True, eq=False):
     `told_first`: topics of what can take the whole group; `screen`: what one screen shows;
     `laid_over`: the built-in figures that local guidance has others for;
     `by_id`: the rules by their ids, filled when one is first looked for;
-    `worked`: calculations already worked (see engine.calculate).
+    `worked`: calculations already worked (see engine.calculate);
+    `told`: their inputs as they were told (see decide.calculations).
     """
 
     vocabulary: Vocabulary
@@ -61,12 +62,14 @@ class Base(Struct, frozen=True, eq=False):
     # What is found on the way; each base begins without.
     by_id: dict[str, Rule] = field(default_factory=dict)
     worked: dict[str, Any] = field(default_factory=dict)
+    told: dict[int, tuple[Any, Any]] = field(default_factory=dict)
 
-    worked_out: ClassVar = ("by_id", "worked")
+    worked_out: ClassVar = ("by_id", "worked", "told")
 
     def __post_init__(self) -> None:
         force_setattr(self, "by_id", {})
         force_setattr(self, "worked", {})
+        force_setattr(self, "told", {})
 
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Base) and all(
