@@ -108,16 +108,23 @@ class ReteEngine:
         }
         self.strata = [self._by_topic(indexes) for _, indexes in strata]
         self.written = written
-        # What was judged of each stratum, and on which world; see `_forget`.
-        self.last = [LastWorld() for _ in strata]
-        self.judged: list[dict[Bound, Judged]] = [{} for _ in strata]
         self.turns_on = [looked_at(rule.condition) for rule in rules]
         self.stratum_turns_on = [
             frozenset[str]().union(*(self.turns_on[n] for n in indexes)) for _, indexes in strata
         ]
-        self.answered = [NOT_ANSWERED for _ in strata]
         # by stratum and topic, loaded into the core when first needed
         self.loaded: dict[tuple[int, str], list[Shard]] = {}
+        self.forget()
+
+    def forget(self) -> None:
+        """Remember nothing of any world, as at the start."""
+        # What was judged of each stratum, and on which world.
+        self.last = [LastWorld() for _ in self.strata]
+        self.judged: list[dict[Bound, Judged]] = [{} for _ in self.strata]
+        self.answered = [NOT_ANSWERED for _ in self.strata]
+        for shards in self.loaded.values():
+            for ruleset, _ in shards:
+                ruleset.forget()
 
     def _by_topic(self, indexes: Iterable[int]) -> dict[str, list[int]]:
         found: dict[str, list[int]] = {}

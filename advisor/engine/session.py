@@ -80,6 +80,10 @@ class RuleSet:
             self._answers[rows] = self._asked(rows)
         return self._answers[rows]
 
+    def forget(self) -> None:
+        """Remember no answers."""
+        self._answers.clear()
+
     def _row(self, row: FactRow) -> Row:
         """A fact with only the fields that a rule here tests, always in the same order."""
         identity, kind, fields = row
