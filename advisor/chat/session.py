@@ -52,6 +52,7 @@ class Session:
         self.read_out: tuple[tuple, ...] = ()
         self.read_texts: tuple[str, ...] = ()  # those lines in words
         self.proposal: object = None  # how a reply to them is read, where that is to be confirmed
+        self.unheard: str | None = None  # a line just typed of which not all was heard; see noting
         self.choosing = False  # whether it was read out to name those of which something is so
         self.to_ask: tuple = ()
         # What was read out and answered: {(entity, key): (raw, how, when and by whom)}.

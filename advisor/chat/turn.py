@@ -15,6 +15,7 @@ from advisor.chat import (
     incident,
     intents,
     nearest,
+    noting,
     subject,
 )
 from advisor.chat.changes import changed
@@ -80,6 +81,7 @@ def take(session, text: str, asking: bool = True) -> Reply:
         checks.order(session, line)
         or in_words.order(session, line, lambda: understand(line, context_of(session)).parts)
         or cards.order(session, text)
+        or noting.order(session, line)
         or closed(session, text)
         or assuming.order(session, text)
     )
@@ -95,6 +97,7 @@ def take(session, text: str, asking: bool = True) -> Reply:
         return _told(session, before, said_before, heard, asking)
     heard, refused = _listen(session, text)
     subject.remember(session, heard, refused, before, session.advice)
+    heard = heard._replace(answer=(*heard.answer, *noting.hint(session, line, heard.unclear)))
     return _told(session, before, said_before, heard, asking)
 
 

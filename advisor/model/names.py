@@ -138,4 +138,5 @@ START_UP = _of("plan.start up")
 TIMES_TOLD = _told(
     "plan", "start", "turn time", "time down", "time up", "latest start up", "out by"
 )
+REMARKS = _of("plan.remarks")
 CALL_OUT_TOLD = _told("plan", "call-out time", "call-out set")

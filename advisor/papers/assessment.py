@@ -42,7 +42,10 @@ def assessment(s) -> list:
     texts = s.lists["assessment"]
     blocks: list[object] = [Page(wide=True), Heading(2, s.lists["titles"]["assessment"])]
     blocks += assumed_first(s.advice)
-    blocks += [_by_hand(s, texts), Para(texts["intro"]), Para(_scale(s))]
+    blocks.append(_by_hand(s, texts))
+    if remarks := s.view.case.facts.get(names.REMARKS):
+        blocks.append(Para(texts["noted"].format(words=remarks.text)))
+    blocks += [Para(texts["intro"]), Para(_scale(s))]
     table = hazards(s)
     blocks += [table] if table.rows else [Para("No hazard follows from the facts given.")]
     return [
