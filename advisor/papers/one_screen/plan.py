@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from advisor.model.advice import Advice
+from advisor.model.advice import Advice, Item
 from advisor.model.base import Base
 from advisor.model.layout import Row
 from advisor.model.names import METHOD
@@ -152,7 +152,7 @@ class Plan:
         rare.
         """
         advice, pieces = self.advice, list[Piece]()
-        put_right = [(stop, ALWAYS) for stop in advice.stops]
+        put_right: list[tuple[Item, int]] = [(stop, ALWAYS) for stop in advice.stops]
         put_right += [(item, GRAVE) for item in (*advice.contradictions, *advice.first)]
         for n, (item, rank) in enumerate(put_right):
             pieces += reasoned(item.text, item.because, rank, WRONG if n < REASONED else WHY)
