@@ -431,7 +431,7 @@ def test_a_local_call_stands_behind_the_built_in_ones(everything, tmp_path, caps
     assert main(["advise", str(CASES / INCIDENT), *everything, "--local", str(path)]) in (0, 3)
     told = capsys.readouterr().out
     assert "CALL NOW" not in plain and "CALL NOW" not in told
-    assert told.index("Ask for cave rescue") < told.index("Do not\n")
+    assert told.index("ask for cave rescue") < told.index("Do not\n")
     if "Local: Call the office" in told:
         assert told.index("Call if") < told.index("Local: Call the office")
     assert everything == [] or "Local: Call the office" in told

@@ -10,6 +10,7 @@ from advisor.words import SCREEN
 
 QUESTIONS = 4
 KEPT = 3  # of them, before the order of people is told
+KEPT_HELD = 2  # and where something must be put right, before the reasons for that
 NAMED = 8  # of the others, by their names only
 TURNING = ("stop", "first", "decision", "verdict", "step")  # gravities that turn an answer
 
@@ -56,12 +57,12 @@ def _said(advice: Advice, stated: set[str]) -> frozenset[str]:
     return frozenset(f for item in first for f in rests.get(item.derivation, ())) - stated
 
 
-def asked(base: Base, advice: Advice, number: int = QUESTIONS) -> Section:
-    """The first questions, one of a kind."""
+def asked(base: Base, advice: Advice, number: int = QUESTIONS, kept: int = KEPT) -> Section:
+    """The first questions, one of a kind; the first of them are `kept` longest."""
     pieces = (
         Piece(
             like(alike[0].text, len(alike) - 1),
-            FIRST_ASKED if n < KEPT else ASKED,
+            FIRST_ASKED if n < kept else ASKED,
             local=bool(advice.response) and alike[0].text.startswith(LOCAL_MARK),
         )
         for n, alike in enumerate(ranked(base, advice)[:number])
@@ -69,8 +70,10 @@ def asked(base: Base, advice: Advice, number: int = QUESTIONS) -> Section:
     return Section(SCREEN["find"], tuple(pieces), numbered=True)
 
 
-def asked_too(base: Base, advice: Advice) -> Section:
-    """By name what else could forbid a plan, after the questions that are asked first."""
+def asked_too(base: Base, advice: Advice, rank: int = RIG) -> Section:
+    """By name what else could forbid a plan, after the questions that are asked first; the names
+    of a `rank`.
+    """
     grave = frozenset(q.id for q in advice.blocking)
     rest = ranked(base, advice)[KEPT:]
     more = [[q.fact for q in alike if q.id in grave] for alike in rest]
@@ -79,7 +82,7 @@ def asked_too(base: Base, advice: Advice) -> Section:
         return Section("", ())
     number = SCREEN["more asked"].format(n=sum(map(len, more)))
     names = SCREEN["such as"].format(names=_names(kinds))
-    pieces = (Piece(number, FIRST_ASKED, name=SCREEN["asked too"]), Piece(names, RIG, on=True))
+    pieces = (Piece(number, FIRST_ASKED, name=SCREEN["asked too"]), Piece(names, rank, on=True))
     return Section("", pieces)
 
 

@@ -30,9 +30,9 @@ class Piece(Struct, frozen=True):
     local: bool = False
 
 
-def reasoned(text: str, because: str, rank: int) -> list[Piece]:
+def reasoned(text: str, because: str, rank: int, why: int = WHY) -> list[Piece]:
     """Something said, and why, which goes before it."""
-    return [Piece(sentence(text), rank), Piece(because, WHY, on=True)]
+    return [Piece(sentence(text), rank), Piece(because, why, on=True)]
 
 
 def sentence(text: str) -> str:

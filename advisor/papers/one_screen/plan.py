@@ -8,15 +8,16 @@ from collections.abc import Iterator, Sequence
 
 from msgspec.structs import replace
 
-from advisor.model.advice import Advice
+from advisor.model.advice import Advice, Item
 from advisor.model.base import Base
 from advisor.model.layout import Row
 from advisor.model.names import METHOD
 from advisor.papers.checks import check_lines
-from advisor.papers.one_screen.asked import KEPT, asked, asked_too, first_open
+from advisor.papers.one_screen.asked import KEPT, KEPT_HELD, asked, asked_too, first_open
 from advisor.papers.one_screen.filling import Filling
 from advisor.papers.one_screen.fit import (
     ALWAYS,
+    ASKED,
     FIRST_ASKED,
     GRAVE,
     LEAST,
@@ -34,6 +35,7 @@ from advisor.papers.outline import headline, only_checks, worst_first
 from advisor.words import FIRST_WORDS, SCREEN, Doors
 
 REASONS = 3
+REASONED = 2  # of what must be put right, so many keep their reason as long as room can be made
 LOOKED_FIRST = 5  # checks named on the screen
 # What else is wrong with a plan is told before what every plan is told, so much of it.
 OTHERS = 8
@@ -102,10 +104,10 @@ class Plan:
         if self.advice.stops and not self.rigged:
             yield Section("", tuple(self._instead()))
             return  # no answer to a question would bring the rig back
-        yield asked(self.base, self.advice, KEPT)
-        yield asked_too(self.base, self.advice)
+        yield asked(self.base, self.advice, KEPT, KEPT_HELD if held else KEPT)
+        yield asked_too(self.base, self.advice, ASKED if held else RIG)
         if self.advice.checks and not see:
-            yield Section("", tuple(self._checks()))
+            yield Section("", tuple(self._checks(PEOPLE if held else FIRST_ASKED)))
 
     def _instead(self) -> Iterator[Piece]:
         """That nothing is to be rigged, and what is to be found out in its place."""
@@ -129,15 +131,15 @@ class Plan:
         open_yet = advice.first or advice.contradictions or advice.blocking
         return "rig so far" if open_yet else "rig"
 
-    def _checks(self) -> Iterator[Piece]:
-        """How many checks wait for the head, and some of them."""
+    def _checks(self, rank: int) -> Iterator[Piece]:
+        """How many checks wait for the head, and some of them, of a `rank`."""
         number = self.doors.checks.format(n=len(self.advice.checks))
         yield Piece(number, name=SCREEN["checks"])
         seen = {self.base.vocabulary.key_of(check.fact) for check in self.advice.checks}
         first = [say for key, say in self.layout.look_first.items() if key in seen]
         if first:
             these = "; ".join(first[:LOOKED_FIRST])
-            yield Piece(SCREEN["looked first"].format(these=these), FIRST_ASKED, on=True)
+            yield Piece(SCREEN["looked first"].format(these=these), rank, on=True)
 
     def _see(self) -> Section:
         """What must be seen at the head."""
@@ -151,18 +153,24 @@ class Plan:
         rare.
         """
         advice, pieces = self.advice, list[Piece]()
-        for stop in advice.stops:
-            pieces += reasoned(stop.text, stop.because, ALWAYS)
-        for item in (*advice.contradictions, *advice.first):
-            pieces += reasoned(item.text, item.because, GRAVE)
+        put_right: list[tuple[Item, int]] = [(stop, ALWAYS) for stop in advice.stops]
+        put_right += [(item, GRAVE) for item in (*advice.contradictions, *advice.first)]
+        for n, (item, rank) in enumerate(put_right):
+            pieces += reasoned(item.text, item.because, rank, WRONG if n < REASONED else WHY)
         said = {item.rule for item in (*advice.stops, *advice.contradictions, *advice.first)}
         pieces += self._not_by_ladder(said) if self.elsewhere else ()
         left = [new for new in self._news() if new.rule not in said]
         free = max(0, REASONS - sum(not piece.on for piece in pieces))
         for new in left[:free]:
-            pieces += reasoned(new.text, new.because, GRAVE)
+            pieces += reasoned(new.text, new.because, self._filling_rank(new))
         others = self._others(left[free:], said, {piece.text for piece in pieces})
         return Section("", tuple(pieces), numbered=True), others
+
+    def _filling_rank(self, new: News) -> int:
+        """How long what only stands out is told: why something must be put right outlasts it."""
+        if new.gravely or not self._held():
+            return GRAVE
+        return WRONG if new.wrong else ASKED
 
     def _others(self, left: Sequence[News], said: set[str], texts: set[str]) -> tuple[Piece, ...]:
         """The rest of what stands out, what is wrong before what would be better. Where no ladder
