@@ -24,6 +24,7 @@ from advisor.facts.vocabulary import AT_HOME
 from advisor.language.echo import echo
 from advisor.language.understand import Context, Intent, Outside, Said, Unclear, understand
 from advisor.model.advice import Advice
+from advisor.model.names import INCIDENT_KIND
 
 NOT_HEARD = "Nothing in that was about a pitch, people or kit; say 'help' for what can be said."
 MOVING = (
@@ -205,7 +206,11 @@ def _told(session, before, said_before, heard: _Heard, asking) -> Reply:
     answer = list(heard.answer)
     lines = changed(session.advisor.base, before, after) if moved or heard.said else ()
     asked = [kind for kind in heard.kinds if kind not in ("outside", "call when")]
-    if after and after.response and (moved or heard.said) and not asked:
+    fresh = after and after.response and not (before and before.response)
+    if fresh and heard.said and asked and not any(INCIDENT_KIND.entity == k for k in asked):
+        answer = [*incident.response(session, after), *answer]  # it stands above what was asked
+        lines = tuple(line for line in lines if line.startswith("STOP"))
+    elif after and after.response and (moved or heard.said) and not asked:
         lines, more = _incident(session, before, after, lines)
         answer += more
     if "load" in heard.kinds or "start again" in heard.kinds:

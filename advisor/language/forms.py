@@ -85,6 +85,7 @@ class Forms:
     def __init__(self, base):
         sets = {name: _ways(words) for name, words in base.hearing.get("sets", {}).items()}
         self.soft = {way[0] for way in sets.pop("soft", ()) if len(way) == 1}
+        self.not_now = sets.pop("not now", ())
         person = [way for way in sets.get("person", ()) if len(way) == 1]
         self.people = {way[0] for way in person} | _ANYBODY
         self.by_first: dict[str, list[Form]] = {}
@@ -209,24 +210,35 @@ class Forms:
 
     def beside(self, tokens, found: Found) -> bool:
         """Whether a word stands in the clause beside which a pattern does not hold."""
-        start = next((i + 1 for i in range(found.start - 1, -1, -1) if _typed_stop(tokens[i])), 0)
-        end = next(
-            (i for i in range(found.end, len(tokens)) if _typed_stop(tokens[i])), len(tokens)
-        )
-        outside = [i for i in range(start, end) if not found.start <= i < found.end]
-        return any(
-            all(
-                i + n in outside and word in (tokens[i + n].stem, tokens[i + n].text)
-                for n, word in enumerate(way)
-            )
-            for way in found.form.unless
-            for i in outside
-        )
+        return _any_beside(tokens, found.start, found.end, found.form.unless)
+
+    def at_another_time(self, tokens, start: int, end: int) -> bool:
+        """Whether words stand in the clause of some by which nothing happens now: it is practised,
+        planned, mended or remembered.
+        """
+        return _any_beside(tokens, start, end, self.not_now)
 
     def _weightless(self, token: Token) -> bool:
         return (
             is_filler(token.stem) or token.stem in self.soft or token.text in ("-", "'")
         ) and token.text not in NEGATORS
+
+
+def _any_beside(tokens, start, end, ways) -> bool:
+    """Whether one of some phrases stands in the clause of the tokens from start to end, outside
+    them.
+    """
+    first = next((i + 1 for i in range(start - 1, -1, -1) if _typed_stop(tokens[i])), 0)
+    last = next((i for i in range(end, len(tokens)) if _typed_stop(tokens[i])), len(tokens))
+    outside = [i for i in range(first, last) if not start <= i < end]
+    return any(
+        all(
+            i + n in outside and word in (tokens[i + n].stem, tokens[i + n].text)
+            for n, word in enumerate(way)
+        )
+        for way in ways
+        for i in outside
+    )
 
 
 def _typed_stop(token: Token) -> bool:

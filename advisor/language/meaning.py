@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import Any
 
 from advisor.language.arguments import argument_of
+from advisor.language.forms import forms_of
 from advisor.language.parts import Intent
 from advisor.language.quantities import sequence_at
 from advisor.language.stating import another_incident, either
@@ -154,7 +155,13 @@ def otherwise(scene) -> None:
 
 
 def _past(scene, clause) -> bool:
-    """Whether a line tells of another time: 'last year a lad fell off'."""
+    """Whether a line tells of another time, or of what is only practised: 'last year a lad fell
+    off', 'we rehearse a stuck foot'.
+    """
+    if not scene.supposing and not scene.incident_live:
+        forms = forms_of(scene.base)
+        if forms.at_another_time(scene.tokens, clause.start, clause.end):
+            return True
     start, end = max(clause.start - 6, 0), min(clause.end + 5, len(scene.tokens))
     return any(sequence_at(scene.tokens, at, PAST) for at in range(start, end))
 
