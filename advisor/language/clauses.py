@@ -137,6 +137,7 @@ def _said_so(scene, found) -> list:
     ]
     happening = (
         scene.incident_live
+        or scene.signs is not None
         or any(tells_incident(m) for m in found)
         or any(f.form.happens and f.form.entry.get("only") != "incident" for f in said)
     )

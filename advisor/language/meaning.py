@@ -10,7 +10,7 @@ from typing import Any
 
 from advisor.language.arguments import argument_of
 from advisor.language.forms import forms_of
-from advisor.language.parts import Intent
+from advisor.language.parts import Intent, Said, Unclear
 from advisor.language.quantities import sequence_at
 from advisor.language.stating import another_incident, either
 from advisor.language.tokens import stem, tokenise
@@ -146,12 +146,47 @@ def otherwise(scene) -> None:
     told = scene.context.facts.get(INCIDENT_KIND)
     if told or any(s.key == INCIDENT_KIND.key for s in scene.recent):
         return
+    if not any(not part.startswith("ask ") for part, _, _ in hinted) and _signs(scene):
+        return
     for part, clause, words in hinted[:1]:
         if part.startswith("ask "):
             _ask(scene, part[4:], clause.form, words)
             scene.parts.append(Intent("incident", (), words))
         else:
             _fact(scene, clause, part, words)
+
+
+def _signs(scene) -> bool:
+    """Take what happened by its signs, if there are any; what was not understood among their
+    words is so no more.
+    """
+    seen = scene.signs
+    if seen is None or _told_already(scene, seen):
+        return False
+    whole = scene.words(seen.start, seen.end)
+    scene.parts = [p for p in scene.parts if not (isinstance(p, Unclear) and p.words in whole)]
+    words = scene.words(*seen.places[0][:2])
+    for start, end, _ in seen.places:
+        scene.by_signs |= {t.start for t in scene.tokens[start:end]}
+    for part in seen.sign.means:
+        match = _FACT.match(part)
+        assert match, part
+        thing, name, value = (match[g].strip() for g in ("thing", "name", "value"))
+        if scene.raw_of(thing, f"{thing}.{name}") is None:
+            scene.say(thing, f"{thing}.{name}", value, words)
+    return True
+
+
+def _told_already(scene, seen) -> bool:
+    """Whether all words of a sign tell facts of the plan: 'can't hear anyone from the bottom'."""
+    told = [
+        p.words
+        for p in scene.parts
+        if isinstance(p, Said) and p.raw != "unknown" and p.entity != INCIDENT_KIND.entity
+    ]
+    return all(
+        any(scene.words(start, end) in words for words in told) for start, end, _ in seen.places
+    )
 
 
 def _past(scene, clause) -> bool:
