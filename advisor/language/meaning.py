@@ -163,6 +163,7 @@ def _signs(scene) -> bool:
     seen = scene.signs
     if seen is None or _told_already(scene, seen):
         return False
+    _no_more(scene, seen)
     whole = scene.words(seen.start, seen.end)
     scene.parts = [p for p in scene.parts if not (isinstance(p, Unclear) and p.words in whole)]
     words = scene.words(*seen.places[0][:2])
@@ -175,6 +176,22 @@ def _signs(scene) -> bool:
         if scene.raw_of(thing, f"{thing}.{name}") is None:
             scene.say(thing, f"{thing}.{name}", value, words)
     return True
+
+
+def _no_more(scene, seen) -> None:
+    """Take back what the very words of a sign were taken for: the block of 'a block just fell off'
+    is no anchor.
+    """
+    places = [scene.words(start, end) for start, end, _ in seen.places]
+    wrong = {
+        (p.entity, p.key)
+        for p in scene.parts
+        if isinstance(p, Said)
+        and scene.kind_of(p.entity) != INCIDENT_KIND.entity
+        and any(place in p.words or p.words in place for place in places)
+    }
+    for entity, key in wrong:
+        scene.forget(entity, key)
 
 
 def _told_already(scene, seen) -> bool:

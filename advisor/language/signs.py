@@ -1,5 +1,6 @@
-"""Trouble told in words that stand apart: signs of rules/hearing, whose parts are found in any
-order, a few words from one another. They count only where nothing tells more plainly what happened.
+"""What is told in words that stand apart: signs of trouble and topics of questions, both of
+rules/hearing, whose parts are found in any order, a few words from one another. Trouble counts only
+where nothing tells more plainly what happened.
 """
 
 from __future__ import annotations
@@ -11,10 +12,18 @@ from typing import Any, NamedTuple
 from advisor.language.forms import KEPT, Forms, Item, forms_of, items_of, typed_stop, ways_of
 from advisor.language.quantities import sequence_at
 from advisor.language.tokens import Token
-from advisor.language.words import ASIDES, NEGATORS, PAST, QUESTION_STARTS, SEPARATORS
+from advisor.language.words import (
+    ASIDES,
+    NEGATORS,
+    PAST,
+    QUESTION_STARTS,
+    SEPARATORS,
+    STATEMENT_STARTS,
+)
 
 WIDE = 16  # words within which all parts of a sign stand
 _UNSURE = frozenset("if unless suppose supposing might may could would whenever".split())
+_WONDERING = frozenset("why what how which whose".split())
 _ENDS = frozenset("? ;".split())
 _SENTENCE = frozenset(". ! ? ;".split())
 
@@ -51,13 +60,14 @@ class Seen(NamedTuple):
 
 
 class Signs:
-    """All signs of a rule base."""
+    """All signs of a rule base, or all topics, of which people may well ask, suppose and doubt."""
 
-    def __init__(self, base):
+    def __init__(self, base, part: str = "signs"):
         self.forms: Forms = forms_of(base)
+        self.asked = part == "topics"
         self.all = [
             _sign(entry, str(say), self.forms.sets)
-            for entry in base.hearing.get("signs", ())
+            for entry in base.hearing.get(part, ())
             for say in entry["say"]
         ]
         self._lines: dict[tuple, Seen | None] = {}
@@ -86,7 +96,7 @@ class Signs:
 
     def _places(self, tokens, part) -> Iterator[Place]:
         for at in range(len(tokens)):
-            if tokens[at].text in SEPARATORS or _denied(tokens, at):
+            if tokens[at].text in SEPARATORS or not self.asked and _denied(tokens, at):
                 continue
             ways = self.forms.walk(tokens, at, part)
             best = max(ways, key=lambda way: (way[1], -way[0]), default=None)
@@ -100,10 +110,14 @@ class Signs:
         others = [i for i in around if i not in inside]
         if _stands(tokens, others, seen.sign.unless):
             return True
-        if supposing:
+        if supposing or self.asked:
             return False
         sentence = _around(tokens, seen, lambda t: t.text in _SENTENCE)
-        asks = tokens[sentence[0]].text in QUESTION_STARTS and _asks(tokens, sentence[-1])
+        first, second = (tokens[sentence[n]].text if n < len(sentence) else "" for n in range(2))
+        asks = first in QUESTION_STARTS and (
+            _asks(tokens, sentence[-1]) or first in _WONDERING or second in STATEMENT_STARTS
+        )
+        asks = asks or any(tokens[i].text == "why" for i in sentence)
         unsure = any(tokens[i].text in _UNSURE for i in others) or any(
             sequence_at(tokens, i, PAST) or sequence_at(tokens, i, ASIDES) for i in sentence
         )
@@ -118,7 +132,7 @@ def _sign(entry, say: str, sets) -> Sign:
         for item in part
         if item.kind == "words" and not item.optional
     )
-    means = tuple(map(str, entry["means"]))
+    means = tuple(map(str, entry.get("means", ())))
     return Sign(parts, means, ways_of(entry.get("unless", ())), needed, entry)
 
 
@@ -167,14 +181,14 @@ def _denied(tokens, at: int) -> bool:
     return any(t.text in NEGATORS for t in before[stop:])
 
 
-_SIGNS: dict[str, Signs] = {}
+_KEPT: dict[tuple[str, str], Signs] = {}
 
 
-def signs_of(base) -> Signs:
-    """The signs of a rule base."""
-    found = _SIGNS.get(base.sha256)
-    if found is None:
-        if len(_SIGNS) > 3:
-            _SIGNS.clear()
-        found = _SIGNS[base.sha256] = Signs(base)
-    return found
+def signs_of(base, part: str = "signs") -> Signs:
+    """The signs of a rule base, or its topics."""
+    key = base.sha256, part
+    if key not in _KEPT:
+        if len(_KEPT) > 6:
+            _KEPT.clear()
+        _KEPT[key] = Signs(base, part)
+    return _KEPT[key]
