@@ -4,7 +4,7 @@ would do for an answer.
 
 from __future__ import annotations
 
-from advisor.language.answers import MEANING, SAME, WHICH_OF, WHY
+from advisor.language.answers import MEANING, SAME, WHICH_OF, WHY, asks_itself
 from advisor.language.answers_beside import INCIDENT, speaks_of
 from advisor.language.answers_choice import is_numbered
 from advisor.language.parts import Intent, Said, Unclear
@@ -55,6 +55,8 @@ def commit(parts: tuple, text: str, context) -> tuple:
     length = len(tokenise(text))
     if not context.asked or not parts or length > _TALK or ":" in text:
         return parts
+    if asks_itself(text):
+        return parts  # what is asked is no reply
     if all(isinstance(p, Unclear) for p in parts):
         return (*parts, Intent(WHICH_OF, (), text.strip()))
     told = any((p.entity, p.key) == context.asked or p.key.startswith(INCIDENT) for p in said)

@@ -46,6 +46,9 @@ HELP = (  # 60 columns, 22 rows: one screen
 ASKED = 4  # questions told at once
 CALL_WHEN = "Say what happened; when to call then stands above the steps. In doubt, call."
 _HOW_SURE = re.compile(r"how (?:sure|firm)|is (?:that|it|this) (?:firm|certain|final|sure)", re.I)
+_GO = re.compile(r"\b(?:it|this|that) (?:a )?(?:go|yes|clear|safe|ok|okay)\b|to get a go\b", re.I)
+_STOP = re.compile(r"\b(?:a|the) (?:stop|no go|no)\b", re.I)
+NO_STOP = "There is no STOP on these facts; what could still bring one:"
 NOTHING_SUPPOSED = "I heard no fact in what you suppose; nothing was worked out."
 NOTHING_YET = "Tell me something first: how deep, which anchors, how many people, what kit."
 
@@ -115,6 +118,8 @@ def _why(session, intent):
     if last:
         return last
     advice = _need(session).advice
+    if _STOP.search(intent.words) and not (intent.arguments or advice.stops or advice.response):
+        return [NO_STOP, *unwrapped(opening(advice, ASKED, MORE_SAID))]
     name = _named(intent, 0) or _main(advice)
     if _is_thing(session, advice, name):
         return subject.standing_of(session, advice, name)
@@ -215,7 +220,12 @@ def _what_if(session, intent):
 
 def _what_would(session, intent):
     run = _need(session)
+    asked = set(re.findall(r"\w+", intent.words.lower()))
+    if _HOW_SURE.match(intent.words) and _ENOUGH.search(intent.words) and asked & NOUNS["rope"]:
+        return _figures(run.advice, intent._replace(kind="how much rope"))
     name = _named(intent, 0) or _main(run.advice)
+    if _GO.search(intent.words) and not _named(intent, 0):
+        return _safe(session, intent)
     if not name:
         return ["Say what happened next, or what else is there; the steps follow the facts."]
     if _HOW_SURE.match(intent.words):
@@ -273,23 +283,46 @@ def _numbers(session, intent):
     return _figures(_need(session).advice, intent)
 
 
-def _figures(advice, intent):
+def _figures(advice, intent, supposed=()):
     """What was worked out whose title has one of the words of what is asked for."""
     subjects = FIGURES[intent.kind]
     said = set(re.findall(r"\w+", intent.words.lower()))
     named = [subject for subject in subjects if said & NOUNS[subject]]
     titles = tuple(title for subject in named or subjects for title in TITLES[subject])
     items = [c for c in advice.calculations if any(t in c.title.lower() for t in titles)]
-    return [c.text for c in ([c for c in items if c.result] or items)] or [
+    told = [c.text for c in ([c for c in items if c.result] or items)]
+    told.sort(key=lambda text: " needed" not in text.partition(":")[0])
+    return [*_verdict(advice, named, intent.words, supposed), *told] or [
         "That could not be worked out on these facts; say 'what don't you know'."
     ]
+
+
+def _verdict(advice, named, words, supposed) -> list:
+    """In the first line whether it is enough, where that is asked of rope or ladder."""
+    meant = named or [LENGTH_OF[f[0].partition(" ")[0]] for f in supposed if _is_length(f)]
+    spare = next((c for n in meant for c in advice.calculations if c.title == SPARE.get(n)), None)
+    if spare is None or spare.result is None or not _ENOUGH.search(words):
+        return []
+    figures = set(re.findall(r"\d+", words))
+    if not figures <= set(re.findall(r"\d+", " ".join(str(fact[2]) for fact in supposed))):
+        return []  # worked out without a figure that was asked about
+    low, high = spare.result.low, spare.result.high
+    if low is not None and low >= 0:
+        return [f"Enough, on these facts: {spare.result.text}."]
+    if high is not None and high < 0:
+        return [f"Not enough: {spare.result.text}."]
+    return [f"Not shown to be enough: {spare.result.text}; it turns on what is not known yet."]
+
+
+def _is_length(fact) -> bool:
+    return fact[0].partition(" ")[0] in LENGTH_OF and fact[1].endswith(".length")
 
 
 def _on_what_is_supposed(session, intent) -> list:
     """What a question comes to on what was just supposed."""
     other = session.advisor.advise(session.advised_case(session.supposed))
     if intent.kind in FIGURES:
-        return _figures(other, intent)
+        return _figures(other, intent, session.supposed)
     if intent.kind == "safe":
         near = [] if session.said else nearest.nearest(session.advisor.base, intent.words)
         return [*(f"STOP: {s.text}" for s in other.stops), *near] if near else _forbidding(other)
@@ -313,6 +346,9 @@ TITLES = {  # words in the titles of what is worked out
         "surplus of ladder",
     ),
 }
+SPARE = {"rope": "Lifeline to spare", "ladder": "Ladder on the landing"}  # what is over, by title
+LENGTH_OF = {"lifeline": "rope", "ladder": "ladder"}  # of which a length that is supposed tells
+_ENOUGH = re.compile(r"\b(?:enough|sufficient|reach|reaches|long enough|ok|okay|alright)\b", re.I)
 ON_WHAT_IS_SUPPOSED = (*FIGURES, "call when", "safe")
 
 

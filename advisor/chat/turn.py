@@ -17,6 +17,7 @@ from advisor.chat import (
     nearest,
     noting,
     subject,
+    topics,
 )
 from advisor.chat.changes import changed
 from advisor.chat.closed import closed
@@ -25,6 +26,7 @@ from advisor.facts.vocabulary import AT_HOME
 from advisor.language.echo import echo
 from advisor.language.understand import Context, Intent, Outside, Said, Unclear, understand
 from advisor.model.advice import Advice
+from advisor.model.names import INCIDENT_KIND
 
 NOT_HEARD = "Nothing in that was about a pitch, people or kit; say 'help' for what can be said."
 MOVING = (
@@ -101,6 +103,11 @@ def take(session, text: str, asking: bool = True) -> Reply:
     return _told(session, before, said_before, heard, asking)
 
 
+def _rings(said) -> bool:
+    """Whether a line tells of what has happened: that is no question of the trade at large."""
+    return any(p.key == INCIDENT_KIND.key for p in said)
+
+
 class _Part(NamedTuple):
     """A fact that was answered by its number."""
 
@@ -134,22 +141,33 @@ def _listen(session, text):
     parts, assumes = assuming.heard(text, lambda line: understand(line, context).parts)
     parts = asked.commit(parts, text, context)
     said = [p for p in parts if isinstance(p, Said)]
+    topic = None if _rings(said) else topics.topic_of(session.advisor.base, text)
+    if topic:
+        said = [p for p in said if p.raw != "unknown"]  # what is only named in a question
     echoes, messages = _take_facts(session, said, assumes) if said else ([], [])
     if assumes:
         messages += assuming.told(session, [(p.entity, p.key) for p in said])
     wanted = [p for p in parts if isinstance(p, Intent)]
     answer, leave = list(messages), False
+    if topic:
+        wanted = [i for i in wanted if not topics.otherwise(topic, i)]
+        answer = [*topics.told(session.advisor.base, topic), *answer]
     wanted = [i for i in wanted if i.kind == "what if"] + [i for i in wanted if i.kind != "what if"]
     for intent in wanted:
         lines, ends = intents.answer(session, intent, wanted[0].kind == "what if")
-        if intent.kind == "what if" and not session.said and session.supposed and wanted[1:]:
+        figures = any(i.kind in intents.FIGURES for i in wanted)
+        supposed = intent.kind == "what if" and session.supposed and wanted[1:]
+        if supposed and (figures or not session.said):
             lines = intents.briefly(lines)
+        if intent.kind in intents.FIGURES and session.supposed:
+            answer = [*lines, *answer]  # what is asked stands above what it is worked out on
+            continue
         answer += [li for li in lines if li != intents.NOTHING_YET or li not in answer]
         leave = leave or ends
     outside = [p for p in parts if isinstance(p, Outside)]
     answer += [line for p in outside for line in intents.outside(p)]
     unclear = tuple((p.words, tuple(p.readings)) for p in parts if isinstance(p, Unclear))
-    answer += _near(session, text, unclear, answer)
+    answer += [] if topic else _near(session, text, unclear, answer)
     if not (echoes or answer or unclear):
         answer.append(NOT_HEARD)
     return (
@@ -208,7 +226,11 @@ def _told(session, before, said_before, heard: _Heard, asking) -> Reply:
     answer = list(heard.answer)
     lines = changed(session.advisor.base, before, after) if moved or heard.said else ()
     asked = [kind for kind in heard.kinds if kind not in ("outside", "call when")]
-    if after and after.response and (moved or heard.said) and not asked:
+    fresh = after and after.response and not (before and before.response)
+    if fresh and heard.said and heard.kinds and INCIDENT_KIND.entity not in heard.kinds:
+        answer = [*incident.response(session, after), *answer]  # it stands above what was asked
+        lines = tuple(line for line in lines if line.startswith("STOP"))
+    elif after and after.response and (moved or heard.said) and not asked:
         lines, more = _incident(session, before, after, lines)
         answer += more
     if "load" in heard.kinds or "start again" in heard.kinds:

@@ -19,7 +19,10 @@ def account(scene, before: int) -> None:
     lost = [
         at
         for at, token in enumerate(scene.tokens)
-        if at not in told and _weighs(scene, token) and not _said(scene, at, before)
+        if at not in told
+        and token.start not in scene.by_signs
+        and _weighs(scene, token)
+        and not _said(scene, at, before)
     ]
     for start, end in _stretches(scene, lost):
         scene.unclear(scene.words(start, end + 1))

@@ -54,6 +54,10 @@ def read_answer(scene, tokens, read: Callable) -> bool:
         return _in_an_incident(scene, reply, found, happened)
     if found is None or (found in _NOTHING_SAID and _tells(scene, read)):
         return False
+    if isinstance(found, Open) and (asks_itself(scene.line) or _all_told(scene, read)):
+        return False
+    if attribute.is_number and _figure_of_another(reply, attribute):
+        return False
     if isinstance(found, Open) and not found.left and of_another_matter(scene, read):
         return True
     if isinstance(found, Open):
@@ -95,7 +99,7 @@ def _in_an_incident(scene, reply: Reply, found: Answer | Open | None, happened: 
     told = {(p.entity, p.key) for p in happened if isinstance(p, Said)}
     if isinstance(found, Answer) and found not in _NOTHING_SAID and key.startswith(INCIDENT):
         protest = found.raw == "0" and scene.tokens[0].text in ("no", "nope", "nah")
-        if (entity, key) not in told and not protest:
+        if (entity, key) not in told and not protest and not _counts_another(found, happened):
             scene.say(entity, key, found.raw, scene.line.strip())
     used = {reply.words[i] for i in reply.used}
     for part in happened:
@@ -104,6 +108,14 @@ def _in_an_incident(scene, reply: Reply, found: Answer | Open | None, happened: 
         elif not (isinstance(part, Unclear) and used.issuperset(_words(part))):
             scene.parts.append(part)
     return True
+
+
+def _counts_another(found: Answer, happened: list) -> bool:
+    """Whether the figure of a reply tells something else: the 3 of 'yes and 3 still down'."""
+    figure = str(found.raw)
+    return figure.isdecimal() and any(
+        isinstance(p, Said) and p.raw == figure and figure in p.words for p in happened
+    )
 
 
 def _words(part: Unclear) -> tuple[str, ...]:
@@ -168,6 +180,32 @@ def _asks_why(reply: Reply) -> str:
     if not (found and whole):
         return ""
     return _ASIDE[found.kind] if found.length > 2 or words[-1] == "?" else ""
+
+
+def _all_told(scene, read: Callable) -> bool:
+    """Whether a line is plain without the question: '8 kids, 2 leaders'."""
+    parts = read(scene.line, scene.context._replace(asked=None)).parts
+    return len(parts) > 1 and all(isinstance(p, Said) and p.raw != "unknown" for p in parts)
+
+
+def _figure_of_another(reply: Reply, attribute: Attribute) -> bool:
+    """Whether a figure stands behind a yes or no that is no answer to a count, and an 'and': the 3
+    of 'yes and 3 still down'.
+    """
+    said = opening(reply)
+    if not said.signs or said.end >= len(reply.words) or reply.words[said.end] not in _JOINS:
+        return False
+    own = own_stems(attribute.asks, attribute.name)
+    return not any(token.stem in own for token in reply.tokens)
+
+
+_JOINS = frozenset("and but also plus".split())
+
+
+def asks_itself(line: str) -> bool:
+    """Whether a line asks something of its own: 'is one bolt enough', not 'is about 10'."""
+    words = [t.text for t in tokenise(line) if t.is_word]
+    return len(words) > 2 and (words[0] in _ASKS or line.rstrip().endswith("?"))
 
 
 def _question(reply: Reply) -> bool:

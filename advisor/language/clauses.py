@@ -137,6 +137,7 @@ def _said_so(scene, found) -> list:
     ]
     happening = (
         scene.incident_live
+        or scene.signs is not None
         or any(tells_incident(m) for m in found)
         or any(f.form.happens and f.form.entry.get("only") != "incident" for f in said)
     )
@@ -221,11 +222,24 @@ def _with_forms(tokens, clauses, forms):
             )
 
 
+def _rings(scene) -> bool:
+    """Whether a way of saying, or signs, tell in this line of what has happened."""
+    forms, tokens = forms_of(scene.base), scene.tokens
+    return scene.signs is not None or any(
+        any(part.startswith("incident.what =") for part in f.form.means)
+        and f.form.entry.get("only") != "incident"
+        and not _denied(tokens, f)
+        and not forms.beside(tokens, f)
+        and not forms.at_another_time(tokens, f.start, f.end)
+        for f in forms.every(tokens)
+    )
+
+
 def _alive(scene, found):
     """Which senses can hold in this line: words of an incident once there is one, words about
     things once such a thing is named.
     """
-    happening = scene.incident_live or any(tells_incident(m) for m in found)
+    happening = scene.incident_live or any(tells_incident(m) for m in found) or _rings(scene)
     items = scene.vocabulary.attribute("finding.item")
     nouns = {m.start: {s.entity for s in m.senses if s.form == "entity"} for m in found}
     spoken = {kind for kinds in nouns.values() for kind in kinds} | {

@@ -83,16 +83,19 @@ class Forms:
     """All patterns of a rule base, by the stems with which they may begin."""
 
     def __init__(self, base):
-        sets = {name: _ways(words) for name, words in base.hearing.get("sets", {}).items()}
+        sets = {name: ways_of(words) for name, words in base.hearing.get("sets", {}).items()}
         self.soft = {way[0] for way in sets.pop("soft", ()) if len(way) == 1}
+        self.not_now = sets.pop("not now", ())
+        self.sets = sets
         person = [way for way in sets.get("person", ()) if len(way) == 1]
         self.people = {way[0] for way in person} | _ANYBODY
         self.by_first: dict[str, list[Form]] = {}
         self.by_figure: list[Form] = []
+        self._figures: dict[int, Quantity | None] = {}  # of the line being read
         self._lines: dict[tuple, list[Found]] = {}  # of the rivals of a line, which is read often
         for entry in base.hearing.get("forms", ()):
             for say in entry["say"]:
-                items = tuple(_items(str(say), sets))
+                items = tuple(items_of(str(say), sets))
                 needed = tuple(
                     frozenset(way[0] for way in item.ways)
                     for item in items
@@ -114,7 +117,7 @@ class Forms:
         key = tuple((t.text, t.glued, t.start < t.end) for t in tokens)
         if key not in self._lines:
             words = {t.stem for t in tokens} | {t.text for t in tokens}
-            self._figures: dict[int, Quantity | None] = {}
+            self.begin()
             if len(self._lines) > KEPT:
                 self._lines.clear()
             self._lines[key] = [f for at in range(len(tokens)) for f in self._at(tokens, at, words)]
@@ -144,6 +147,14 @@ class Forms:
             if best and best[1]:
                 yield Found(at, best[0], best[1], form, best[2])
 
+    def begin(self):
+        """Read another line from here on."""
+        self._figures = {}
+
+    def walk(self, tokens, at, items) -> list[tuple]:
+        """(end, weight, slots) of every way in which items stand from a token on."""
+        return list(self._walk(tokens, at, items, 0, {}))
+
     def _walk(self, tokens, at, items, weight, slots) -> Iterator[tuple]:
         """(end, weight, slots) of every way in which items stand from a token on."""
         if not items:
@@ -156,7 +167,7 @@ class Forms:
             if at == 0 or tokens[at - 1].text in SEPARATORS:
                 yield from self._walk(tokens, at, rest, weight, slots)
         elif item.kind == "end":
-            if at == len(tokens) or _typed_stop(tokens[at]):
+            if at == len(tokens) or typed_stop(tokens[at]):
                 yield from self._walk(tokens, at, rest, weight, slots)
         elif item.kind == "gap":
             for end in range(at, min(at + GAP, len(tokens)) + 1):
@@ -209,19 +220,13 @@ class Forms:
 
     def beside(self, tokens, found: Found) -> bool:
         """Whether a word stands in the clause beside which a pattern does not hold."""
-        start = next((i + 1 for i in range(found.start - 1, -1, -1) if _typed_stop(tokens[i])), 0)
-        end = next(
-            (i for i in range(found.end, len(tokens)) if _typed_stop(tokens[i])), len(tokens)
-        )
-        outside = [i for i in range(start, end) if not found.start <= i < found.end]
-        return any(
-            all(
-                i + n in outside and word in (tokens[i + n].stem, tokens[i + n].text)
-                for n, word in enumerate(way)
-            )
-            for way in found.form.unless
-            for i in outside
-        )
+        return _any_beside(tokens, found.start, found.end, found.form.unless)
+
+    def at_another_time(self, tokens, start: int, end: int) -> bool:
+        """Whether words stand in the clause of some by which nothing happens now: it is practised,
+        planned, mended or remembered.
+        """
+        return _any_beside(tokens, start, end, self.not_now)
 
     def _weightless(self, token: Token) -> bool:
         return (
@@ -229,7 +234,24 @@ class Forms:
         ) and token.text not in NEGATORS
 
 
-def _typed_stop(token: Token) -> bool:
+def _any_beside(tokens, start, end, ways) -> bool:
+    """Whether one of some phrases stands in the clause of the tokens from start to end, outside
+    them.
+    """
+    first = next((i + 1 for i in range(start - 1, -1, -1) if typed_stop(tokens[i])), 0)
+    last = next((i for i in range(end, len(tokens)) if typed_stop(tokens[i])), len(tokens))
+    outside = [i for i in range(first, last) if not start <= i < end]
+    return any(
+        all(
+            i + n in outside and word in (tokens[i + n].stem, tokens[i + n].text)
+            for n, word in enumerate(way)
+        )
+        for way in ways
+        for i in outside
+    )
+
+
+def typed_stop(token: Token) -> bool:
     """Whether a separator was typed: a comma that is only tried parts no figure from its noun."""
     return token.text in SEPARATORS and token.start < token.end
 
@@ -256,17 +278,17 @@ def _is(figure: Quantity, kind: str) -> bool:
     return figure.unit is not None and UNITS[figure.unit][0].name == _KINDS.get(kind)
 
 
-def _ways(words) -> tuple[tuple[str, ...], ...]:
+def ways_of(words) -> tuple[tuple[str, ...], ...]:
     """Each phrase of a set as the stems it is found by."""
     return tuple(w for phrase in words for w in _part(str(phrase).replace(" ", "_"), {}))
 
 
 def _meaning(entry) -> tuple[tuple[str, ...], str, tuple[tuple[str, ...], ...]]:
     means, asks = tuple(map(str, entry.get("means", ()))), str(entry.get("asks", ""))
-    return means, asks, _ways(entry.get("unless", ()))
+    return means, asks, ways_of(entry.get("unless", ()))
 
 
-def _items(say: str, sets) -> Iterator[Item]:
+def items_of(say: str, sets) -> Iterator[Item]:
     for word in say.split():
         optional = word.endswith("?") and len(word) > 1
         word = word[:-1] if optional else word

@@ -9,7 +9,8 @@ from fractions import Fraction
 from typing import Any
 
 from advisor.language.arguments import argument_of
-from advisor.language.parts import Intent
+from advisor.language.forms import forms_of
+from advisor.language.parts import Intent, Said, Unclear
 from advisor.language.quantities import sequence_at
 from advisor.language.stating import another_incident, either
 from advisor.language.tokens import stem, tokenise
@@ -145,6 +146,8 @@ def otherwise(scene) -> None:
     told = scene.context.facts.get(INCIDENT_KIND)
     if told or any(s.key == INCIDENT_KIND.key for s in scene.recent):
         return
+    if not any(not part.startswith("ask ") for part, _, _ in hinted) and _signs(scene):
+        return
     for part, clause, words in hinted[:1]:
         if part.startswith("ask "):
             _ask(scene, part[4:], clause.form, words)
@@ -153,8 +156,64 @@ def otherwise(scene) -> None:
             _fact(scene, clause, part, words)
 
 
+def _signs(scene) -> bool:
+    """Take what happened by its signs, if there are any; what was not understood among their
+    words is so no more.
+    """
+    seen = scene.signs
+    if seen is None or _told_already(scene, seen):
+        return False
+    _no_more(scene, seen)
+    whole = scene.words(seen.start, seen.end)
+    scene.parts = [p for p in scene.parts if not (isinstance(p, Unclear) and p.words in whole)]
+    words = scene.words(*seen.places[0][:2])
+    for start, end, _ in seen.places:
+        scene.by_signs |= {t.start for t in scene.tokens[start:end]}
+    for part in seen.sign.means:
+        match = _FACT.match(part)
+        assert match, part
+        thing, name, value = (match[g].strip() for g in ("thing", "name", "value"))
+        if scene.raw_of(thing, f"{thing}.{name}") is None:
+            scene.say(thing, f"{thing}.{name}", value, words)
+    return True
+
+
+def _no_more(scene, seen) -> None:
+    """Take back what the very words of a sign were taken for: the block of 'a block just fell off'
+    is no anchor.
+    """
+    places = [scene.words(start, end) for start, end, _ in seen.places]
+    wrong = {
+        (p.entity, p.key)
+        for p in scene.parts
+        if isinstance(p, Said)
+        and scene.kind_of(p.entity) != INCIDENT_KIND.entity
+        and any(place in p.words or p.words in place for place in places)
+    }
+    for entity, key in wrong:
+        scene.forget(entity, key)
+
+
+def _told_already(scene, seen) -> bool:
+    """Whether all words of a sign tell facts of the plan: 'can't hear anyone from the bottom'."""
+    told = [
+        p.words
+        for p in scene.parts
+        if isinstance(p, Said) and p.raw != "unknown" and p.entity != INCIDENT_KIND.entity
+    ]
+    return all(
+        any(scene.words(start, end) in words for words in told) for start, end, _ in seen.places
+    )
+
+
 def _past(scene, clause) -> bool:
-    """Whether a line tells of another time: 'last year a lad fell off'."""
+    """Whether a line tells of another time, or of what is only practised: 'last year a lad fell
+    off', 'we rehearse a stuck foot'.
+    """
+    if not scene.supposing and not scene.incident_live:
+        forms = forms_of(scene.base)
+        if forms.at_another_time(scene.tokens, clause.start, clause.end):
+            return True
     start, end = max(clause.start - 6, 0), min(clause.end + 5, len(scene.tokens))
     return any(sequence_at(scene.tokens, at, PAST) for at in range(start, end))
 

@@ -77,6 +77,8 @@ def _opens(tokens, at, clause) -> bool:
         return after in ("i", "you", "we", "they", "he", "she", "anyone", "anybody", "somebody")
     if text in _WISHING and _several(tokens, at + 1, clause):
         return True
+    if text == "were" and after == "all" and not asked:
+        return False  # 'were all getting on fine' is 'we're' without its apostrophe
     if text in _MODAL:
         counted = after in NUMBER_WORDS or after.isdecimal()
         return asked or after in _SUBJECTS or counted and text not in ("will", "may", "must")

@@ -10,6 +10,7 @@ from advisor.language.clauses import clauses
 from advisor.language.index import index_of
 from advisor.language.mend import lexicon_of, mended
 from advisor.language.parts import Said, Unclear
+from advisor.language.signs import signs_of
 from advisor.language.tokens import stem, tokenise
 
 
@@ -22,7 +23,8 @@ class Scene:
     denied, as in 'spray, not drips'; strain: how much more its clauses hold than one clause does;
     parted: places in the line at which a clause holds another thing; otherwise: what the line only
     hints at; asking: the facts of a question, which are not told;
-    supposing: whether what is read is only supposed.
+    supposing: whether what is read is only supposed; by_signs: places in the line of words that
+    tell together what happened.
     """
 
     def __init__(self, line: str, context):
@@ -41,6 +43,7 @@ class Scene:
         self.otherwise: list = []
         self.asking: list | None = None
         self.supposing = False
+        self.by_signs: set[int] = set()
 
     def take(self, line: str):
         """Read another line from here on, its words as they were meant."""
@@ -147,3 +150,8 @@ class Scene:
             or any(s.key.startswith("incident.") for s in self.recent)
             or bool(self.context.asked and self.context.asked[1].startswith("incident."))
         )
+
+    @property
+    def signs(self):
+        """The signs of trouble in this line, or None."""
+        return signs_of(self.base).seen(self.tokens, self.supposing)

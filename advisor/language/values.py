@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from advisor.language.forms import forms_of
 from advisor.language.index import is_filler
 from advisor.language.measures import told_more
 from advisor.language.readings import readings_of
@@ -186,7 +187,10 @@ def _happens_to_nobody(scene, match, texts) -> bool:
     other_form = not scene.tokens[match.start].text.endswith("ing") and all(
         text.endswith("ing") for text in told
     )
-    practised = bool(texts & _REHEARSED) and not scene.incident_live
+    practised = not (scene.incident_live or scene.supposing) and (
+        bool(texts & _REHEARSED)
+        or forms_of(scene.base).at_another_time(scene.tokens, match.start, match.end)
+    )
     return match.stems == 1 and other_form or practised
 
 

@@ -9,7 +9,7 @@ from advisor.faults import Fault
 from advisor.load.schema import form_faults
 from advisor.load.tree import Document
 
-LISTS = ("forms",)  # parts of which each file holds some more
+LISTS = ("forms", "signs", "topics")  # parts of which each file holds some more
 
 
 def read_hearing(documents: Iterable[Document]) -> tuple[dict[str, Any], list[Fault]]:
