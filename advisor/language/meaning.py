@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import Any
 
 from advisor.language.arguments import argument_of
+from advisor.language.clock import Clock, one_day
 from advisor.language.parts import Intent
 from advisor.language.quantities import sequence_at
 from advisor.language.stating import another_incident, either
@@ -23,6 +24,7 @@ _DETAIL = re.compile(r"fault (?P<name>part|count|size|place|how much) *= *(?P<va
 _UNITLESS = re.compile(
     r"\{(?P<slot>bare|n)\} \w+$"
 )  # a figure that the way of saying gives its unit
+_ENDS = {"least": 0, "most": -1}
 _SLOT = re.compile(r"\{([^}]+)\}")
 
 
@@ -183,14 +185,28 @@ def _figure(scene, name, found, attribute) -> str:
             return "" if first is None or second is None else str(first + turn * second)
     name, _, other = name.partition(" as ")
     slot = next((found.slots[n] for n in name.split(" or ") if n in found.slots), None)
+    if slot is not None and other in _ENDS:
+        return _end(slot, attribute, _ENDS[other])
     if slot is not None and other:
         return _with_unit(slot, found.slots.get(other) if other != name else None, other)
     if slot is None:
         known = _count(scene, name, found)
         return "" if known is None else str(known)
-    if hasattr(slot, "readings"):
-        return slot.readings[0] if len(slot.readings) == 1 else ""
+    if isinstance(slot, Clock):
+        return _time(slot, found)
     return slot.raw(attribute) if attribute else str(slot.value)
+
+
+def _time(slot, found) -> str:
+    """A time of day, where the line leaves no doubt which half of the day is meant."""
+    readings = one_day(found.slots.values()).get(slot, slot.readings)
+    return readings[0] if len(readings) == 1 else ""
+
+
+def _end(slot, attribute, which) -> str:
+    """One end of a range: the youngest of '9 to 12', the heaviest of '50 to 95 kg'."""
+    point = slot.points[which if slot.mode == "range" else 0]
+    return slot._replace(points=(point,), mode="").raw(attribute)
 
 
 def _with_unit(slot, other, unit) -> str:
@@ -202,12 +218,18 @@ def _with_unit(slot, other, unit) -> str:
 
 
 def _count(scene, name, found) -> int | None:
-    """A whole number: a figure of the line, a known fact, or the number itself."""
+    """A whole number: a figure of the line, the minutes of a time of day, a known fact, or the
+    number itself.
+    """
     if name.isdecimal():
         return int(name)
     slot = found.slots.get(name)
+    if isinstance(slot, Clock):
+        hour, _, minute = _time(slot, found).partition(":")
+        return int(hour) * 60 + int(minute) if minute else None
     if slot is not None:
-        return int(slot.value) if slot.value.denominator == 1 else None
+        whole = slot.value.denominator == 1 and not slot.mode
+        return int(slot.value) if whole else None
     for key in name.split(" or "):
         entity, _, _ = key.rpartition(".")
         raw = str(scene.raw_of(entity, key) or "").rstrip("? ") if entity else ""

@@ -574,6 +574,8 @@ def _of_the_group(scene, clause, quantity, match) -> bool:
     kit = scene.subject and scene.kind_of(scene.subject) in scene.base.topics.get("kit", ())
     return not (
         before == "between"
+        or crowd
+        and before in ("on", "for", "to", "from")  # 'trainers on two of them'
         or _HOLDING & set(texts)
         or (crowd and (scene.incident_live or kit or _ELSEWHERE & set(texts)))
     )

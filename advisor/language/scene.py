@@ -8,6 +8,7 @@ from copy import copy
 
 from advisor.language.clauses import clauses
 from advisor.language.index import index_of
+from advisor.language.listed import one_by_one, side_by_side
 from advisor.language.mend import lexicon_of, mended
 from advisor.language.parts import Said, Unclear
 from advisor.language.tokens import stem, tokenise
@@ -22,7 +23,8 @@ class Scene:
     denied, as in 'spray, not drips'; strain: how much more its clauses hold than one clause does;
     parted: places in the line at which a clause holds another thing; otherwise: what the line only
     hints at; asking: the facts of a question, which are not told;
-    supposing: whether what is read is only supposed.
+    supposing: whether what is read is only supposed; hung: the key of what hangs on the things of
+    the last clause.
     """
 
     def __init__(self, line: str, context):
@@ -41,12 +43,15 @@ class Scene:
         self.otherwise: list = []
         self.asking: list | None = None
         self.supposing = False
+        self.hung = ""
 
     def take(self, line: str):
         """Read another line from here on, its words as they were meant."""
         tokens = tokenise(line)
         self.line = line
-        self.tokens = mended(tokens, line, lexicon_of(self.base, self.index)) if tokens else []
+        if tokens:
+            tokens = mended(tokens, line, lexicon_of(self.base, self.index))
+        self.tokens = side_by_side(one_by_one(tokens, self.base, self.index), self.index)
 
     def fork(self) -> Scene:
         """A scene to try a reading in."""
