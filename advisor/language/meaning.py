@@ -12,7 +12,9 @@ from advisor.language.arguments import argument_of
 from advisor.language.clock import Clock, one_day
 from advisor.language.parts import Intent
 from advisor.language.quantities import sequence_at
+from advisor.language.readings import canonical
 from advisor.language.stating import another_incident, either
+from advisor.language.times import in_order
 from advisor.language.tokens import stem, tokenise
 from advisor.language.unit_of import bare, units_meant
 from advisor.language.words import NUMBER_WORDS, PAST
@@ -92,11 +94,12 @@ def _fact(scene, clause, part, words):
     if entity is None:
         return
     key = f"{scene.kind_of(entity)}.{name}"
-    raw = _value(scene, value, clause.form, scene.vocabulary.attribute(key))
+    attribute = scene.vocabulary.attribute(key)
+    raw = _value(scene, value, clause.form, attribute)
     if raw is None:
-        scene.unclear(words)
+        scene.unclear(words, _half_days(entity, value, clause.form, attribute))
         return
-    meant = _units(scene, value, clause.form, scene.vocabulary.attribute(key))
+    meant = _units(scene, value, clause.form, attribute)
     if meant:
         scene.unclear(words, [f"{entity} {name}: {text}" for text in meant])
         return
@@ -109,6 +112,13 @@ def _fact(scene, clause, part, words):
     scene.say(entity, key, raw, words, clause.doubt)
     if scene.kind_of(entity) not in ("group", "leader", "plan", "incident", "site"):
         scene.subjects = [entity]
+
+
+def _half_days(entity, value, found, attribute) -> list[str]:
+    """The readings of a time of day of which the line does not tell the half of the day."""
+    slot = found.slots.get(value.strip("{}"))
+    readings = slot.readings if isinstance(slot, Clock) else ()
+    return [canonical(entity, attribute, r) for r in readings]
 
 
 def _units(scene, value, found, attribute) -> list[str]:
@@ -193,13 +203,15 @@ def _figure(scene, name, found, attribute) -> str:
         known = _count(scene, name, found)
         return "" if known is None else str(known)
     if isinstance(slot, Clock):
-        return _time(slot, found)
+        return _time(scene, slot, found, attribute)
     return slot.raw(attribute) if attribute else str(slot.value)
 
 
-def _time(slot, found) -> str:
-    """A time of day, where the line leaves no doubt which half of the day is meant."""
+def _time(scene, slot, found, attribute=None) -> str:
+    """A time of day, where the talk leaves no doubt which half of the day is meant."""
     readings = one_day(found.slots.values()).get(slot, slot.readings)
+    if len(readings) > 1 and attribute is not None and attribute.type == "time":
+        readings = in_order(scene, attribute.key, slot)
     return readings[0] if len(readings) == 1 else ""
 
 
@@ -225,7 +237,7 @@ def _count(scene, name, found) -> int | None:
         return int(name)
     slot = found.slots.get(name)
     if isinstance(slot, Clock):
-        hour, _, minute = _time(slot, found).partition(":")
+        hour, _, minute = _time(scene, slot, found).partition(":")
         return int(hour) * 60 + int(minute) if minute else None
     if slot is not None:
         whole = slot.value.denominator == 1 and not slot.mode
@@ -251,6 +263,10 @@ def target(scene, thing, clause, words) -> str | None:
         return kind
     if name:
         return _called(scene, kind, name)
+    several = [i for i in scene.subjects if scene.kind_of(i) == kind]
+    if len(several) > 1:
+        scene.unclear(words, [scene.vocabulary.split(i)[1] or i for i in several])
+        return None  # 'two slings, one has a knot in it'
     spoken = [i for i in (*reversed(scene.subjects), scene.context.last) if i]
     mine = [i for i in spoken if scene.kind_of(i) == kind]
     known = scene.ids(kind)

@@ -39,7 +39,7 @@ def _of_it(clause, times) -> list:
     return behind[:1] or list(clause.clocks)
 
 
-def _in_order(scene, key, clock) -> tuple:
+def in_order(scene, key, clock) -> tuple:
     """The readings of a time of day that leave the times of its thing in the order in which the
     vocabulary names them: a call-out at 6 of who starts at 10:00 is at 18:00.
     """
@@ -86,7 +86,7 @@ def read_times(scene, clause):
         keys = list(dict.fromkeys(times)) or [
             a.key for a in scene.vocabulary.by_key.values() if a.type == "time" and not a.derived
         ]
-        left = _in_order(scene, keys[0], clock) if len(keys) == 1 else clock.readings
+        left = in_order(scene, keys[0], clock) if len(keys) == 1 else clock.readings
         readings = [
             canonical(k.partition(".")[0], scene.vocabulary.attribute(k), r)
             for k in keys
