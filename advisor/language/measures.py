@@ -529,6 +529,11 @@ def _cued(scene, clause, quantity, subjects):
             for k in keys
         ]
     attribute = scene.vocabulary.attribute(keys[0])
+    return _at(scene, quantity, attribute, match, subjects)
+
+
+def _at(scene, quantity, attribute, match, subjects):
+    """(attribute, entity, cue); a reading to ask for where the cue stands by no such thing."""
     target = _target(scene, attribute, subjects)
     if target and _of_what(scene, match, attribute, subjects):
         return [canonical(target, attribute, quantity.raw(attribute))]
