@@ -5,6 +5,7 @@ from __future__ import annotations
 from advisor.language.words import FILLERS
 
 _ON = frozenset("on off from to".split())
+_BEFORE = frozenset("was were had been".split())  # 'lifeline was on bolt 3 last year'
 _AND = ("and", "&", "+")
 _NUMBERS = frozenset("two three four both all".split())
 _HANGING = FILLERS | frozenset(
@@ -48,7 +49,8 @@ def _hanging(scene, clause, things) -> tuple[str, int, int] | None:
         words = phrase.split()
         for at in range(clause.start, on):
             behind = at + len(words)
-            if texts[at:behind] == words and set(texts[behind:on]) <= _HANGING:
+            between = set(texts[behind:on])
+            if texts[at:behind] == words and between <= _HANGING and not between & _BEFORE:
                 return key, at, end
     return None
 

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from advisor.facts.units import unit
 from advisor.language.tokens import Token
-from advisor.language.words import NUMBER_WORDS
+from advisor.language.words import NEGATORS, NUMBER_WORDS
 
 _MEASURED = frozenset("depth length diameter mass size".split())
 _JOINS = frozenset("and & + ,".split())
@@ -76,7 +76,7 @@ def _number_before(tokens: list[Token], at: int) -> int | None:
     """The number that stands before a noun, with no more than two words between."""
     for start in range(at - 1, max(at - 4, -1), -1):
         if 1 < _count(tokens[start]) <= _MOST:
-            return start
+            return None if start and tokens[start - 1].text in NEGATORS else start
         if not tokens[start].is_word:
             return None
     return None
