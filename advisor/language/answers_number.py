@@ -41,8 +41,6 @@ def number(
     if chosen is None:
         return _without_figure(reply, attribute, bool(fitting))
     reply.take(chosen.start, chosen.end - chosen.start)
-    if chosen.mode == "up to" and attribute.asks.lower().startswith("to what"):
-        chosen = chosen._replace(mode="")  # 'up to 18 m' takes up the question's own 'to'
     raw = chosen.raw(attribute)
     doubt = any_of(reply.words[chosen.start : chosen.end], "doubt") is not None
     doubt = doubt or bool(_TAKES_BACK & set(reply.words[chosen.end :]))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import product
 from typing import NamedTuple
 
 from advisor.language.numbers import read_number
@@ -15,6 +16,25 @@ class Clock(NamedTuple):
     start: int
     end: int
     readings: tuple
+
+
+_EARLIEST = "06:00"  # before which nobody begins a trip
+
+
+def one_day(figures) -> dict:
+    """The one reading of each time of day among some figures, where they follow one another in one
+    day in one way only: 'in at 10, out by 3, call out 5' can only be 10:00, 15:00 and 17:00; {}
+    where there are several ways.
+    """
+    clocks = sorted((f for f in figures if isinstance(f, Clock)), key=lambda c: c.start)
+    ways = [
+        way
+        for way in product(*(c.readings for c in clocks))
+        if way and way[0] >= _EARLIEST and all(a < b for a, b in zip(way, way[1:]))
+    ]
+    if len(clocks) < 2 or len(ways) != 1:
+        return {}
+    return {clock: (reading,) for clock, reading in zip(clocks, ways[0])}
 
 
 def clock_at(tokens, at: int, expected: bool = False) -> Clock | None:

@@ -185,6 +185,14 @@ def _number(scene, clause, quantity, denied, strong) -> bool:
     asked = scene.context.asked
     if not found:
         return False
+    if denied is not None and not _has_value(scene, found, denied):
+        attribute = scene.vocabulary.attribute(found[1])
+        clause.used.update(range(clause.start, clause.end))
+        scene.unclear(
+            scene.words(clause.start, clause.end),
+            [canonical(found[0], attribute, quantity.raw(attribute))],
+        )
+        return True  # 'that is 4 m, not 3': of nothing that was told as 3 m
     attribute = scene.vocabulary.attribute(found[1])
     other = scene.vocabulary.attribute(asked[1]) if asked else None
     clause.used.update(range(clause.start, clause.end))

@@ -7,7 +7,7 @@ from __future__ import annotations
 _TWO = frozenset("both neither either".split())
 _EVERY = _TWO | frozenset("all each they them these those".split())
 _LEAD = frozenset("and so they them are have is of the with well but none not any".split())
-_PLURAL = frozenset("are were have do look seem".split())
+_PLURAL = frozenset("are were have do look seem hold carry take both".split())
 
 
 def crowd_word(scene, clause) -> int | None:

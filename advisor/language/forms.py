@@ -275,6 +275,12 @@ def _is(figure: Quantity, kind: str) -> bool:
         return figure.unit in (None, "mm")
     if kind == "bare":
         return figure.unit is None
+    if kind == "metres":  # a length, and not how thick something is
+        return figure.unit not in (None, "mm") and UNITS[figure.unit][0].name == "length"
+    if kind == "degrees" and figure.unit == "deg":
+        return True
+    if kind == "span":
+        return figure.mode == "range" and figure.unit in (None, "year")
     return figure.unit is not None and UNITS[figure.unit][0].name == _KINDS.get(kind)
 
 

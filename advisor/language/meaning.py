@@ -9,10 +9,13 @@ from fractions import Fraction
 from typing import Any
 
 from advisor.language.arguments import argument_of
+from advisor.language.clock import Clock, one_day
 from advisor.language.forms import forms_of
 from advisor.language.parts import Intent, Said, Unclear
 from advisor.language.quantities import sequence_at
+from advisor.language.readings import canonical
 from advisor.language.stating import another_incident, either
+from advisor.language.times import in_order
 from advisor.language.tokens import stem, tokenise
 from advisor.language.unit_of import bare, units_meant
 from advisor.language.words import NUMBER_WORDS, PAST
@@ -24,6 +27,7 @@ _DETAIL = re.compile(r"fault (?P<name>part|count|size|place|how much) *= *(?P<va
 _UNITLESS = re.compile(
     r"\{(?P<slot>bare|n)\} \w+$"
 )  # a figure that the way of saying gives its unit
+_ENDS = {"least": 0, "most": -1}
 _SLOT = re.compile(r"\{([^}]+)\}")
 
 
@@ -91,11 +95,12 @@ def _fact(scene, clause, part, words):
     if entity is None:
         return
     key = f"{scene.kind_of(entity)}.{name}"
-    raw = _value(scene, value, clause.form, scene.vocabulary.attribute(key))
+    attribute = scene.vocabulary.attribute(key)
+    raw = _value(scene, value, clause.form, attribute)
     if raw is None:
-        scene.unclear(words)
+        scene.unclear(words, _half_days(entity, value, clause.form, attribute))
         return
-    meant = _units(scene, value, clause.form, scene.vocabulary.attribute(key))
+    meant = _units(scene, value, clause.form, attribute)
     if meant:
         scene.unclear(words, [f"{entity} {name}: {text}" for text in meant])
         return
@@ -108,6 +113,13 @@ def _fact(scene, clause, part, words):
     scene.say(entity, key, raw, words, clause.doubt)
     if scene.kind_of(entity) not in ("group", "leader", "plan", "incident", "site"):
         scene.subjects = [entity]
+
+
+def _half_days(entity, value, found, attribute) -> list[str]:
+    """The readings of a time of day of which the line does not tell the half of the day."""
+    slot = found.slots.get(value.strip("{}"))
+    readings = slot.readings if isinstance(slot, Clock) else ()
+    return [canonical(entity, attribute, r) for r in readings]
 
 
 def _units(scene, value, found, attribute) -> list[str]:
@@ -242,14 +254,30 @@ def _figure(scene, name, found, attribute) -> str:
             return "" if first is None or second is None else str(first + turn * second)
     name, _, other = name.partition(" as ")
     slot = next((found.slots[n] for n in name.split(" or ") if n in found.slots), None)
+    if slot is not None and other in _ENDS:
+        return _end(slot, attribute, _ENDS[other])
     if slot is not None and other:
         return _with_unit(slot, found.slots.get(other) if other != name else None, other)
     if slot is None:
         known = _count(scene, name, found)
         return "" if known is None else str(known)
-    if hasattr(slot, "readings"):
-        return slot.readings[0] if len(slot.readings) == 1 else ""
+    if isinstance(slot, Clock):
+        return _time(scene, slot, found, attribute)
     return slot.raw(attribute) if attribute else str(slot.value)
+
+
+def _time(scene, slot, found, attribute=None) -> str:
+    """A time of day, where the talk leaves no doubt which half of the day is meant."""
+    readings = one_day(found.slots.values()).get(slot, slot.readings)
+    if len(readings) > 1 and attribute is not None and attribute.type == "time":
+        readings = in_order(scene, attribute.key, slot)
+    return readings[0] if len(readings) == 1 else ""
+
+
+def _end(slot, attribute, which) -> str:
+    """One end of a range: the youngest of '9 to 12', the heaviest of '50 to 95 kg'."""
+    point = slot.points[which if slot.mode == "range" else 0]
+    return slot._replace(points=(point,), mode="").raw(attribute)
 
 
 def _with_unit(slot, other, unit) -> str:
@@ -261,12 +289,18 @@ def _with_unit(slot, other, unit) -> str:
 
 
 def _count(scene, name, found) -> int | None:
-    """A whole number: a figure of the line, a known fact, or the number itself."""
+    """A whole number: a figure of the line, the minutes of a time of day, a known fact, or the
+    number itself.
+    """
     if name.isdecimal():
         return int(name)
     slot = found.slots.get(name)
+    if isinstance(slot, Clock):
+        hour, _, minute = _time(scene, slot, found).partition(":")
+        return int(hour) * 60 + int(minute) if minute else None
     if slot is not None:
-        return int(slot.value) if slot.value.denominator == 1 else None
+        whole = slot.value.denominator == 1 and not slot.mode
+        return int(slot.value) if whole else None
     for key in name.split(" or "):
         entity, _, _ = key.rpartition(".")
         raw = str(scene.raw_of(entity, key) or "").rstrip("? ") if entity else ""
@@ -288,6 +322,10 @@ def target(scene, thing, clause, words) -> str | None:
         return kind
     if name:
         return _called(scene, kind, name)
+    several = [i for i in scene.subjects if scene.kind_of(i) == kind]
+    if len(several) > 1:
+        scene.unclear(words, [scene.vocabulary.split(i)[1] or i for i in several])
+        return None  # 'two slings, one has a knot in it'
     spoken = [i for i in (*reversed(scene.subjects), scene.context.last) if i]
     mine = [i for i in spoken if scene.kind_of(i) == kind]
     known = scene.ids(kind)

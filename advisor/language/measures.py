@@ -37,6 +37,7 @@ _TIMED = frozenset("by at until till til before after from since".split())
 _LEFT_OVER = frozenset("yet remaining already".split())
 _ELSEWHERE = frozenset("below under underneath down bottom top left missing".split())
 _PART_OF_IT = frozenset("first last top bottom upper lower final".split())
+_SMALL = {"mm": 1, "cm": 10, "in": 25}  # in millimetres
 _LONG = ("m", "ft", "yd")
 _THIN = 50  # millimetres below which nothing is told that is measured in metres
 _FEW = 8  # as many things as are named at once
@@ -528,8 +529,26 @@ def _cued(scene, clause, quantity, subjects):
             for k in keys
         ]
     attribute = scene.vocabulary.attribute(keys[0])
+    return _at(scene, quantity, attribute, match, subjects)
+
+
+def _at(scene, quantity, attribute, match, subjects):
+    """(attribute, entity, cue); a reading to ask for where the cue stands by no such thing."""
     target = _target(scene, attribute, subjects)
+    if target and _of_what(scene, match, attribute, subjects):
+        return [canonical(target, attribute, quantity.raw(attribute))]
     return (attribute, target, match) if target else None
+
+
+def _of_what(scene, match, attribute, subjects) -> bool:
+    """Whether 'long' stands by no thing that it may be told of: 'the path is 20 m long'."""
+    spoken = (*subjects, scene.subject, scene.context.last, *(scene.context.asked or ())[:1])
+    return (
+        match.stems == 1
+        and scene.tokens[match.start].text == "long"
+        and attribute.unit == "m"
+        and attribute.entity not in {scene.kind_of(i) for i in spoken if i}
+    )
 
 
 def _things_fit(senses, kind) -> bool:
@@ -574,6 +593,8 @@ def _of_the_group(scene, clause, quantity, match) -> bool:
     kit = scene.subject and scene.kind_of(scene.subject) in scene.base.topics.get("kit", ())
     return not (
         before == "between"
+        or crowd
+        and before in ("on", "for", "to", "from")  # 'trainers on two of them'
         or _HOLDING & set(texts)
         or (crowd and (scene.incident_live or kit or _ELSEWHERE & set(texts)))
     )
@@ -631,7 +652,8 @@ def _not_a_count(scene, quantity, match, keys) -> bool:
     return (
         part
         or bool(
-            {"other", "more", "extra", "another", "are", "with", "plus", "including"} & set(between)
+            {"other", "more", "extra", "another", "are", "with", "plus", "including", "to"}
+            & set(between)
         )
     ) and "is" not in inside
 
@@ -642,7 +664,11 @@ def _measurable(scene, key, quantity) -> bool:
         attribute.type == "number"
         and quantity.fits(attribute)
         and not _too_big(attribute, quantity)
-        and not (attribute.unit == "m" and quantity.unit == "mm" and quantity.value < _least(key))
+        and not (
+            attribute.unit == "m"
+            and quantity.unit in _SMALL
+            and quantity.value * _SMALL[quantity.unit] < _least(key)
+        )
     )
 
 

@@ -10,6 +10,9 @@ from advisor.language.words import ADJECTIVES, ALL_OF, NEW_ONE, NOT_NAMES, NUMBE
 
 _ARTICLES = frozenset("a an the this that these those our my your their his her".split())
 _BE = frozenset("is are was were be being".split())
+_DOES = frozenset(  # what a thing with a number does: 'bolt 3 holds'
+    "has look looks with got holds carries takes moves spins turns wobbles and for".split()
+)
 
 
 class Mention(NamedTuple):
@@ -392,7 +395,7 @@ def _is_label(tokens, clause, at, number) -> bool:
     noun, after = tokens[at - 1], tokens[at + 1] if at + 1 < clause.end else None
     if noun.text.endswith("s") and noun.text[:-1] == noun.stem:
         return False
-    if after is None or after.text in _BE or after.text in ("has", "look", "looks", "with", "got"):
+    if after is None or after.text in _BE or after.text in _DOES:
         return True
     plural = after.text.endswith("s") and after.text[:-1] == after.stem
     return tokens[at].is_number and not plural and after.text not in ("of", "x", "or", "to", "-")

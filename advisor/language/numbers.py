@@ -146,6 +146,8 @@ def _and_a_part(tokens, value, at):
         and _text(tokens, at + 2) in ("half", "quarter")
     ):
         return value + Fraction(PARTS[_text(tokens, at + 2)]), at + 3
+    if _text(tokens, at) == "and" and _text(tokens, at + 1) == "half":
+        return value + Fraction(1, 2), at + 2  # 'two and half hours'
     if (
         _text(tokens, at) == "and"
         and _text(tokens, at + 1) == "three"

@@ -104,6 +104,8 @@ class Quantity(NamedTuple):
             return " to ".join(texts)
         if self.mode == "give or take":
             return " ± ".join(texts)
+        if self.mode == "up to" and (attribute.asks or "").lower().startswith("to what"):
+            return texts[0]  # 'up to 18 m' takes up the question's own 'to'
         return f"{self.mode} {texts[0]}".strip()
 
 

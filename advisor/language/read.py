@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from advisor.language.crowd import crowd_of, joined, listed, span_of
 from advisor.language.findings import read_finding, read_place
+from advisor.language.hung import read_hung
 from advisor.language.joints import close_up, likewise
 from advisor.language.measures import read_measures
 from advisor.language.nouns import mentions, new_name, resolve
@@ -37,6 +38,7 @@ def read_clause(scene, clause):
     subjects = _subjects(scene, clause, named)
     if subjects is None:
         return
+    read_hung(scene, clause, named, subjects)
     if not read_finding(scene, clause, subjects):
         read_measures(scene, clause, subjects)
         for match in clause.matches:

@@ -8,6 +8,7 @@ from copy import copy
 
 from advisor.language.clauses import clauses
 from advisor.language.index import index_of
+from advisor.language.listed import one_by_one, side_by_side
 from advisor.language.mend import lexicon_of, mended
 from advisor.language.parts import Said, Unclear
 from advisor.language.signs import signs_of
@@ -24,7 +25,7 @@ class Scene:
     parted: places in the line at which a clause holds another thing; otherwise: what the line only
     hints at; asking: the facts of a question, which are not told;
     supposing: whether what is read is only supposed; by_signs: places in the line of words that
-    tell together what happened.
+    tell together what happened; hung: the key of what hangs on the things of the last clause.
     """
 
     def __init__(self, line: str, context):
@@ -44,12 +45,15 @@ class Scene:
         self.asking: list | None = None
         self.supposing = False
         self.by_signs: set[int] = set()
+        self.hung = ""
 
     def take(self, line: str):
         """Read another line from here on, its words as they were meant."""
         tokens = tokenise(line)
         self.line = line
-        self.tokens = mended(tokens, line, lexicon_of(self.base, self.index)) if tokens else []
+        if tokens:
+            tokens = mended(tokens, line, lexicon_of(self.base, self.index))
+        self.tokens = side_by_side(one_by_one(tokens, self.base, self.index), self.index)
 
     def fork(self) -> Scene:
         """A scene to try a reading in."""

@@ -4,8 +4,12 @@ one just asked.
 
 from __future__ import annotations
 
+import re
+
 from advisor.language.clock import clock_at
 from advisor.language.readings import canonical
+
+_TIME = re.compile(r"\d\d:\d\d")
 
 
 def _time_before(scene, clause) -> list:
@@ -33,6 +37,21 @@ def _of_it(clause, times) -> list:
         return list(clause.clocks)
     behind = [c for c in clause.clocks if c.start >= cues[0].end]
     return behind[:1] or list(clause.clocks)
+
+
+def in_order(scene, key, clock) -> tuple:
+    """The readings of a time of day that leave the times of its thing in the order in which the
+    vocabulary names them: a call-out at 6 of who starts at 10:00 is at 18:00.
+    """
+    attribute = scene.vocabulary.attribute(key)
+    times = [a.key for a in scene.entity(attribute.entity).attributes.values() if a.type == "time"]
+    here = times.index(key)
+    known = {k: str(scene.raw_of(attribute.entity, k) or "") for k in times if k != key}
+    told = [(times.index(k) < here, raw) for k, raw in known.items() if _TIME.fullmatch(raw)]
+    fits = tuple(
+        r for r in clock.readings if all(raw < r if before else r < raw for before, raw in told)
+    )
+    return fits if told and len(fits) == 1 else clock.readings
 
 
 def read_times(scene, clause):
@@ -67,16 +86,17 @@ def read_times(scene, clause):
         keys = list(dict.fromkeys(times)) or [
             a.key for a in scene.vocabulary.by_key.values() if a.type == "time" and not a.derived
         ]
+        left = in_order(scene, keys[0], clock) if len(keys) == 1 else clock.readings
         readings = [
             canonical(k.partition(".")[0], scene.vocabulary.attribute(k), r)
             for k in keys
-            for r in clock.readings
+            for r in left
         ]
         if len(readings) == 1:
             scene.say(
                 keys[0].partition(".")[0],
                 keys[0],
-                clock.readings[0],
+                left[0],
                 scene.words(clock.start, clock.end),
                 clause.doubt,
             )
