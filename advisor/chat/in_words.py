@@ -8,7 +8,7 @@ from collections.abc import Callable
 
 from advisor.chat.checks import HOW, IN_WORDS, alone, other_way, settled, taken
 from advisor.chat.which import HOW as HOW_WHICH
-from advisor.language.answers import SKIP, asides
+from advisor.language.answers import SKIP, asides, asks_itself
 from advisor.language.answers_beside import INCIDENT, speaks_of
 from advisor.language.group_reply import GroupReply, Line, read_group
 from advisor.language.parts import Intent, Said, Unclear
@@ -42,6 +42,8 @@ def order(session, line: str, read: Callable[[], tuple]):
         return None  # something has happened: that comes first
     if line.partition(" ")[0].lower() in _WITH_A_FILE:
         return None  # the words of a file's name answer nothing
+    if asks_itself(line) and not line.endswith("?"):
+        return None  # what is asked answers nothing
     if line.endswith("?"):
         parts = read()
         asks = not parts or any(isinstance(p, Intent) for p in parts)

@@ -23,6 +23,10 @@ from advisor.language.words import (
     WAYS,
 )
 
+ASKING_VERBS = frozenset(
+    "can could may might shall should will would must do does am are is".split()
+)
+
 
 class Clause(Struct):
     """start, end: token indexes; matches, quantities, clocks inside it; opener: the separator
@@ -178,8 +182,12 @@ def _in_question(tokens, form) -> bool:
     start = form.start
     while start and tokens[start - 1].text not in SEPARATORS:
         start -= 1
+    if start == form.start or tokens[start].text not in QUESTION_STARTS:
+        return False
     end = next((t.text for t in tokens[form.end :] if t.text in SEPARATORS), "")
-    return end == "?" and tokens[start].text in QUESTION_STARTS and start < form.start
+    # 'can I belay off the tree': what is said begins with whoever asks.
+    turned = tokens[start].text in ASKING_VERBS and form.start == start + 1
+    return end == "?" or turned and not form.form.happens
 
 
 def _with_person(tokens, form, forms, found, said):

@@ -108,7 +108,7 @@ def test_what_happened_in_passing_brings_its_steps_first(line):
     "line", ["is one bolt enough for the ladder", "how long up for nine", "what do kids wear"]
 )
 def test_a_question_is_no_reply_to_the_question_that_is_open(line):
-    session, reply = after(PLAN[0])
+    session, reply = after("12 m pitch, 8 kids and 2 leaders, ladder 15 m")
     assert session.question
     reply = take(session, line)
     assert "which of" not in reply.intents
@@ -130,3 +130,19 @@ def test_a_figure_of_something_else_is_no_count_that_was_asked_for():
     session, _ = after(*PLAN)
     take(session, "yes and 3 still down")
     assert ("leader", "leader.number") not in session.said
+
+
+@pytest.mark.parametrize("line", ["can i belay from the harness", "how long up for nine"])
+def test_a_question_is_no_reply_to_what_was_read_out(line):
+    session, _ = after(*PLAN)
+    assert session.read_out
+    before = dict(session.said)
+    assert "kept open" not in take(session, line).intents
+    assert session.said == before
+
+
+@pytest.mark.parametrize("begin", ["can", "could", "should", "may", "do", "shall", "would", "must"])
+@pytest.mark.parametrize("act", ["i belay off the tree", "i belay", "we use one bolt for both"])
+def test_what_is_asked_in_turned_order_tells_nothing(begin, act):
+    session, _ = after(f"{begin} {act}")
+    assert not [raw for raw in session.said.values() if raw != "unknown"]
