@@ -50,7 +50,8 @@ def contrasts(scene, clauses):
     quantity, if any.
     """
     denied = None
-    quantities = [(c, q) for c in clauses for q in c.quantities]
+    told = [(c, q) for c in clauses for q in c.quantities]
+    quantities = [(c, q) for c, q in told if c.opener != "so"]  # 'so just under 14': once more
     for clause, quantity in quantities if len(quantities) == 2 else []:
         wrong = sequence_at(scene.tokens, quantity.end, _WRONG)
         if wrong and clause.start == quantity.start and quantity.end + wrong == clause.end:
@@ -65,6 +66,9 @@ def contrasts(scene, clauses):
                 clause, quantity.start - 1 - (quantity.start - 2 in clause.negators), quantity.end
             )
             break
+    if denied is not None:
+        for clause in {id(c): c for c, q in told if (c, q) not in quantities}.values():
+            _once_more(scene, clause)
     found = [(c, m) for c in clauses for m in c.matches]
     for clause, match in found:
         at = _negator(scene, clause, match)
@@ -78,6 +82,13 @@ def contrasts(scene, clauses):
             scene.contrasted |= {s.key for s in match.senses if s.form == "value"}
             _spend(clause, at, match.end)
     return denied
+
+
+def _once_more(scene, clause):
+    """'so about 40 foot': what was just put right said again in other words, which is told back."""
+    scene.unclear(scene.words(clause.start, clause.end))
+    clause.quantities, clause.matches, clause.negators = [], [], []
+    clause.used.update(range(clause.start, clause.end))
 
 
 def _negator(scene, clause, match) -> int | None:
@@ -175,9 +186,40 @@ def read_correction(scene, clause, denied, strong: bool) -> bool:
         and scene.tokens[i].text not in COMMON
         and scene.tokens[i].is_word
     ]
-    if len(bare) == 1 and not free:
+    named = {k for i in free for k in _kinds(scene, i)}
+    if len(bare) == 1 and denied is not None and free and all(_kinds(scene, i) for i in free):
+        return _of_named(scene, clause, bare[0], denied, named)
+    if len(bare) == 1 and not free and not _same(bare[0], denied):
         return _number(scene, clause, bare[0], denied, strong)
     return not bare and _thing(scene, clause)
+
+
+def _kinds(scene, at) -> set:
+    """The kinds of thing that a word names."""
+    senses = scene.index.phrases.get((scene.tokens[at].stem,), ())
+    return {s.entity for s in senses if s.form == "entity"}
+
+
+def _of_named(scene, clause, quantity, denied, kinds) -> bool:
+    """'the rope is 40, not 30': the one figure of the thing named that is 30 is put right."""
+    keys = dict.fromkeys([(s.entity, s.key) for s in scene.recent] + list(scene.context.facts))
+    fits = [k for k in keys if scene.kind_of(k[0]) in kinds and _has_value(scene, k, denied)]
+    if len(fits) != 1 or _same(quantity, denied):
+        return False
+    attribute = scene.vocabulary.attribute(fits[0][1])
+    if quantity.unit and not quantity.fits(attribute):
+        return False
+    clause.used.update(range(clause.start, clause.end))
+    raw = quantity.raw(attribute)
+    if quantity.unit is None and attribute.unit not in ("count", "ratio"):
+        raw = f"{raw} {_unit_said(scene, fits[0]) or attribute.unit}"
+    scene.say(*fits[0], raw, scene.words(clause.start, clause.end), clause.doubt)
+    return True
+
+
+def _same(quantity, denied) -> bool:
+    """'not 2 m back, 2 m up': the figure stands, what it is of does not."""
+    return denied is not None and quantity[2:] == denied[2:]
 
 
 def _number(scene, clause, quantity, denied, strong) -> bool:

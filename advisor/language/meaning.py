@@ -11,6 +11,7 @@ from typing import Any
 from advisor.language.arguments import argument_of
 from advisor.language.clock import Clock, one_day
 from advisor.language.forms import forms_of
+from advisor.language.named_in import named_in, renamed, withdrawn
 from advisor.language.parts import Intent, Said, Unclear
 from advisor.language.quantities import sequence_at
 from advisor.language.readings import canonical
@@ -48,6 +49,10 @@ def take(scene, clause) -> None:
             scene.unclear(words)
         elif part.startswith("ask "):
             _ask(scene, part[4:], found, words)
+        elif part.startswith("renamed "):
+            renamed(scene, part[8:], clause, words)
+        elif part.startswith("withdrawn "):
+            withdrawn(scene, part[10:], clause, words)
         elif part.startswith("fault ="):
             fault = _fault(scene, clause, part, words)
         elif part.startswith("fault "):
@@ -91,9 +96,11 @@ def _fact(scene, clause, part, words):
     match = _FACT.match(part)
     assert match, part
     thing, name, value = (match[g].strip() for g in ("thing", "name", "value"))
-    entity = target(scene, thing, clause, words)
-    if entity is None:
-        return
+    for entity in targets(scene, thing, clause, words):
+        _fact_of(scene, entity, name, value, clause, words)
+
+
+def _fact_of(scene, entity, name, value, clause, words):
     key = f"{scene.kind_of(entity)}.{name}"
     attribute = scene.vocabulary.attribute(key)
     raw = _value(scene, value, clause.form, attribute)
@@ -111,7 +118,13 @@ def _fact(scene, clause, part, words):
         happened(scene, entity, raw, words, len(clause.form.form.means) > 1)
         return
     scene.say(entity, key, raw, words, clause.doubt)
-    if scene.kind_of(entity) not in ("group", "leader", "plan", "incident", "site"):
+    if entity not in scene.subjects and scene.kind_of(entity) not in (
+        "group",
+        "leader",
+        "plan",
+        "incident",
+        "site",
+    ):
         scene.subjects = [entity]
 
 
@@ -308,6 +321,22 @@ def _count(scene, name, found) -> int | None:
         if raw.isdecimal():
             return int(Fraction(raw))
     return None
+
+
+def targets(scene, thing, clause, words) -> list[str]:
+    """The entities that a fact is of: of '@each anchor' all that the words before speak of, of
+    '@first anchor' the one that the way of saying itself names first.
+    """
+    which, _, kind = thing.removeprefix("@").partition(" ")
+    if thing.startswith("@first "):
+        return named_in(scene, kind, clause, words)
+    if thing.startswith("@each "):
+        spoken = [i for i in scene.subjects if scene.kind_of(i) == kind]
+        if len(spoken) > 1:
+            return spoken
+        thing = f"@{kind}"
+    found = target(scene, thing, clause, words)
+    return [] if found is None else [found]
 
 
 def target(scene, thing, clause, words) -> str | None:

@@ -12,6 +12,7 @@ from advisor.language.words import CONTRACTIONS, NUMBER_WORDS, SPELLINGS
 # '7,5 m': a comma inside a figure with a unit is a decimal one; '8,10 m' may be two figures.
 _DECIMAL_COMMA = (
     r"\d+,(?:\d|25|50|75)(?=\s?(?:mm|cm|m|met|kg|kilo|ft|foot|feet|ton|kn|h|hour|min)\w*\b)"
+    r"|\d+,\d{1,2}(?=\s?(?:%|percent\b|per cent\b))"
 )
 _PIECE = re.compile(
     r"\d+(?:,\d{3})+(?:\.\d+)?|"

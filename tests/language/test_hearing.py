@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from talk import Outcome, context, outside, the_base
 
@@ -33,7 +35,7 @@ def test_what_is_meant_is_of_the_vocabulary(entry):
         left, _, value = means.removeprefix("else ").partition(" = ")
         if left.startswith(("ask ", "fault")) or not value:
             continue
-        kind, _, name = left.lstrip("@").rpartition(".")
+        kind, _, name = re.sub("^@(?:each |first )?", "", left).rpartition(".")
         attribute = vocabulary.attribute(f"{vocabulary.split(kind)[0].name}.{name}")
         assert attribute, means
         if attribute.is_choice and "{" not in value:
