@@ -10,6 +10,7 @@ from advisor.faults import Place
 from advisor.language.ages import age_of_person, drop_part
 from advisor.language.readings import canonical
 from advisor.language.stating import contradicts
+from advisor.language.side_by_side import of_the_other
 from advisor.language.times import read_times
 from advisor.language.unit_of import bare, units_meant
 from advisor.language.words import COMMON, SEPARATORS
@@ -63,6 +64,8 @@ def read_measures(scene, clause, subjects):
         )
         if found is None:
             continue
+        if isinstance(found, tuple) and of_the_other(scene, clause, quantity, found[1]):
+            found = []
         clause.used.update(range(quantity.start, quantity.end))
         if isinstance(found, list):
             clause.open_measure = True

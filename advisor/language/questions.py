@@ -23,7 +23,6 @@ _SUBJECTS = frozenset(
 )
 _MODAL = frozenset("may can could should shall would will do does did must might".split())
 _FINITE = frozenset("is are was were has have had will would can could do does did".split())
-_TELLING = ("what if", "incident")
 
 
 def asked_to(scene, clauses, at) -> int | None:
@@ -44,11 +43,15 @@ def asked_to(scene, clauses, at) -> int | None:
     if side and scene.tokens[begin].text not in _WH:
         return None  # 'right has a slight wobble'
     last = at
-    while last + 1 < len(clauses) and _goes_on(scene, clauses, last):
+    while last + 1 < len(clauses) and (
+        _goes_on(scene, clauses, last) or _in_its_if(scene, begin, clauses[last + 1])
+    ):
         last += 1
     text = " ".join(t.text for t in scene.tokens[clause.start : clauses[last].end])
     found = intent_in(text)
-    if found and found[0] in _TELLING or _supposes(scene, clause.start, clauses[last].end):
+    why = scene.tokens[begin].text == "why"  # 'why not …, if it is sound?'
+    supposes = found and found[0] == "what if" or _supposes(scene, clause.start, clauses[last].end)
+    if found and found[0] == "incident" or supposes and not why:
         return None
     return last
 
@@ -108,7 +111,18 @@ def _goes_on(scene, clauses, at) -> bool:
     if one.closer not in ("and", "or", "then", "but", "&", "/"):
         return False
     texts = [t.text for t in scene.tokens[other.start : other.end]]
+    for word in ("if", "or"):  # 'off one bolt if it is resin', 'from below or is it too short'
+        texts = texts[: texts.index(word)] if word in texts else texts
     return not _FINITE & set(texts[1:]) and not {"i", "we", "he", "she", "they"} & set(texts[:2])
+
+
+def _in_its_if(scene, begin, clause) -> bool:
+    """Whether a clause goes on with what a question only supposes: 'why not hang it there, if it is
+    resin and good for 20 kN', in which a comma that nobody typed parts nothing.
+    """
+    comma = scene.tokens[clause.start - 1]
+    untyped = clause.opener in ("and", "&") or clause.opener == "," and comma.start == comma.end
+    return untyped and "if" in [t.text for t in scene.tokens[begin : clause.end]]
 
 
 def _supposes(scene, start, end) -> bool:
