@@ -59,12 +59,12 @@ def contrasts(scene, clauses):
             clause.used.update(range(clause.start, clause.end))
             clause.negators, denied = [], quantity
             break
-        if quantity.start - 1 in clause.negators or _not_before(scene, quantity.start):
+        article = quantity.start > 1 and scene.tokens[quantity.start - 1].text == "the"
+        before = quantity.start - 1 - article  # 'the 50, not the 40'
+        if before in clause.negators or _not_before(scene, before + 1):
             denied = quantity
             clause.quantities.remove(quantity)
-            _spend(
-                clause, quantity.start - 1 - (quantity.start - 2 in clause.negators), quantity.end
-            )
+            _spend(clause, before - (before - 1 in clause.negators), quantity.end)
             break
     if denied is not None:
         for clause in {id(c): c for c, q in told if (c, q) not in quantities}.values():
@@ -108,7 +108,15 @@ def _not_before(scene, at) -> bool:
         or at > 1
         and scene.tokens[at - 2].text in ("instead", "rather")
         and scene.tokens[at - 1].text in ("of", "than")
+        or _less_like(scene, at)
     )
+
+
+def _less_like(scene, at) -> bool:
+    """The 30 of 'more like 50 apart than 30'."""
+    texts = [t.text for t in scene.tokens[max(at - 6, 0) : at]]
+    nearer = {"nearer", "closer"} & set(texts) or ("more", "like") in list(zip(texts, texts[1:]))
+    return texts[-1:] == ["than"] and bool(nearer)
 
 
 def _spend(clause, start, end):

@@ -9,8 +9,8 @@ from advisor.facts.values import read_fact
 from advisor.faults import Place
 from advisor.language.ages import age_of_person, drop_part
 from advisor.language.readings import canonical
-from advisor.language.stating import contradicts
 from advisor.language.side_by_side import of_the_other
+from advisor.language.stating import contradicts
 from advisor.language.times import read_times
 from advisor.language.unit_of import bare, units_meant
 from advisor.language.words import COMMON, SEPARATORS
