@@ -36,7 +36,7 @@ def _on_side(scene, kind, clause, known) -> list[str]:
     bolt on the right'.
     """
     attribute = scene.vocabulary.attribute(f"{kind}.side")
-    texts = {t.text for t in scene.tokens[clause.start : clause.end]}
+    texts = {t.text for t in scene.tokens[max(clause.start - 1, 0) : clause.end]}
     said = texts & set(attribute.values if attribute else ())
     if not said:
         return known
@@ -51,7 +51,7 @@ def named_in(scene, kind, clause, words) -> list[str]:
     if not nouns:
         return []
     word, value = nouns[0]
-    known = known_by(scene, kind, word)
+    known = _on_side(scene, kind, clause, known_by(scene, kind, word))
     if len(known) > 1:
         scene.unclear(words, [scene.vocabulary.split(i)[1] or i for i in known])
         return []
