@@ -13,6 +13,7 @@ from advisor.language.words import CONTRACTIONS, NUMBER_WORDS, SPELLINGS
 _DECIMAL_COMMA = (
     r"\d+,(?:\d|25|50|75)(?=\s?(?:mm|cm|m|met|kg|kilo|ft|foot|feet|ton|kn|h|hour|min)\w*\b)"
     r"|\d+,\d{1,2}(?=\s?(?:%|percent\b|per cent\b))"
+    r"|(?:(?<=oxygen )|(?<=o2 ))\d{1,2},\d\b"
 )
 _PIECE = re.compile(
     r"\d+(?:,\d{3})+(?:\.\d+)?|"
