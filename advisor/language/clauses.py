@@ -23,6 +23,7 @@ from advisor.language.words import (
     WAYS,
 )
 
+PERSONS = frozenset("i we you he she they".split())
 ASKING_VERBS = frozenset(
     "can could may might shall should will would must do does am are is".split()
 )
@@ -186,7 +187,8 @@ def _in_question(tokens, form) -> bool:
         return False
     end = next((t.text for t in tokens[form.end :] if t.text in SEPARATORS), "")
     # 'can I belay off the tree': what is said begins with whoever asks.
-    turned = tokens[start].text in ASKING_VERBS and form.start == start + 1
+    asker = form.start == start + 1 and tokens[form.start].text in PERSONS
+    turned = asker and tokens[start].text in ASKING_VERBS
     return end == "?" or turned and not form.form.happens
 
 
