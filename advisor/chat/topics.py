@@ -21,7 +21,9 @@ _WHO = (
 _ASKS = re.compile(
     r"\?|^(?:is|are|do|does|can|may)\b"
     r"|\b(?:whys?|hows?|whats?|when do|when should|which|whos?|suppose|supposing|is it|does)\b"
-    rf"|\b(?:can|could|should|shall|may|might|must|do|is|are|was|would|will) {_WHO}\b"
+    rf"|\b(?:can|could|should|shall|may|might|must|would|will) {_WHO}\b"
+    # 'the lifeline is one bolt' tells; in a question the verb begins what is asked
+    rf"|(?:^|[.,;:]\s*|\b(?:so|and|but|then|or|ok|right)\s+)(?:do|is|are|was) {_WHO}\b"
     r"|\b(?:isnt|isn't|arent|aren't) (?:it|that|they)\b"
 )
 _OTHERWISE = frozenset(  # what the same words would be taken for, that is another question

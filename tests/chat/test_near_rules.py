@@ -16,12 +16,14 @@ WANTED = {
     "can i tie the lifeline round the waist with a bowline if we're short a harness": (
         "line-tie.harness"
     ),
-    "What if the rain starts while half of us are below the pitch?": "water-plan.could-rise",
+    "What if the rain starts while half of us are below the pitch?": (
+        "water-plan.rain-and-flood-not-known"
+    ),
     "whats the biggest person you'd put on a normal wire ladder, got a bloke who reckons hes 20"
     " stone": "person.too-heavy",
     "what if one of them cant get back up, can two of us haul them": "haul.anchors",
     "can I use the same bolt for the ladder and the lifeline its a bomber resin one": (
-        "anchors.use-in-pairs"
+        "anchors.one-for-both"
     ),
     "How many leaders I need for 9 children of 11 years on ladder of 6 meters?": (
         "ratio.under-18s"

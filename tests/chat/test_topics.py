@@ -146,3 +146,16 @@ def test_a_question_is_no_reply_to_what_was_read_out(line):
 def test_what_is_asked_in_turned_order_tells_nothing(begin, act):
     session, _ = after(f"{begin} {act}")
     assert not [raw for raw in session.said.values() if raw != "unknown"]
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "the anchor for the lifeline is one bolt and a thread 2 m behind",
+        "the lifeline is one 8 mm rope",
+        "the tether is a wire with a plastic sleeve",
+    ],
+)
+def test_what_is_told_is_no_question_of_the_trade(line):
+    _, reply = after(line)
+    assert not any(text.startswith("By my rules:") for text in reply.answer)
