@@ -20,7 +20,7 @@ from advisor.language.times import in_order
 from advisor.language.tokens import stem, tokenise
 from advisor.language.unit_of import bare, units_meant
 from advisor.language.words import NUMBER_WORDS, PAST
-from advisor.model.names import INCIDENT_KIND
+from advisor.model.names import FINDING_WHAT, INCIDENT_KIND
 
 _FACT = re.compile(r"(?P<thing>[^.=]+)\.(?P<name>[^=]+?) *= *(?P<value>.+)$")
 _FAULT = re.compile(r"fault *= *(?P<what>[^@]+?)(?: *@ *(?P<item>.+))?$")
@@ -192,6 +192,14 @@ def _signs(scene) -> bool:
     whole = scene.words(seen.start, seen.end)
     scene.parts = [p for p in scene.parts if not (isinstance(p, Unclear) and p.words in whole)]
     words = scene.words(*seen.places[0][:2])
+    if _plans(scene):
+        attribute = scene.vocabulary.attribute(INCIDENT_KIND.key)
+        what = next(
+            (p.partition("=")[2].strip() for p in seen.sign.means if INCIDENT_KIND.key in p), ""
+        )
+        if what:
+            scene.unclear(whole, either(scene, INCIDENT_KIND.entity, attribute, [what]))
+        return True
     for start, end, _ in seen.places:
         scene.by_signs |= {t.start for t in scene.tokens[start:end]}
     for part in seen.sign.means:
@@ -201,6 +209,18 @@ def _signs(scene) -> bool:
         if scene.raw_of(thing, f"{thing}.{name}") is None:
             scene.say(thing, f"{thing}.{name}", value, words)
     return True
+
+
+def _plans(scene) -> bool:
+    """Whether a line tells so much of a plan or of kit that signs of trouble alone are asked about:
+    'two ladders, joined, and they hang against the wall'.
+    """
+    told = {(s.entity, s.key) for s in scene.recent if s.raw != "unknown"}
+    kinds = [scene.kind_of(entity) for entity, _ in told]
+    return (
+        FINDING_WHAT.partition(".")[0] in kinds
+        or sum(kind != INCIDENT_KIND.entity for kind in kinds) >= 2
+    )
 
 
 def _no_more(scene, seen) -> None:
