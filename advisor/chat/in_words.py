@@ -23,6 +23,8 @@ ASKS_BACK = "asks back"
 _PUT_OFF = 8  # words; a longer line tells more than that it is put off
 _TALK = 25  # words; a longer line is talk, whatever was read out
 _WITH_A_FILE = frozenset(("export", "load", "save", "rehearse"))
+_WH = frozenset("what why how which who whose when where whats hows".split())
+_SUBJECTS = frozenset("i we he she they you it the a an my our one two kids novices".split())
 _YES = frozenset(("yes", "y", "yep", "yeah", "aye", "ok", "right", "correct"))
 
 
@@ -42,13 +44,20 @@ def order(session, line: str, read: Callable[[], tuple]):
         return None  # something has happened: that comes first
     if line.partition(" ")[0].lower() in _WITH_A_FILE:
         return None  # the words of a file's name answer nothing
-    if asks_itself(line) and not line.endswith("?"):
+    if _asks(line):
         return None  # what is asked answers nothing
     if line.endswith("?"):
         parts = read()
         asks = not parts or any(isinstance(p, Intent) for p in parts)
         return None if asks else (KEPT_OPEN, [_how(session)])
     return _which(session, line, read) if session.choosing else _group(session, line, read)
+
+
+def _asks(line: str) -> bool:
+    """Whether a line without a mark asks: 'how long up', 'can I go', not 'can reach it'."""
+    first, _, rest = line.lower().partition(" ")
+    asker = first in _WH or rest.partition(" ")[0] in _SUBJECTS
+    return asker and asks_itself(line) and not line.endswith("?")
 
 
 def _aside(session, aside: str):

@@ -190,7 +190,8 @@ def _is_thing(session, advice, name) -> bool:
 
 
 def _thing(session, intent):
-    return subject.standing_of(session, _need(session).advice, _named(intent, 0))
+    thing = _named(intent, 0) or session.last_entity or ""  # "is that ok" asks of the last one
+    return subject.standing_of(session, _need(session).advice, thing)
 
 
 def _what_if(session, intent):

@@ -278,6 +278,7 @@ def context_of(session) -> Context:
         asked.fact_asked(session),
         session.last_entity,
         session.last_key,
+        bool(session.read_out),
     )
 
 

@@ -16,6 +16,7 @@ class Context(NamedTuple):
     asked: tuple | None = None
     last: str | None = None
     last_key: str | None = None
+    answering: bool = False  # whether lines were read out that a reply may speak of
 
 
 class Said(NamedTuple):

@@ -157,5 +157,9 @@ class Scene:
 
     @property
     def signs(self):
-        """The signs of trouble in this line, or None."""
+        """The signs of trouble in this line, or None. What answers lines that were read out speaks
+        of how things stand.
+        """
+        if self.context.answering:
+            return None
         return signs_of(self.base).seen(self.tokens, self.supposing)
