@@ -13,6 +13,7 @@ from advisor.language.answers_beside import INCIDENT, speaks_of
 from advisor.language.group_reply import GroupReply, Line, read_group
 from advisor.language.parts import Intent, Said, Unclear
 from advisor.language.quantities import quantities
+from advisor.language.questions import SUBJECTS, WH
 from advisor.language.reply import own_stems
 from advisor.language.reply_words import any_of, words_of
 from advisor.language.tokens import tokenise
@@ -23,8 +24,6 @@ ASKS_BACK = "asks back"
 _PUT_OFF = 8  # words; a longer line tells more than that it is put off
 _TALK = 25  # words; a longer line is talk, whatever was read out
 _WITH_A_FILE = frozenset(("export", "load", "save", "rehearse"))
-_WH = frozenset("what why how which who whose when where whats hows".split())
-_SUBJECTS = frozenset("i we he she they you it the a an my our one two kids novices".split())
 _YES = frozenset(("yes", "y", "yep", "yeah", "aye", "ok", "right", "correct"))
 
 
@@ -56,7 +55,7 @@ def order(session, line: str, read: Callable[[], tuple]):
 def _asks(line: str) -> bool:
     """Whether a line without a mark asks: 'how long up', 'can I go', not 'can reach it'."""
     first, _, rest = line.lower().partition(" ")
-    asker = first in _WH or rest.partition(" ")[0] in _SUBJECTS
+    asker = first in WH or rest.partition(" ")[0] in SUBJECTS
     return asker and asks_itself(line) and not line.endswith("?")
 
 

@@ -309,10 +309,10 @@ def _verdict(advice, named, words, supposed) -> list:
         return []  # worked out without a figure that was asked about
     low, high = spare.result.low, spare.result.high
     if low is not None and low >= 0:
-        return [f"Enough, on these facts: {spare.result.text}."]
+        return [f"Long enough, on these facts: {spare.result.text}."]
     if high is not None and high < 0:
-        return [f"Not enough: {spare.result.text}."]
-    return [f"Not shown to be enough: {spare.result.text}; it turns on what is not known yet."]
+        return [f"Not long enough: {spare.result.text}."]
+    return [f"Not shown to be long enough: {spare.result.text}; it turns on what is not known yet."]
 
 
 def _is_length(fact) -> bool:

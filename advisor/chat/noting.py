@@ -7,6 +7,7 @@ from __future__ import annotations
 import re
 
 from advisor.model.names import FINDING_ITEM
+from advisor.model.names import REMARKS as PLAN_REMARKS
 
 _FORM = re.compile(
     r"note(?:\s*:\s*(?P<words>.+)|(?: (?:it|that|this))?(?: down)?[.!]?)$", re.IGNORECASE
@@ -14,7 +15,8 @@ _FORM = re.compile(
 HINT = (
     "'note it' keeps that line as you typed it, weighed by no rule; leave people's names out of it."
 )
-NOTED = 'Noted, weighed by no rule: "{words}". It stands with {place} and on its papers.'
+NOTED = 'Noted, weighed by no rule: "{words}". It stands among the facts of {place}.'
+ON_PAPER = "It is printed on the assessment too."
 NOTHING = "There is no line to note; say 'note: …' with the words."
 REMARKS = "remarks"  # the attribute that holds them
 
@@ -33,7 +35,10 @@ def order(session, line: str):
     session.unheard = ""
     place = session.advisor.base.vocabulary.split(entity)
     called = place[1] or f"the {place[0].name}"
-    return "note", tuple(messages) or (NOTED.format(words=words, place=called),)
+    if messages:
+        return "note", tuple(messages)
+    noted = NOTED.format(words=words, place=called)
+    return "note", (f"{noted} {ON_PAPER}" if (entity, key) == PLAN_REMARKS else noted,)
 
 
 def hint(session, line: str, unclear) -> tuple[str, ...]:

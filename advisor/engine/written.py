@@ -2,7 +2,7 @@
 equality joins, nothing else.
 
 The core is exact on that subset and unsafe outside it (negation, comparisons between facts,
-alternatives, floats with exponents, names with one hash, more than 64 live tests on one fact …), so
+alternatives, floats with exponents, names with one hash, over 64 live tests on one fact …), so
 every name, value and shape is checked here before it reaches the core. What is written is plain
 data: it is made once for a rule base and kept.
 """

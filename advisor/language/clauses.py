@@ -10,6 +10,7 @@ from advisor.language.clock import clock_at
 from advisor.language.forms import forms_of
 from advisor.language.match import matches
 from advisor.language.quantities import quantities, sequence_at
+from advisor.language.questions import MODAL
 from advisor.language.senses import tells_incident
 from advisor.language.words import (
     ALL_OF,
@@ -23,10 +24,8 @@ from advisor.language.words import (
     WAYS,
 )
 
-PERSONS = frozenset("i we you he she they".split())
-ASKING_VERBS = frozenset(
-    "can could may might shall should will would must do does am are is".split()
-)
+_PERSONS = frozenset("i we you he she they".split())
+_ASKING_VERBS = MODAL | {"am", "are", "is"}
 
 
 class Clause(Struct):
@@ -187,8 +186,8 @@ def _in_question(tokens, form) -> bool:
         return False
     end = next((t.text for t in tokens[form.end :] if t.text in SEPARATORS), "")
     # 'can I belay off the tree': what is said begins with whoever asks.
-    asker = form.start == start + 1 and tokens[form.start].text in PERSONS
-    turned = asker and tokens[start].text in ASKING_VERBS
+    asker = form.start == start + 1 and tokens[form.start].text in _PERSONS
+    turned = asker and tokens[start].text in _ASKING_VERBS
     return end == "?" or turned and not form.form.happens
 
 

@@ -238,16 +238,27 @@ def _any_beside(tokens, start, end, ways) -> bool:
     """Whether one of some phrases stands in the clause of the tokens from start to end, outside
     them.
     """
-    first = next((i + 1 for i in range(start - 1, -1, -1) if typed_stop(tokens[i])), 0)
-    last = next((i for i in range(end, len(tokens)) if typed_stop(tokens[i])), len(tokens))
-    outside = [i for i in range(first, last) if not start <= i < end]
+    outside = [i for i in around(tokens, start, end, typed_stop) if not start <= i < end]
+    return stands(tokens, outside, ways)
+
+
+def around(tokens, start, end, stops) -> range:
+    """The tokens about those from start to end, up to where one stops on either side."""
+    first = next((i + 1 for i in range(start - 1, -1, -1) if stops(tokens[i])), 0)
+    last = next((i for i in range(end, len(tokens)) if stops(tokens[i])), len(tokens))
+    return range(first, last)
+
+
+def stands(tokens, among, ways) -> bool:
+    """Whether one of some phrases stands among tokens, all of its words."""
+    inside = set(among)
     return any(
         all(
-            i + n in outside and word in (tokens[i + n].stem, tokens[i + n].text)
+            i + n in inside and word in (tokens[i + n].stem, tokens[i + n].text)
             for n, word in enumerate(way)
         )
         for way in ways
-        for i in outside
+        for i in among
     )
 
 

@@ -15,13 +15,13 @@ _OPENING = frozenset(
     "ok okay so and but right well now then yes no just oh um er also hey hang on"
     " sorry please".split()
 )
-_WH = frozenset("what why where when who which whose how".split())
-_SUBJECTS = frozenset(
+WH = frozenset("what why where when who which whose how".split())
+SUBJECTS = frozenset(
     "i we you he she it they there that this the a an my our his her somebody"
     " someone anybody anyone"
     " any one all those these".split()
 )
-_MODAL = frozenset("may can could should shall would will do does did must might".split())
+MODAL = frozenset("may can could should shall would will do does did must might".split())
 _FINITE = frozenset("is are was were has have had will would can could do does did".split())
 
 
@@ -40,7 +40,7 @@ def asked_to(scene, clauses, at) -> int | None:
     if at and not clause.opener and scene.tokens[begin].text in _FINITE:
         return None  # the verb of what was said just before
     side = begin > clause.start and scene.tokens[begin - 1].text in ("right", "left")
-    if side and scene.tokens[begin].text not in _WH:
+    if side and scene.tokens[begin].text not in WH:
         return None  # 'right has a slight wobble'
     last = at
     while last + 1 < len(clauses) and (
@@ -70,11 +70,11 @@ def _opens(tokens, at, clause) -> bool:
         return True
     if text in ("has", "have", "had") and not asked:
         return after in ("anyone", "anybody", "somebody", "someone", "you", "they", "he", "she")
-    if text in _WH:
+    if text in WH:
         return after != "if" and not (
             text in ("when", "where", "who", "which")
             and not asked
-            and after not in _MODAL | _FINITE | {"would", "should", "to"}
+            and after not in MODAL | _FINITE | {"would", "should", "to"}
         )
     if text == "did" and not asked:
         return after in ("i", "you", "we", "they", "he", "she", "anyone", "anybody", "somebody")
@@ -82,10 +82,10 @@ def _opens(tokens, at, clause) -> bool:
         return True
     if text == "were" and after == "all" and not asked:
         return False  # 'were all getting on fine' is 'we're' without its apostrophe
-    if text in _MODAL:
+    if text in MODAL:
         counted = after in NUMBER_WORDS or after.isdecimal()
-        return asked or after in _SUBJECTS or counted and text not in ("will", "may", "must")
-    subject = after in _SUBJECTS or after.isdecimal() and text in ("is", "are")
+        return asked or after in SUBJECTS or counted and text not in ("will", "may", "must")
+    subject = after in SUBJECTS or after.isdecimal() and text in ("is", "are")
     return text in QUESTION_STARTS and text in _FINITE and (subject or asked)
 
 

@@ -9,7 +9,17 @@ from collections.abc import Iterator
 from itertools import product
 from typing import Any, NamedTuple
 
-from advisor.language.forms import KEPT, Forms, Item, forms_of, items_of, typed_stop, ways_of
+from advisor.language.forms import (
+    KEPT,
+    Forms,
+    Item,
+    around,
+    forms_of,
+    items_of,
+    stands,
+    typed_stop,
+    ways_of,
+)
 from advisor.language.quantities import sequence_at
 from advisor.language.tokens import Token
 from advisor.language.words import (
@@ -106,13 +116,13 @@ class Signs:
     def _elsewhere(self, tokens, seen: Seen, supposing) -> bool:
         """Whether a word stands beside by which nothing of the kind happens, or not now."""
         inside = {i for start, end, _ in seen.places for i in range(start, end)}
-        around = _around(tokens, seen, typed_stop)
-        others = [i for i in around if i not in inside]
-        if _stands(tokens, others, seen.sign.unless):
+        near = around(tokens, seen.start, seen.end, typed_stop)
+        others = [i for i in near if i not in inside]
+        if stands(tokens, others, seen.sign.unless):
             return True
         if supposing or self.asked:
             return False
-        sentence = _around(tokens, seen, lambda t: t.text in _SENTENCE)
+        sentence = around(tokens, seen.start, seen.end, lambda t: t.text in _SENTENCE)
         first, second = (tokens[sentence[n]].text if n < len(sentence) else "" for n in range(2))
         asks = first in QUESTION_STARTS and (
             _asks(tokens, sentence[-1]) or first in _WONDERING or second in STATEMENT_STARTS
@@ -121,7 +131,7 @@ class Signs:
         unsure = any(tokens[i].text in _UNSURE for i in others) or any(
             sequence_at(tokens, i, PAST) or sequence_at(tokens, i, ASIDES) for i in sentence
         )
-        return asks or unsure or _stands(tokens, others, self.forms.not_now)
+        return asks or unsure or stands(tokens, others, self.forms.not_now)
 
 
 def _sign(entry, say: str, sets) -> Sign:
@@ -150,26 +160,8 @@ def _close(tokens, seen: Seen) -> bool:
     return len(between) <= WIDE and not any(t.text in _ENDS for t in between)
 
 
-def _around(tokens, seen: Seen, stops) -> range:
-    first = next((i + 1 for i in range(seen.start - 1, -1, -1) if stops(tokens[i])), 0)
-    last = next((i for i in range(seen.end, len(tokens)) if stops(tokens[i])), len(tokens))
-    return range(first, last)
-
-
 def _asks(tokens, last: int) -> bool:
     return last + 1 < len(tokens) and tokens[last + 1].text == "?"
-
-
-def _stands(tokens, among, ways) -> bool:
-    inside = set(among)
-    return any(
-        all(
-            i + n in inside and word in (tokens[i + n].stem, tokens[i + n].text)
-            for n, word in enumerate(way)
-        )
-        for way in ways
-        for i in among
-    )
 
 
 def _denied(tokens, at: int) -> bool:

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from msgspec import Struct
+
 from advisor.facts.vocabulary import Attribute, Entity, Vocabulary
 from advisor.faults import Place
 from advisor.model import conditions, effects, inputs
@@ -51,6 +53,7 @@ def _plan(record: type) -> tuple[type, tuple[str, ...], tuple[tuple[int, ...], .
     """(type, its fields, places of the fields that hold one record, several, several by name)."""
     if record in (Ref, Place):
         return record, record._fields, NONE
+    assert issubclass(record, Struct)
     names, types = own_fields(record), {}
     for kind in reversed(record.__mro__):
         types.update(vars(kind).get("__annotations__", {}))
@@ -61,10 +64,10 @@ def _plan(record: type) -> tuple[type, tuple[str, ...], tuple[tuple[int, ...], .
     return record, names, places if any(places) else NONE
 
 
-def own_fields(record: type) -> tuple[str, ...]:
+def own_fields(record: type[Struct]) -> tuple[str, ...]:
     """The fields of a record that are not worked out from others."""
     worked_out = getattr(record, "worked_out", ())
-    return tuple(n for n in record.__struct_fields__ if n not in worked_out)  # type: ignore[attr-defined]
+    return tuple(name for name in record.__struct_fields__ if name not in worked_out)
 
 
 PLANS = tuple(map(_plan, TYPES))

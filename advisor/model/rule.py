@@ -17,8 +17,8 @@ Form = TypeVar("Form", bound=Effect)
 class Rule(Struct, frozen=True):
     """One rule.
 
-    `variables`: ((name, entity kind), …); `when`: ((number of a condition, or -1 for the whole, its
-    words), …) for what is still open of a branch.
+    `variables`: ((name, entity kind), …); `when`: ((number of a condition, or -1 for the whole,
+    its words), …) for what is still open of a branch.
     """
 
     id: str

@@ -1,6 +1,6 @@
 """The order in which rules run: each derived fact is finished before any rule looks at it.
 
-Strata: classify 1, 2, … (rules that derive facts), weigh (everything that looks at facts), arrange
+Strata: classify 1, 2, … (rules that derive facts), weigh (all that looks at facts), arrange
 (what looks at decisions). Negation and counting therefore only ever see finished facts.
 """
 

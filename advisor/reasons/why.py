@@ -64,8 +64,8 @@ class Reasons:
         return Reason("rule", text, (*facts, *absences, *sources))
 
     def _plain(self, text: str, rule: Rule, bound: tuple[str, ...]) -> str:
-        """A rule's words with {a} replaced by the name; {a.height} by 'height of …', for the value
-        stands below.
+        """A rule's words with {a} replaced by the name; {a.height} by 'height of …', for the
+        value stands below.
         """
         for (variable, _), entity in zip(rule.variables, bound):
             text = text.replace(f"{{{variable}}}", name_of(self.base, entity)).replace(

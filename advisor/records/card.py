@@ -40,7 +40,7 @@ class Expired(Struct, frozen=True):
 
 
 class Card(Struct, frozen=True):
-    """A card at a date. `type`: what a piece of kit is, a ladder, a rope …, '' for what is no kit;
+    """A card at a date. `type`: what a piece of kit is, such as a ladder, '' for what is no kit;
     `final`: the entry after which nothing happens to it any more; `facts` and `expired` by (thing,
     key), the thing as the card names it; `apart`: how far two things are apart, by 'one to other'.
     """

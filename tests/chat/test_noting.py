@@ -23,8 +23,8 @@ def test_the_line_before_is_kept_with_the_plan_and_its_advice_stays():
     session, (first, _, noted) = talked("the pitch is 12 m deep", f"{LOST} at the lip", "note it")
     assert session.said["plan", "plan.remarks"] == f"{LOST} at the lip"
     assert noted.answer == (
-        f'Noted, weighed by no rule: "{LOST} at the lip". It stands with the plan and on its'
-        " papers.",
+        f'Noted, weighed by no rule: "{LOST} at the lip". It stands among the facts of the plan.'
+        " It is printed on the assessment too.",
     )
     assert [s.rule for s in noted.advice.stops] == [s.rule for s in first.advice.stops]
 

@@ -60,10 +60,10 @@ def test_a_finding_told_with_the_question_is_kept():
 @pytest.mark.parametrize(
     "line, first",
     [
-        ("is 30 m enough for a 13 m pitch doubled", "Not enough: 7 m to 17 m too short."),
-        ("is a 10 m ladder ok for a 40 m pitch", "Not enough: "),
-        ("is a 10 m ladder ok for 12 m", "Not shown to be enough: "),
-        ("is a 60 m rope enough for a 12 m pitch", "Enough, on these facts: "),
+        ("is 30 m enough for a 13 m pitch doubled", "Not long enough: 7 m to 17 m too short."),
+        ("is a 10 m ladder ok for a 40 m pitch", "Not long enough: "),
+        ("is a 10 m ladder ok for 12 m", "Not shown to be long enough: "),
+        ("is a 60 m rope enough for a 12 m pitch", "Long enough, on these facts: "),
         ("how much rope do i need for 15 m", "Lifeline needed from the top: 24 m to 29 m"),
     ],
 )
