@@ -19,8 +19,10 @@ _WHO = (
     r"|novices|\d+)"
 )
 _ASKS = re.compile(
-    r"\?|^(?:is|are|do|does|can|may)\b"
-    r"|\b(?:whys?|hows?|whats?|when do|when should|which|whos?|suppose|supposing|is it|does)\b"
+    r"\?|^(?:is|are|do|does|can|may|which|whos?)\b"
+    # 'I do not know how deep', 'cannot tell what' ask nothing
+    r"|(?<!know )(?<!dunno )(?<!tell )(?<!sure )(?<!idea )(?<!see )\b(?:hows?|whats?)\b"
+    r"|\b(?:whys?|when do|when should|suppose|supposing|is it|does)\b"
     rf"|\b(?:can|could|should|shall|may|might|must|would|will) {_WHO}\b"
     # 'the lifeline is one bolt' tells; in a question the verb begins what is asked
     rf"|(?:^|[.,;:]\s*|\b(?:so|and|but|then|or|ok|right)\s+)(?:do|is|are|was) {_WHO}\b"

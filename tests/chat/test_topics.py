@@ -159,3 +159,18 @@ def test_what_is_asked_in_turned_order_tells_nothing(begin, act):
 def test_what_is_told_is_no_question_of_the_trade(line):
     _, reply = after(line)
     assert not any(text.startswith("By my rules:") for text in reply.answer)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "the stream is low, rain from 2, and we dunno how quick the pitch goes wet",
+        "a rail for the ladder, I cannot tell how deep it is bedded for novices",
+        "is 10 kg enough to test the ladder with",
+        "how much slack is too much for an 85 kg person",
+    ],
+)
+def test_what_only_sounds_like_a_question_of_the_trade_is_none(line):
+    _, reply = after(line)
+    assert not any("too-heavy" in text or "water-plan" in text for text in reply.answer[:1])
+    assert not any(text.startswith("By my rules: Over about") for text in reply.answer)
